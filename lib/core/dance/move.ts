@@ -1,0 +1,101 @@
+import { z } from 'zod';
+import { countLevel, storedRecordTime } from '../song/grid.ts';
+
+export const dance = z.enum([
+  'waltz', 'viennese waltz', 'foxtrot', 'rumba', 'swing', 'nightclub two step', 'hustle', 'tango', 'bolero', 'sway', 'own',
+]);
+export type Dance = z.infer<typeof dance>;
+
+/** How the partners hold each other (the screens say "dance hold"). */
+export const danceHold = z.enum(['closed', 'open', 'one hand', 'apart', 'side by side']);
+export type DanceHold = z.infer<typeof danceHold>;
+
+const foot = z.enum(['left', 'right', 'either']);
+export const caution = z.enum(['dip', 'lift', 'fast turn', 'floor', 'dress']);
+export type Caution = z.infer<typeof caution>;
+
+/** A figure. Copied into a board when chosen, so that a board stands alone. */
+export const move = z.object({
+  name: z.string().min(1).max(80),
+  dance,
+  /** Beats a bar of the metres it suits; 0 means any. */
+  metre: z.union([z.literal(0), z.literal(3), z.literal(4)]),
+  counts: z.int().min(1).max(64),
+  /** The level at which its counts are counted. */
+  level: countLevel,
+  /** The basic of its dance: fills what no other move takes. */
+  basic: z.boolean(),
+  rhythm: z.string().max(80),
+  /** The count of the bar on which it starts, from 1. */
+  startsOn: z.int().min(1).max(16),
+  /** Counts led during the basic before it. */
+  preparation: z.int().min(0).max(16),
+  /** For a pose: on which of its counts it lands, from 1; null for what is no pose. */
+  landsOn: z.int().min(1).max(64).nullable(),
+  holdBefore: danceHold,
+  holdAfter: danceHold,
+  footBefore: foot,
+  footAfter: foot,
+  /** What lead and follow each do, in words. */
+  lead: z.string().max(300),
+  follow: z.string().max(300),
+  travels: z.boolean(),
+  /** May follow itself without preparation. */
+  repeats: z.boolean(),
+  /** Metres of floor across that it needs. */
+  room: z.number().min(0).max(20),
+  /** Least seconds a count at which it can be danced well. */
+  leastSeconds: z.number().min(0.1).max(5),
+  difficulty: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+  cautions: z.array(caution).max(5),
+  /** The safer form, for a dip or lift; empty when none is needed. */
+  saferForm: z.string().max(200),
+  /** Where its length comes from. */
+  source: z.string().max(200),
+});
+export type Move = z.infer<typeof move> & { id: string };
+
+/** A move at a count of the floor score, stored as record time so that correcting the grid moves nothing that is heard. */
+export const placedMove = z.object({
+  move: z.string().max(60),
+  at: storedRecordTime,
+  /** Danced so many times in a row. */
+  times: z.int().min(1).max(16),
+});
+export type PlacedMove = z.infer<typeof placedMove> & { id: string };
+
+export const walkOn = z.object({
+  how: z.enum(['walk on', 'in place', 'from the entrance']),
+  /** A landmark, never left or right. */
+  from: z.string().max(120),
+  metres: z.number().min(0).max(60),
+  /** Metres a second. */
+  pace: z.number().min(0.3).max(2),
+  /** Seconds to take hold. */
+  takeHold: z.number().min(0).max(30),
+  firstStep: storedRecordTime.nullable(),
+  /** Who gives the start signal to whom. */
+  signal: z.string().max(200),
+  /** The last words spoken before the music. */
+  lastWords: z.string().max(200),
+});
+export type WalkOn = z.infer<typeof walkOn>;
+
+export const ending = z.object({
+  /** Record time may lie past the last beat: counts then go on at the mean of the last eight intervals. */
+  target: z.object({
+    kind: z.enum(['cue word', 'last strong count', 'time']),
+    at: storedRecordTime,
+    cue: z.string().max(60).nullable(),
+  }),
+  /** Ids of the board's moves in order; the last one lands on the target. Where they lie is solved, not stored. */
+  moves: z.array(z.string().max(60)).max(6),
+  /** Seconds the closing pose is kept. */
+  hold: z.number().min(0).max(30),
+  /** Cue that tells them it begins; null lets the solver choose. */
+  signal: z.string().max(60).nullable(),
+  facing: z.string().max(120),
+  /** The pose in its safer form. */
+  safer: z.boolean(),
+});
+export type Ending = z.infer<typeof ending>;

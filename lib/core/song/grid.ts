@@ -1,0 +1,32 @@
+import { z } from 'zod';
+import { type RecordTime, wholeMicros } from '../units.ts';
+
+/** A stored time: seconds in whole microseconds, at most an hour. */
+export const storedTime = z
+  .number()
+  .min(0)
+  .max(3600)
+  .refine((seconds) => wholeMicros(seconds) === seconds, 'a time in whole microseconds');
+/** The same, on the recording's clock. */
+export const storedRecordTime = storedTime as unknown as z.ZodType<RecordTime, RecordTime>;
+
+/** What the dancers count: a third of a beat, a beat, or every second beat. */
+export const countLevel = z.enum(['subdivision', 'beat', 'half']);
+export type CountLevel = z.infer<typeof countLevel>;
+
+/** Beats of the recording, ascending, seconds of record time; tempo may drift, so times are listed and not derived. */
+export const grid = z.object({
+  beats: z
+    .array(storedRecordTime)
+    .max(8000)
+    .refine((beats) => beats.every((beat, i) => i === 0 || beat > beats[i - 1]!), 'beats in ascending order'),
+  /** Indices into `beats` of those which open a bar, ascending. */
+  bars: z.array(z.int().min(0)).max(8000),
+  beatsPerBar: z.union([z.literal(2), z.literal(3), z.literal(4)]),
+  /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
+  subdivision: z.union([z.literal(2), z.literal(3)]),
+  countLevel,
+  /** Name of the person who confirmed it; null while it is only what the program heard. */
+  confirmedBy: z.string().max(120).nullable(),
+});
+export type Grid = z.infer<typeof grid>;
