@@ -2,7 +2,17 @@ import { z } from 'zod';
 import { countLevel, storedRecordTime } from '../song/grid.ts';
 
 export const dance = z.enum([
-  'waltz', 'viennese waltz', 'foxtrot', 'rumba', 'swing', 'nightclub two step', 'hustle', 'tango', 'bolero', 'sway', 'own',
+  'waltz',
+  'viennese waltz',
+  'foxtrot',
+  'rumba',
+  'swing',
+  'nightclub two step',
+  'hustle',
+  'tango',
+  'bolero',
+  'sway',
+  'own',
 ]);
 export type Dance = z.infer<typeof dance>;
 

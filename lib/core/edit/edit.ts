@@ -38,7 +38,10 @@ export const edit = z.object({
   cuts: z
     .array(cut)
     .max(20)
-    .refine((cuts) => cuts.every((c, i) => i === 0 || c.from >= cuts[i - 1]!.to), 'cuts in order, none inside another'),
+    .refine(
+      (cuts) => cuts.every((c, i) => i === 0 || c.from >= cuts[i - 1]!.to),
+      'cuts in order, none inside another',
+    ),
   end: songEnd,
   /** 1 as recorded; floor time = record time of what is kept / speed, key kept. */
   speed: z.number().min(0.9).max(1.1),

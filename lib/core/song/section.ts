@@ -1,7 +1,15 @@
 import { z } from 'zod';
 import { storedRecordTime } from './grid.ts';
 
-export const sectionKind = z.enum(['intro', 'verse', 'pre-chorus', 'chorus', 'bridge', 'instrumental', 'outro']);
+export const sectionKind = z.enum([
+  'intro',
+  'verse',
+  'pre-chorus',
+  'chorus',
+  'bridge',
+  'instrumental',
+  'outro',
+]);
 export type SectionKind = z.infer<typeof sectionKind>;
 
 /** A stretch of the song that starts at a bar and runs to the next section, or to the end of the recording. */

@@ -1,0 +1,47 @@
+import { z } from 'zod';
+import { edit } from '../edit/edit.ts';
+import type { AreaData, AreaShape } from './area.ts';
+import { digest, instant } from './people.ts';
+
+/** What the comparison of the DJ's copy with the recording found; nothing is uploaded. */
+export const copyCheck = z.object({
+  verdict: z.enum([
+    'same',
+    'shifted',
+    'cut differently',
+    'another recording',
+    'finished file',
+    'older finished file',
+  ]),
+  /** How much later, in ms, the copy's clock shows the same moment at its beginning. */
+  offsetMs: z.number(),
+  /** Copy duration / recording duration of the same music. */
+  ratio: z.number().min(0.5).max(2),
+  confidence: z.number().min(0).max(1),
+  at: instant,
+});
+export type CopyCheck = z.infer<typeof copyCheck>;
+
+/** The DJ's word, bound to the exact edit that it was given for. Order comes from `at`. */
+export const djAnswer = z.object({
+  kind: z.enum(['yes', 'proposal']),
+  at: instant,
+  by: z.string().max(120),
+  plays: z.enum(['finished file', 'own copy']),
+  /** Digest of the edit it was given for, and that edit, so that the difference can be told later. */
+  digest,
+  edit,
+  words: z.string().max(600),
+  /** What the DJ would play instead; null with a plain yes. */
+  proposal: edit.nullable(),
+});
+export type DjAnswer = z.infer<typeof djAnswer> & { id: string };
+
+export const answerShape = {
+  name: 'answer',
+  version: 1,
+  registers: { copy: copyCheck, plays: z.enum(['finished file', 'own copy']) },
+  collections: { answers: djAnswer },
+  richText: [],
+} as const satisfies AreaShape;
+export type Answer = AreaData<typeof answerShape>;

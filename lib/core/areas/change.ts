@@ -1,0 +1,39 @@
+import type { AreaData, AreaShape } from './area.ts';
+import type { Plan, planShape } from './plan.ts';
+
+/**
+ * One step of a change to an area, as data: a fix carries these, the screens apply them to the shared document and the
+ * tests to plain data, with the same meaning. `value: null` clears a register; `fields: null` deletes an entry; other
+ * fields are set on the entry, which is created when it is missing.
+ */
+export type Change<S extends AreaShape> =
+  | { [K in keyof S['registers'] & string]: { register: K; value: AreaData<S>[K] } }[keyof S['registers'] &
+      string]
+  | {
+      [K in keyof S['collections'] & string]: {
+        collection: K;
+        id: string;
+        fields: Partial<Omit<AreaData<S>[K] extends (infer E)[] ? E : never, 'id' | 'text'>> | null;
+      };
+    }[keyof S['collections'] & string];
+
+export type PlanChange = Change<typeof planShape>;
+
+/** The plan after the changes; the argument is not altered. */
+export function changePlan(plan: Plan, changes: readonly PlanChange[]): Plan {
+  const next: Record<string, unknown> = { ...plan };
+  for (const change of changes) {
+    if ('register' in change) {
+      next[change.register] = change.value;
+      continue;
+    }
+    const entries = next[change.collection] as { id: string }[];
+    const others = entries.filter((entry) => entry.id !== change.id);
+    const before = entries.find((entry) => entry.id === change.id);
+    next[change.collection] =
+      change.fields === null
+        ? others
+        : [...others, { ...before, ...change.fields, id: change.id }].sort((a, b) => (a.id < b.id ? -1 : 1));
+  }
+  return next as Plan;
+}

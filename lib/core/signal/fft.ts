@@ -1,0 +1,76 @@
+/**
+ * Power spectra of real frames. A frame of `size` real samples is packed as size/2 complex ones, transformed by an iterative
+ * radix-2 FFT (Cooley and Tukey 1965) and unpacked; half the work of a complex transform.
+ */
+export type PowerSpectrum = (signal: Float32Array, start: number, out: Float32Array) => void;
+
+/**
+ * Makes a function that windows `signal[start .. start+size)` (silence beyond either end) and writes size/2 + 1 powers |X|^2
+ * to `out`, bin k at k * rate / size Hz.
+ * @param size a power of two, at least 4
+ * @param window `size` factors
+ */
+export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum {
+  if (size < 4 || (size & (size - 1)) !== 0) throw new Error(`FFT size ${size} is not a power of two`);
+  const half = size / 2;
+  const re = new Float64Array(half);
+  const im = new Float64Array(half);
+  const order = bitReversed(half);
+  const cos = new Float64Array(half);
+  const sin = new Float64Array(half);
+  for (let i = 0; i < half; i++) {
+    cos[i] = Math.cos((2 * Math.PI * i) / size);
+    sin[i] = -Math.sin((2 * Math.PI * i) / size);
+  }
+  return (signal, start, out) => {
+    const inside = start >= 0 && start + size <= signal.length;
+    for (let i = 0; i < half; i++) {
+      const at = start + 2 * i;
+      const to = order[i]!;
+      re[to] = inside ? signal[at]! * window[2 * i]! : (signal[at] ?? 0) * window[2 * i]!;
+      im[to] = inside ? signal[at + 1]! * window[2 * i + 1]! : (signal[at + 1] ?? 0) * window[2 * i + 1]!;
+    }
+    transform(re, im, cos, sin, size);
+    out[0] = (re[0]! + im[0]!) ** 2;
+    out[half] = (re[0]! - im[0]!) ** 2;
+    for (let k = 1; k <= half / 2; k++) {
+      const m = half - k;
+      const evenRe = (re[k]! + re[m]!) / 2;
+      const evenIm = (im[k]! - im[m]!) / 2;
+      const oddRe = (im[k]! + im[m]!) / 2;
+      const oddIm = (re[m]! - re[k]!) / 2;
+      const turnRe = oddRe * cos[k]! - oddIm * sin[k]!;
+      const turnIm = oddRe * sin[k]! + oddIm * cos[k]!;
+      out[k] = (evenRe + turnRe) ** 2 + (evenIm + turnIm) ** 2;
+      out[m] = (evenRe - turnRe) ** 2 + (evenIm - turnIm) ** 2;
+    }
+  };
+}
+
+function transform(re: Float64Array, im: Float64Array, cos: Float64Array, sin: Float64Array, size: number): void {
+  const n = re.length;
+  for (let width = 2; width <= n; width *= 2) {
+    const half = width / 2;
+    const step = size / width;
+    for (let block = 0; block < n; block += width) {
+      for (let j = 0, turn = 0; j < half; j++, turn += step) {
+        const a = block + j;
+        const b = a + half;
+        const c = cos[turn]!;
+        const s = sin[turn]!;
+        const xr = re[b]! * c - im[b]! * s;
+        const xi = re[b]! * s + im[b]! * c;
+        re[b] = re[a]! - xr;
+        im[b] = im[a]! - xi;
+        re[a]! += xr;
+        im[a]! += xi;
+      }
+    }
+  }
+}
+
+function bitReversed(n: number): Uint32Array {
+  const order = new Uint32Array(n);
+  for (let i = 1; i < n; i++) order[i] = (order[i >> 1]! >> 1) | (i & 1 ? n >> 1 : 0);
+  return order;
+}

@@ -1,0 +1,181 @@
+import { decimate } from '../signal/decimate.ts';
+import { powerSpectrum } from '../signal/fft.ts';
+import { hann, nearestPowerOfTwo } from '../signal/window.ts';
+
+/** Everything that beats, metre, sections and key are read from; the samples themselves are needed no longer. */
+export interface Frames {
+  /** Seconds of record time that frame i of the onset curves stands for: i / onsetRate. */
+  onsetRate: number;
+  /** Rise of energy over all bands, median 0 locally, scaled to deviation 1 over the song. */
+  onset: Float32Array;
+  /** The same below about 160 Hz (kick and bass), and above about 1.5 kHz (snare, cymbals, consonants). */
+  low: Float32Array;
+  high: Float32Array;
+  /** Tone frames: frame i is centred at i / toneRate seconds. */
+  toneRate: number;
+  /** 12 pitch classes a frame, C first, from about 130 to 2100 Hz; magnitudes. */
+  chroma: Float32Array;
+  /** 12 pitch classes of the bass, about 40 to 200 Hz. */
+  bass: Float32Array;
+  /** Six band energies a frame, natural log of power, low to high. */
+  bands: Float32Array;
+}
+
+const ANALYSIS_RATE = 22050;
+const ONSET_WINDOW = 0.046;
+const ONSET_HOP = 0.01;
+/** Tone frames are one in five onset frames. */
+const TONE_EVERY = 5;
+const TONE_WINDOW = 0.186;
+const ONSET_BANDS = 30;
+/** Upper edges in Hz of the six timbre bands; the last runs to the top. */
+const TIMBRE_EDGES = [120, 300, 700, 1600, 4000];
+/** Level of the song that the compression of the onset curve is fitted to. */
+const LEVEL = 0.1;
+/** Compression of band magnitudes, log(1 + STEEPNESS x magnitude): Klapuri's mu-law in spirit, value tried by ear of synthesis. */
+const STEEPNESS = 20;
+
+/**
+ * Onset curves after Böck and Widmer 2013 (spectral flux against a maximum over neighbouring bands, so that vibrato adds little)
+ * and pitch-class frames after Fujishima 1999, from mono samples at any rate.
+ * @param report called with the share done, 0 to 1
+ */
+export function framesOf(mono: Float32Array, rate: number, report: (share: number) => void): Frames {
+  const factor = Math.max(1, Math.floor(rate / ANALYSIS_RATE));
+  const signal = levelled(decimate(mono, factor));
+  const analysisRate = rate / factor;
+  const hop = Math.max(1, Math.round(analysisRate * ONSET_HOP));
+  const size = nearestPowerOfTwo(analysisRate * ONSET_WINDOW);
+  const toneSize = nearestPowerOfTwo(analysisRate * TONE_WINDOW);
+  const count = Math.floor(signal.length / hop) + 1;
+  const toneCount = Math.floor((count - 1) / TONE_EVERY) + 1;
+  const onsets = onsetMeter(size, analysisRate, count);
+  const tones = toneMeter(toneSize, analysisRate, toneCount);
+  const spectrum = powerSpectrum(size, hann(size));
+  const toneSpectrum = powerSpectrum(toneSize, hann(toneSize));
+  const power = new Float32Array(size / 2 + 1);
+  const tonePower = new Float32Array(toneSize / 2 + 1);
+  for (let i = 0; i < count; i++) {
+    spectrum(signal, i * hop - size / 2, power);
+    onsets.add(i, power);
+    if (i % TONE_EVERY === 0) {
+      toneSpectrum(signal, i * hop - toneSize / 2, tonePower);
+      tones.add(i / TONE_EVERY, tonePower);
+    }
+    if (i % 2000 === 0) report(i / count);
+  }
+  const onsetRate = analysisRate / hop;
+  return {
+    onsetRate,
+    onset: flattened(onsets.total, onsetRate),
+    low: flattened(onsets.low, onsetRate),
+    high: flattened(onsets.high, onsetRate),
+    toneRate: onsetRate / TONE_EVERY,
+    ...tones.frames,
+  };
+}
+
+/** A copy whose root mean square is LEVEL, so that how loud a file is changes nothing that is heard in it. */
+function levelled(signal: Float32Array): Float32Array {
+  let sum = 0;
+  for (let i = 0; i < signal.length; i++) sum += signal[i]! * signal[i]!;
+  const gain = LEVEL / Math.sqrt(sum / Math.max(1, signal.length) + 1e-20);
+  return signal.map((x) => x * gain);
+}
+
+function onsetMeter(size: number, rate: number, count: number) {
+  const edges = bandEdges(size, rate);
+  const bands = edges.length - 1;
+  const total = new Float32Array(count);
+  const low = new Float32Array(count);
+  const high = new Float32Array(count);
+  const hertz = (band: number) => (edges[band]! * rate) / size;
+  let now = new Float32Array(bands);
+  let before = new Float32Array(bands);
+  let earlier = new Float32Array(bands);
+  const add = (i: number, power: Float32Array): void => {
+    for (let b = 0; b < bands; b++) {
+      let sum = 0;
+      for (let k = edges[b]!; k < edges[b + 1]!; k++) sum += power[k]!;
+      now[b] = Math.log(1 + (STEEPNESS * Math.sqrt(sum)) / Math.sqrt(size));
+    }
+    for (let b = 0; i > 0 && b < bands; b++) {
+      const past = Math.max(earlier[b]!, earlier[b - 1] ?? 0, earlier[b + 1] ?? 0);
+      const rise = Math.max(0, now[b]! - past);
+      total[i]! += rise;
+      if (hertz(b) < 160) low[i]! += rise;
+      if (hertz(b) > 1500) high[i]! += rise;
+    }
+    [earlier, before, now] = [before, now, earlier];
+  };
+  return { total, low, high, add };
+}
+
+/** Bins at which bands begin: equal steps of the logarithm from 40 Hz to 11 kHz or the top, each at least a bin wide. */
+function bandEdges(size: number, rate: number): number[] {
+  const top = Math.min(11000, rate / 2);
+  const edges: number[] = [];
+  for (let b = 0; b <= ONSET_BANDS; b++) {
+    const bin = Math.round((40 * (top / 40) ** (b / ONSET_BANDS) * size) / rate);
+    if (bin > (edges.at(-1) ?? 0)) edges.push(bin);
+  }
+  return edges;
+}
+
+function toneMeter(size: number, rate: number, count: number) {
+  const frames = {
+    chroma: new Float32Array(12 * count),
+    bass: new Float32Array(12 * count),
+    bands: new Float32Array(6 * count),
+  };
+  const bins = size / 2 + 1;
+  const pitchClass = new Int8Array(bins).fill(-1);
+  const band = new Int8Array(bins);
+  for (let k = 1; k < bins; k++) {
+    const hertz = (k * rate) / size;
+    const pitch = 69 + 12 * Math.log2(hertz / 440);
+    if (hertz > 40 && hertz < 2100) pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
+    band[k] = TIMBRE_EDGES.filter((edge) => hertz >= edge).length;
+  }
+  const bassTop = Math.floor((200 * size) / rate);
+  const chromaFrom = Math.floor((130 * size) / rate);
+  const add = (i: number, power: Float32Array): void => {
+    for (let k = 1; k < bins; k++) {
+      const p = power[k]!;
+      frames.bands[6 * i + band[k]!]! += p;
+      const c = pitchClass[k]!;
+      if (c < 0) continue;
+      // Only peaks of the spectrum count as tones: noise and skirts of strong tones do not.
+      if (p < power[k - 1]! || p < power[k + 1]!) continue;
+      if (k <= bassTop) frames.bass[12 * i + c]! += Math.sqrt(p);
+      if (k >= chromaFrom) frames.chroma[12 * i + c]! += Math.sqrt(p);
+    }
+    for (let b = 0; b < 6; b++) frames.bands[6 * i + b] = Math.log(frames.bands[6 * i + b]! + 1e-6);
+  };
+  return { frames, add };
+}
+
+/** Takes off a running mean over one second and divides by the deviation of the song, so that quiet and loud parts count alike. */
+function flattened(curve: Float32Array, rate: number): Float32Array {
+  const reach = Math.round(rate / 2);
+  const wide = Math.round(rate * 4);
+  const sums = new Float64Array(curve.length + 1);
+  for (let i = 0; i < curve.length; i++) sums[i + 1] = sums[i]! + curve[i]!;
+  const meanOver = (i: number, r: number): number => {
+    const from = Math.max(0, i - r);
+    const to = Math.min(curve.length, i + r + 1);
+    return (sums[to]! - sums[from]!) / (to - from);
+  };
+  const whole = curve.length === 0 ? 0 : sums[curve.length]! / curve.length;
+  const out = new Float32Array(curve.length);
+  let square = 0;
+  for (let i = 0; i < curve.length; i++) {
+    // Half of the levelling is local: a soft intro's onsets must count, silence must not be blown up.
+    const y = Math.max(0, curve[i]! - meanOver(i, reach)) / (meanOver(i, wide) + 0.5 * whole + 1e-9);
+    out[i] = y;
+    square += y * y;
+  }
+  const scale = 1 / Math.sqrt(square / Math.max(1, out.length) + 1e-12);
+  for (let i = 0; i < out.length; i++) out[i]! *= scale;
+  return out;
+}
