@@ -43,5 +43,6 @@ export const answerShape = {
   registers: { copy: copyCheck, plays: z.enum(['finished file', 'own copy']) },
   collections: { answers: djAnswer },
   richText: [],
+  owner: null,
 } as const satisfies AreaShape;
 export type Answer = AreaData<typeof answerShape>;

@@ -13,6 +13,8 @@ export interface AreaShape {
   registers: Record<string, z.ZodType>;
   collections: Record<string, z.ZodObject>;
   richText: readonly string[];
+  /** Field that holds the membership which alone may change an entry; null where anybody with the right may. */
+  owner: string | null;
 }
 
 /** Rich text as the editor's JSON; what may stand in it is checked against a whitelist in lib/board. */

@@ -16,5 +16,6 @@ export const lessonsShape = {
   registers: {},
   collections: { lessons: lesson, readiness },
   richText: ['lessons'],
+  owner: null,
 } as const satisfies AreaShape;
 export type Lessons = AreaData<typeof lessonsShape>;

@@ -62,5 +62,6 @@ export const planShape = {
     marks: mark,
   },
   richText: [],
+  owner: null,
 } as const satisfies AreaShape;
 export type Plan = AreaData<typeof planShape>;

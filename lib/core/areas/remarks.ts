@@ -18,5 +18,6 @@ export const remarksShape = {
   registers: {},
   collections: { remarks: remark },
   richText: ['remarks'],
+  owner: 'writer',
 } as const satisfies AreaShape;
 export type Remarks = AreaData<typeof remarksShape>;

@@ -38,5 +38,6 @@ export const showShape = {
   },
   collections: { moments: moment },
   richText: [],
+  owner: null,
 } as const satisfies AreaShape;
 export type Show = AreaData<typeof showShape>;

@@ -1,0 +1,164 @@
+import * as Y from 'yjs';
+import type { AreaShape } from '../core/areas/area.ts';
+import { bad, good, type Result } from '../core/result.ts';
+import { entriesOf, fieldsOf, newArea, REGISTERS, registersOf, TEXT, VERSION } from './area.ts';
+import { checkRichText } from './richText.ts';
+
+/** Who sends an update: the membership is the grant that was given, stamped by the server. */
+export interface Writer {
+  membership: string;
+}
+
+/** Longest struct, in elements, that a person's gesture can make; a forged one may claim 2^52 and jump a clock. */
+const LONGEST_STRUCT = 1_000_000;
+/** An area is tens to hundreds of kilobytes; a document that outgrows this is no board any more. */
+export const LARGEST_AREA = 8 * 1024 * 1024;
+
+/**
+ * One area's document with a shadow beside it. An update is tried on the shadow first, and what it touched is checked
+ * against the shape; only then does it reach the document. A refused update leaves the document as it was.
+ */
+export class AreaGuard {
+  readonly doc: Y.Doc;
+  private shadow: Y.Doc;
+
+  constructor(
+    readonly shape: AreaShape,
+    stored: Iterable<Uint8Array> = [],
+  ) {
+    this.doc = newArea(shape);
+    this.shadow = newArea(shape);
+    this.doc.transact(() => {
+      for (const update of stored) Y.applyUpdate(this.doc, update);
+    });
+    Y.applyUpdate(this.shadow, Y.encodeStateAsUpdate(this.doc));
+  }
+
+  /** Applies the update if this writer may make it. `changed` is false when everything in it was known already. */
+  check(update: Uint8Array, writer: Writer, origin: unknown = null): Result<{ changed: boolean }> {
+    const tried = this.tryOnShadow(update, writer);
+    if (!tried.ok) {
+      this.shadow.destroy();
+      this.shadow = newArea(this.shape);
+      Y.applyUpdate(this.shadow, Y.encodeStateAsUpdate(this.doc));
+    } else if (tried.value.changed) Y.applyUpdate(this.doc, update, origin);
+    return tried;
+  }
+
+  destroy(): void {
+    this.doc.destroy();
+    this.shadow.destroy();
+  }
+
+  private tryOnShadow(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {
+    let touched: Touched | null = null;
+    const look = (transaction: Y.Transaction) => {
+      touched = touchedBy(transaction, this.shadow, this.shape);
+    };
+    this.shadow.on('afterTransaction', look);
+    try {
+      const { structs } = Y.decodeUpdate(update);
+      if (structs.some((struct) => struct.length > LONGEST_STRUCT))
+        return bad('malformed', 'This change is not one a person can make.');
+      Y.applyUpdate(this.shadow, update);
+    } catch {
+      return bad('malformed', 'This change cannot be read.');
+    } finally {
+      this.shadow.off('afterTransaction', look);
+    }
+    if (this.shadow.store.pendingStructs !== null || this.shadow.store.pendingDs !== null)
+      return bad('gap', 'This change builds on one that is missing here: please reload.');
+    if (touched === null) return good({ changed: false });
+    return this.checkTouched(touched, writer);
+  }
+
+  private checkTouched(touched: Touched, writer: Writer): Result<{ changed: boolean }> {
+    const known = [REGISTERS, ...Object.keys(this.shape.collections)];
+    for (const root of this.shadow.share.keys())
+      if (!known.includes(root))
+        return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
+    for (const name of touched.registers) {
+      const problem = this.registerProblem(name);
+      if (problem) return bad('invalid', problem);
+    }
+    for (const [collection, ids] of touched.entries)
+      for (const id of ids) {
+        const problem = this.entryProblem(collection, id) ?? this.ownerProblem(collection, id, writer);
+        if (problem) return bad('invalid', problem);
+      }
+    return good({ changed: touched.any });
+  }
+
+  private registerProblem(name: string): string | null {
+    const registers = registersOf(this.shadow);
+    if (!registers.has(name)) return null;
+    const value = registers.get(name);
+    if (name === VERSION)
+      return value === this.shape.version ? null : 'This change was made for another version: please reload.';
+    const schema = this.shape.registers[name];
+    if (schema === undefined) return `The ${this.shape.name} has no ${name.slice(0, 40)}.`;
+    const parsed = schema.safeParse(value);
+    return parsed.success ? null : `${name}: ${parsed.error.issues[0]?.message ?? 'not valid'}.`;
+  }
+
+  private entryProblem(collection: string, id: string): string | null {
+    const entries = entriesOf(this.shadow, collection);
+    if (!entries.has(id)) return null;
+    const entry = entries.get(id);
+    const schema = this.shape.collections[collection]!;
+    if (!(entry instanceof Y.Map) || id.length > 60) return `${collection}: this is no entry.`;
+    const parsed = schema.strict().safeParse(fieldsOf(entry));
+    if (!parsed.success) {
+      const issue = parsed.error.issues[0];
+      return `${collection}, ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}.`;
+    }
+    const text = entry.get(TEXT);
+    if (!this.shape.richText.includes(collection))
+      return text === undefined ? null : `${collection} hold no text.`;
+    if (!(text instanceof Y.XmlFragment)) return `${collection}: the text is missing.`;
+    const checked = checkRichText(text);
+    return checked.ok ? null : checked.problem.sentence;
+  }
+
+  private ownerProblem(collection: string, id: string, writer: Writer): string | null {
+    const field = this.shape.owner;
+    if (field === null) return null;
+    const owners = [this.doc, this.shadow].map((doc) => entriesOf(doc, collection).get(id)?.get(field));
+    return owners.every((owner) => owner === undefined || owner === writer.membership)
+      ? null
+      : 'Only the one who wrote a remark may change it.';
+  }
+}
+
+interface Touched {
+  any: boolean;
+  registers: Set<string>;
+  entries: Map<string, Set<string>>;
+}
+
+/** Which registers and entries a transaction changed, from the shared types it touched. */
+function touchedBy(transaction: Y.Transaction, doc: Y.Doc, shape: AreaShape): Touched {
+  const registers = new Set<string>();
+  const entries = new Map<string, Set<string>>();
+  const any = transaction.changed.size > 0 || transaction.deleteSet.clients.size > 0;
+  type Changed = Parameters<typeof transaction.changed.get>[0];
+  for (const key of transaction.changed.get(registersOf(doc) as unknown as Changed) ?? [])
+    if (key !== null) registers.add(key);
+  for (const collection of Object.keys(shape.collections)) {
+    const root = entriesOf(doc, collection);
+    const ids = new Set<string>();
+    for (const event of transaction.changedParentTypes.get(root as unknown as Changed) ?? []) {
+      if (event.target === root) for (const key of (event as Y.YMapEvent<unknown>).keysChanged) ids.add(key);
+      else ids.add(entryIdOf(event.target, root));
+    }
+    if (ids.size > 0) entries.set(collection, ids);
+  }
+  return { any, registers, entries };
+}
+
+/** The key under `root` below which a shared type lies. */
+function entryIdOf(type: { _item: Y.Item | null }, root: unknown): string {
+  let item = type._item;
+  while (item !== null && item.parent !== root) item = (item.parent as { _item: Y.Item | null })._item;
+  return String(item?.parentSub);
+}

@@ -1,0 +1,140 @@
+import { describe, expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { applyChanges, entriesOf, readArea, registersOf, textOf } from '../../lib/board/area.ts';
+import { AreaGuard } from '../../lib/board/guard.ts';
+import { areaUpdate } from '../../lib/board/write.ts';
+import { areas } from '../../lib/core/areas/board.ts';
+import { emptyArea } from '../../lib/core/areas/empty.ts';
+import { wholeSong } from '../../lib/core/edit/edit.ts';
+import { recordTime } from '../../lib/core/units.ts';
+
+const couple = { membership: 'm-couple' };
+const dj = { membership: 'm-dj' };
+
+/** A client's copy of an area, and what its gestures send. */
+function client(guard: AreaGuard) {
+  const doc = new Y.Doc();
+  Y.applyUpdate(doc, Y.encodeStateAsUpdate(guard.doc));
+  return {
+    doc,
+    send(gesture: () => void): Uint8Array {
+      const updates: Uint8Array[] = [];
+      const collect = (update: Uint8Array) => updates.push(update);
+      doc.on('update', collect);
+      doc.transact(gesture);
+      doc.off('update', collect);
+      return Y.mergeUpdates(updates);
+    },
+  };
+}
+
+describe('an area guarded by its shape', () => {
+  test('a change that satisfies the shape is applied, and known a second time', () => {
+    const guard = new AreaGuard(areas.plan);
+    const page = client(guard);
+    const update = page.send(() =>
+      applyChanges(page.doc, areas.plan, [{ register: 'edit', value: wholeSong }]),
+    );
+    expect(guard.check(update, couple)).toEqual({ ok: true, value: { changed: true } });
+    expect(guard.check(update, couple)).toEqual({ ok: true, value: { changed: false } });
+    expect(readArea(guard.doc, areas.plan).edit).toEqual(wholeSong);
+  });
+
+  test.each([
+    ['a register of no such name', (doc: Y.Doc) => registersOf(doc).set('nonsense', 1)],
+    ['a value that is not valid', (doc: Y.Doc) => registersOf(doc).set('date', 'tomorrow')],
+    ['a root of no such name', (doc: Y.Doc) => doc.getMap('elsewhere').set('a', 1)],
+    ['an entry that is no map', (doc: Y.Doc) => doc.getMap('cues').set('c1', 'word')],
+    [
+      'an entry with a field too many',
+      (doc: Y.Doc) =>
+        entriesOf(doc, 'cues').set('c1', new Y.Map(Object.entries({ at: 1, word: 'bell', more: 1 }))),
+    ],
+    ['another version', (doc: Y.Doc) => registersOf(doc).set('version', 99)],
+  ])('%s is refused and leaves no trace', (_, gesture) => {
+    const guard = new AreaGuard(areas.plan);
+    const before = Y.encodeStateAsUpdate(guard.doc);
+    const page = client(guard);
+    expect(
+      guard.check(
+        page.send(() => gesture(page.doc)),
+        couple,
+      ).ok,
+    ).toBe(false);
+    expect(Y.encodeStateAsUpdate(guard.doc)).toEqual(before);
+    const other = client(guard);
+    const fine = other.send(() =>
+      applyChanges(other.doc, areas.plan, [{ register: 'title', value: 'fine' }]),
+    );
+    expect(guard.check(fine, couple).ok).toBe(true);
+  });
+
+  test('bytes that are no update, and an update that builds on a missing one, are refused', () => {
+    const guard = new AreaGuard(areas.plan);
+    expect(guard.check(new Uint8Array([1, 2, 3, 255, 255]), couple).ok).toBe(false);
+    const page = client(guard);
+    page.send(() => applyChanges(page.doc, areas.plan, [{ register: 'title', value: 'first' }]));
+    const second = page.send(() =>
+      applyChanges(page.doc, areas.plan, [{ register: 'title', value: 'second' }]),
+    );
+    expect(guard.check(second, couple)).toMatchObject({ ok: false, problem: { code: 'gap' } });
+  });
+
+  test('only the one who wrote a remark changes it', () => {
+    const guard = new AreaGuard(areas.remarks);
+    const page = client(guard);
+    const fields = { writer: 'm-dj', name: 'Ro', role: 'dj', at: '2027-05-02T10:00:00Z', about: '' } as const;
+    const write = page.send(() =>
+      applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields }]),
+    );
+    expect(guard.check(write, couple).ok).toBe(false);
+    expect(guard.check(write, dj).ok).toBe(true);
+    const typing = page.send(() => {
+      const paragraph = new Y.XmlElement('paragraph');
+      paragraph.insert(0, [new Y.XmlText('Loud enough?')]);
+      textOf(page.doc, 'remarks', 'r1')!.insert(0, [paragraph]);
+    });
+    expect(guard.check(typing, couple).ok).toBe(false);
+    expect(guard.check(typing, dj).ok).toBe(true);
+    const remove = page.send(() =>
+      applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: null }]),
+    );
+    expect(guard.check(remove, couple).ok).toBe(false);
+    expect(guard.check(remove, dj).ok).toBe(true);
+  });
+
+  test('a rich text may hold only what is on the list', () => {
+    const guard = new AreaGuard(areas.lessons);
+    const page = client(guard);
+    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00Z' };
+    expect(
+      guard.check(
+        page.send(() => applyChanges(page.doc, areas.lessons, [{ collection: 'lessons', id: 'l1', fields }])),
+        couple,
+      ).ok,
+    ).toBe(true);
+    const script = page.send(() =>
+      textOf(page.doc, 'lessons', 'l1')!.insert(0, [new Y.XmlElement('script')]),
+    );
+    expect(guard.check(script, couple).ok).toBe(false);
+    expect(readArea(guard.doc, areas.lessons).lessons[0]?.text).toEqual({ type: 'doc', content: [] });
+  });
+
+  test('any merge of two accepted documents is accepted', () => {
+    const one = areaUpdate(areas.plan, {
+      ...emptyArea(areas.plan),
+      title: 'One',
+      cues: [{ id: 'c', at: recordTime(1), word: 'bell' }],
+    });
+    const two = areaUpdate(areas.plan, {
+      ...emptyArea(areas.plan),
+      title: 'Two',
+      cues: [{ id: 'c', at: recordTime(2), word: 'low' }],
+    });
+    const guard = new AreaGuard(areas.plan, [one]);
+    expect(guard.check(two, couple).ok).toBe(true);
+    const other = new AreaGuard(areas.plan, [two]);
+    expect(other.check(one, couple).ok).toBe(true);
+    expect(readArea(guard.doc, areas.plan)).toEqual(readArea(other.doc, areas.plan));
+  });
+});
