@@ -1,29 +1,28 @@
-import "@fontsource-variable/newsreader/wght.css";
-import "@fontsource-variable/newsreader/wght-italic.css";
-import "@fontsource-variable/source-sans-3/wght.css";
-import "./globals.css";
-import type { Metadata, Viewport } from "next";
-import type { ReactNode } from "react";
+import '@fontsource-variable/newsreader/wght.css';
+import '@fontsource-variable/newsreader/wght-italic.css';
+import '@fontsource-variable/source-sans-3/wght.css';
+import './globals.css';
+import type { Metadata, Viewport } from 'next';
+import type { ReactNode } from 'react';
 
 export const metadata: Metadata = {
-	title: { default: "Larkstep", template: "%s - Larkstep" },
-	description:
-		"A couple’s first dance, planned together: song, moves, ending and hand-over.",
-	referrer: "no-referrer",
-	robots: { index: false, follow: false },
+  title: { default: 'Larkstep', template: '%s - Larkstep' },
+  description: 'A couple’s first dance, planned together: song, moves, ending and hand-over.',
+  referrer: 'no-referrer',
+  robots: { index: false, follow: false },
 };
 export const viewport: Viewport = {
-	width: "device-width",
-	initialScale: 1,
-	themeColor: "#faf6ec",
+  width: 'device-width',
+  initialScale: 1,
+  themeColor: '#faf6ec',
 };
 // Every page carries a nonce of its own request, so none may be made ahead of time.
-export const dynamic = "force-dynamic";
+export const dynamic = 'force-dynamic';
 
 export default function Layout({ children }: { children: ReactNode }) {
-	return (
-		<html lang="en">
-			<body>{children}</body>
-		</html>
-	);
+  return (
+    <html lang="en">
+      <body>{children}</body>
+    </html>
+  );
 }

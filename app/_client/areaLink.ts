@@ -1,111 +1,95 @@
-import { readVarUint } from "lib0/decoding";
-import { IndexeddbPersistence } from "y-indexeddb";
-import { WebsocketProvider } from "y-websocket";
-import type * as Y from "yjs";
-import { newArea } from "@/lib/board/area.ts";
-import type { AreaShape } from "@/lib/core/areas/area.ts";
-import { type Closing, closingOf, closings } from "@/lib/protocol/close.ts";
-import { messageType, syncPath } from "@/lib/protocol/messages.ts";
-import { countingSocket, type SentFrames } from "./sentFrames.ts";
+import { readVarUint } from 'lib0/decoding';
+import { IndexeddbPersistence } from 'y-indexeddb';
+import { WebsocketProvider } from 'y-websocket';
+import type * as Y from 'yjs';
+import { newArea } from '@/lib/board/area.ts';
+import type { AreaShape } from '@/lib/core/areas/area.ts';
+import { type Closing, closingOf, closings } from '@/lib/protocol/close.ts';
+import { messageType, syncPath } from '@/lib/protocol/messages.ts';
+import { countingSocket, type SentFrames } from './sentFrames.ts';
 
 export interface LinkOptions {
-	/** `/sync` addresses start here, e.g. ws://host */
-	server: string;
-	board: string;
-	membership: string;
-	role: string;
-	/** Something about the link or its document changed. */
-	onChange(): void;
-	/** The server refused what was written here; `doc` still holds it. */
-	onRefused(sentence: string, doc: Y.Doc): void;
+  /** `/sync` addresses start here, e.g. ws://host */
+  server: string;
+  board: string;
+  membership: string;
+  role: string;
+  /** Something about the link or its document changed. */
+  onChange(): void;
+  /** The server refused what was written here; `doc` still holds it. */
+  onRefused(sentence: string, doc: Y.Doc): void;
 }
 
 /** Closings that refuse what was written, while reading goes on. */
-const refusals: ReadonlySet<Closing> = new Set([
-	"noRight",
-	"invalid",
-	"tooLarge",
-]);
+const refusals: ReadonlySet<Closing> = new Set(['noRight', 'invalid', 'tooLarge']);
 
 /** One area's document, its connection and its copy on this device. */
 export class AreaLink {
-	readonly doc: Y.Doc;
-	readonly provider: WebsocketProvider;
-	private readonly local: IndexeddbPersistence;
-	private readonly sent: SentFrames;
-	private acknowledged = 0;
-	/** Set by a close code after which no reconnecting helps. */
-	closed: string | null = null;
-	/** The copy on this device has been read. */
-	loaded = false;
+  readonly doc: Y.Doc;
+  readonly provider: WebsocketProvider;
+  private readonly local: IndexeddbPersistence;
+  private readonly sent: SentFrames;
+  private acknowledged = 0;
+  /** Set by a close code after which no reconnecting helps. */
+  closed: string | null = null;
+  /** The copy on this device has been read. */
+  loaded = false;
 
-	constructor(
-		readonly shape: AreaShape,
-		options: LinkOptions,
-	) {
-		this.doc = newArea(shape);
-		// The name carries the membership: a second tab with more rights must not upload what the server refused this one.
-		this.local = new IndexeddbPersistence(
-			`${options.membership}/${options.board}/${shape.name}`,
-			this.doc,
-		);
-		this.local.once("synced", () => {
-			this.loaded = true;
-			options.onChange();
-		});
-		const counting = countingSocket();
-		this.sent = counting.sent;
-		this.provider = new WebsocketProvider(
-			options.server + syncPath(options.board),
-			shape.name,
-			this.doc,
-			{
-				params: { as: options.role, ack: "1" },
-				disableBc: true,
-				WebSocketPolyfill: counting.Socket,
-				maxBackoffTime: 4000,
-			},
-		);
-		this.provider.messageHandlers[messageType.acknowledged] = (
-			_encoder,
-			decoder,
-		) => {
-			this.acknowledged = readVarUint(decoder);
-			options.onChange();
-		};
-		this.provider.on("status", ({ status }) => {
-			if (status === "connecting") this.acknowledged = 0;
-			options.onChange();
-		});
-		this.provider.on("sync", options.onChange);
-		this.provider.on("connection-close", (event) => {
-			const closing = event ? closingOf(event.code) : null;
-			if (!event || closing === null) return;
-			const { code, sentence } = closings[closing];
-			if (refusals.has(closing))
-				options.onRefused(event.reason || sentence, this.doc);
-			else if (code < 4500) this.closed = sentence;
-			options.onChange();
-		});
-		this.doc.on("update", options.onChange);
-	}
+  constructor(
+    readonly shape: AreaShape,
+    options: LinkOptions,
+  ) {
+    this.doc = newArea(shape);
+    // The name carries the membership: a second tab with more rights must not upload what the server refused this one.
+    this.local = new IndexeddbPersistence(`${options.membership}/${options.board}/${shape.name}`, this.doc);
+    this.local.once('synced', () => {
+      this.loaded = true;
+      options.onChange();
+    });
+    const counting = countingSocket();
+    this.sent = counting.sent;
+    this.provider = new WebsocketProvider(options.server + syncPath(options.board), shape.name, this.doc, {
+      params: { as: options.role, ack: '1' },
+      disableBc: true,
+      WebSocketPolyfill: counting.Socket,
+      maxBackoffTime: 4000,
+    });
+    this.provider.messageHandlers[messageType.acknowledged] = (_encoder, decoder) => {
+      this.acknowledged = readVarUint(decoder);
+      options.onChange();
+    };
+    this.provider.on('status', ({ status }) => {
+      if (status === 'connecting') this.acknowledged = 0;
+      options.onChange();
+    });
+    this.provider.on('sync', options.onChange);
+    this.provider.on('connection-close', (event) => {
+      const closing = event ? closingOf(event.code) : null;
+      if (!event || closing === null) return;
+      const { code, sentence } = closings[closing];
+      if (refusals.has(closing)) options.onRefused(event.reason || sentence, this.doc);
+      else if (code < 4500) this.closed = sentence;
+      options.onChange();
+    });
+    this.doc.on('update', options.onChange);
+  }
 
-	get connected(): boolean {
-		return this.provider.wsconnected && this.provider.synced;
-	}
+  get connected(): boolean {
+    return this.provider.wsconnected && this.provider.synced;
+  }
 
-	/** Everything written here is stored by the server. */
-	get saved(): boolean {
-		return this.connected && this.acknowledged >= this.sent.count;
-	}
+  /** Everything written here is stored by the server. */
+  get saved(): boolean {
+    return this.connected && this.acknowledged >= this.sent.count;
+  }
 
-	async forget(): Promise<void> {
-		await this.local.clearData();
-	}
+  async forget(): Promise<void> {
+    await this.local.clearData();
+  }
 
-	destroy(): void {
-		this.provider.destroy();
-		void this.local.destroy();
-		this.doc.destroy();
-	}
+  destroy(): void {
+    this.provider.destroy();
+    void this.local.destroy();
+    this.doc.destroy();
+  }
 }

@@ -1,315 +1,295 @@
-import * as Y from "yjs";
-import { may } from "@/lib/access/roles.ts";
-import {
-	applyChanges,
-	readArea,
-	registersOf,
-	textOf,
-} from "@/lib/board/area.ts";
-import { checkChanges } from "@/lib/board/checkChanges.ts";
-import { writeRichText } from "@/lib/board/richText.ts";
-import type { AreaData, RichText } from "@/lib/core/areas/area.ts";
-import { type AreaName, areas, type Board } from "@/lib/core/areas/board.ts";
-import type { Change } from "@/lib/core/areas/change.ts";
-import { emptyBoard } from "@/lib/core/areas/empty.ts";
-import type { Role } from "@/lib/core/areas/people.ts";
-import { boardScore } from "@/lib/core/areas/score.ts";
-import { checkBoard } from "@/lib/core/checks/checkBoard.ts";
-import type { Finding } from "@/lib/core/checks/finding.ts";
-import type { FloorScore } from "@/lib/core/edit/score.ts";
-import type { Result } from "@/lib/core/result.ts";
-import { AreaLink } from "./areaLink.ts";
+import * as Y from 'yjs';
+import { may } from '@/lib/access/roles.ts';
+import { applyChanges, readArea, registersOf, textOf } from '@/lib/board/area.ts';
+import { checkChanges } from '@/lib/board/checkChanges.ts';
+import { writeRichText } from '@/lib/board/richText.ts';
+import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
+import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
+import type { Change } from '@/lib/core/areas/change.ts';
+import { emptyBoard } from '@/lib/core/areas/empty.ts';
+import type { Role } from '@/lib/core/areas/people.ts';
+import { boardScore } from '@/lib/core/areas/score.ts';
+import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
+import type { Finding } from '@/lib/core/checks/finding.ts';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { Result } from '@/lib/core/result.ts';
+import { AreaLink } from './areaLink.ts';
 
 /** Who looks at the board in this page; from the server. */
 export interface Me {
-	board: string;
-	role: Role;
-	membership: string;
-	name: string;
+  board: string;
+  role: Role;
+  membership: string;
+  name: string;
 }
 
 /** Somebody who is here now, and where they look. */
 export interface Presence {
-	key: number;
-	name: string;
-	role: Role;
-	me: boolean;
-	/** Id of the placed move, section, phrase (`phrase:3`) or page they have in hand; '' for nothing in particular. */
-	at: string;
+  key: number;
+  name: string;
+  role: Role;
+  me: boolean;
+  /** Id of the placed move, section, phrase (`phrase:3`) or page they have in hand; '' for nothing in particular. */
+  at: string;
 }
 
 export interface Refusal {
-	area: AreaName;
-	sentence: string;
-	/** What this page held when it was refused, as JSON to keep. */
-	kept: string;
+  area: AreaName;
+  sentence: string;
+  /** What this page held when it was refused, as JSON to keep. */
+  kept: string;
 }
 
 /** Everything a screen shows, derived anew after each change; the same object while nothing changes. */
 export interface BoardState {
-	me: Me;
-	board: Board;
-	score: FloorScore | null;
-	findings: Finding[];
-	/** ISO date of today where this page is. */
-	today: string;
-	/** All readable areas have come from the server or from this device. */
-	ready: boolean;
-	/** saved: stored by the server. saving: on its way. offline: kept on this device until there is a network. */
-	saving: "saved" | "saving" | "offline";
-	people: Presence[];
-	refusal: Refusal | null;
-	/** Set when this page may not go on: the link is outdated, or the page must be loaded anew. */
-	closed: string | null;
-	canUndo: boolean;
-	canRedo: boolean;
+  me: Me;
+  board: Board;
+  score: FloorScore | null;
+  findings: Finding[];
+  /** ISO date of today where this page is. */
+  today: string;
+  /** All readable areas have come from the server or from this device. */
+  ready: boolean;
+  /** saved: stored by the server. saving: on its way. offline: kept on this device until there is a network. */
+  saving: 'saved' | 'saving' | 'offline';
+  people: Presence[];
+  refusal: Refusal | null;
+  /** Set when this page may not go on: the link is outdated, or the page must be loaded anew. */
+  closed: string | null;
+  canUndo: boolean;
+  canRedo: boolean;
 }
 
 /** Marks this page's own transactions: only these are undone here. */
-const MINE = Symbol("mine");
+const MINE = Symbol('mine');
 
 /** The one place that opens a board: documents, connections, derived state, changes, undo. Knows no React. */
 export class BoardClient {
-	private links = {} as Partial<Record<AreaName, AreaLink>>;
-	private undoManager: Y.UndoManager;
-	private listeners = new Set<() => void>();
-	private stale = new Set<AreaName>();
-	private state: BoardState;
-	private queued = false;
-	private refusal: Refusal | null = null;
+  private links = {} as Partial<Record<AreaName, AreaLink>>;
+  private undoManager: Y.UndoManager;
+  private listeners = new Set<() => void>();
+  private stale = new Set<AreaName>();
+  private state: BoardState;
+  private queued = false;
+  private refusal: Refusal | null = null;
 
-	constructor(
-		readonly me: Me,
-		private readonly server: string,
-	) {
-		for (const name of Object.keys(areas) as AreaName[])
-			if (may(me.role, name, "read")) this.links[name] = this.open(name);
-		this.undoManager = this.newUndoManager();
-		const board = emptyBoard();
-		for (const name of Object.keys(areas) as AreaName[])
-			if (!this.links[name]) board[name] = null as never;
-		this.state = {
-			me,
-			board,
-			score: null,
-			findings: [],
-			today: localDate(),
-			ready: false,
-			saving: "saving",
-			people: [],
-			refusal: null,
-			closed: null,
-			canUndo: false,
-			canRedo: false,
-		};
-		this.links.plan?.provider.awareness.setLocalState({
-			name: me.name,
-			role: me.role,
-			at: "",
-		});
-	}
+  constructor(
+    readonly me: Me,
+    private readonly server: string,
+  ) {
+    for (const name of Object.keys(areas) as AreaName[])
+      if (may(me.role, name, 'read')) this.links[name] = this.open(name);
+    this.undoManager = this.newUndoManager();
+    const board = emptyBoard();
+    for (const name of Object.keys(areas) as AreaName[]) if (!this.links[name]) board[name] = null as never;
+    this.state = {
+      me,
+      board,
+      score: null,
+      findings: [],
+      today: localDate(),
+      ready: false,
+      saving: 'saving',
+      people: [],
+      refusal: null,
+      closed: null,
+      canUndo: false,
+      canRedo: false,
+    };
+    this.links.plan?.provider.awareness.setLocalState({
+      name: me.name,
+      role: me.role,
+      at: '',
+    });
+  }
 
-	readonly subscribe = (listener: () => void): (() => void) => {
-		this.listeners.add(listener);
-		return () => this.listeners.delete(listener);
-	};
-	readonly getState = (): BoardState => this.state;
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+  readonly getState = (): BoardState => this.state;
 
-	mayWrite(area: AreaName): boolean {
-		return may(this.me.role, area, "write");
-	}
+  mayWrite(area: AreaName): boolean {
+    return may(this.me.role, area, 'write');
+  }
 
-	/** All of it in one step, or nothing and a sentence why. */
-	change<N extends AreaName>(
-		area: N,
-		changes: readonly Change<(typeof areas)[N]>[],
-	): Result<true> {
-		const link = this.links[area];
-		if (!link || !this.mayWrite(area))
-			return {
-				ok: false,
-				problem: {
-					code: "no right",
-					sentence: `Your link lets you read the ${area}, not change it.`,
-				},
-			};
-		const data = readArea(link.doc, areas[area]) as AreaData<(typeof areas)[N]>;
-		const checked = checkChanges(areas[area], data, changes);
-		if (checked.ok) applyChanges(link.doc, areas[area], changes, MINE);
-		return checked;
-	}
+  /** All of it in one step, or nothing and a sentence why. */
+  change<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
+    const link = this.links[area];
+    if (!link || !this.mayWrite(area))
+      return {
+        ok: false,
+        problem: {
+          code: 'no right',
+          sentence: `Your link lets you read the ${area}, not change it.`,
+        },
+      };
+    const data = readArea(link.doc, areas[area]) as AreaData<(typeof areas)[N]>;
+    const checked = checkChanges(areas[area], data, changes);
+    if (checked.ok) applyChanges(link.doc, areas[area], changes, MINE);
+    return checked;
+  }
 
-	/** Creates an entry that carries a rich text, with its first words. */
-	write<N extends "lessons" | "remarks">(
-		area: N,
-		changes: readonly Change<(typeof areas)[N]>[],
-		id: string,
-		text?: RichText,
-	): Result<true> {
-		const done = this.change(area, changes);
-		const fragment = done.ok && text ? this.text(area, id) : null;
-		if (fragment && text) writeRichText(fragment, text);
-		return done;
-	}
+  /** Creates an entry that carries a rich text, with its first words. */
+  write<N extends 'lessons' | 'remarks'>(
+    area: N,
+    changes: readonly Change<(typeof areas)[N]>[],
+    id: string,
+    text?: RichText,
+  ): Result<true> {
+    const done = this.change(area, changes);
+    const fragment = done.ok && text ? this.text(area, id) : null;
+    if (fragment && text) writeRichText(fragment, text);
+    return done;
+  }
 
-	/** The rich text of an entry, for the editor to bind to; null while it is not there. */
-	text(area: "lessons" | "remarks", id: string): Y.XmlFragment | null {
-		const link = this.links[area];
-		return link ? textOf(link.doc, area, id) : null;
-	}
+  /** The rich text of an entry, for the editor to bind to; null while it is not there. */
+  text(area: 'lessons' | 'remarks', id: string): Y.XmlFragment | null {
+    const link = this.links[area];
+    return link ? textOf(link.doc, area, id) : null;
+  }
 
-	undo(): void {
-		this.undoManager.undo();
-	}
-	redo(): void {
-		this.undoManager.redo();
-	}
+  undo(): void {
+    this.undoManager.undo();
+  }
+  redo(): void {
+    this.undoManager.redo();
+  }
 
-	/** Tells the others where this person is. */
-	lookAt(at: string): void {
-		this.links.plan?.provider.awareness.setLocalStateField("at", at);
-	}
+  /** Tells the others where this person is. */
+  lookAt(at: string): void {
+    this.links.plan?.provider.awareness.setLocalStateField('at', at);
+  }
 
-	dismissRefusal(): void {
-		this.refusal = null;
-		this.touch();
-	}
+  dismissRefusal(): void {
+    this.refusal = null;
+    this.touch();
+  }
 
-	destroy(): void {
-		this.undoManager.destroy();
-		for (const link of Object.values(this.links)) link.destroy();
-		this.listeners.clear();
-	}
+  destroy(): void {
+    this.undoManager.destroy();
+    for (const link of Object.values(this.links)) link.destroy();
+    this.listeners.clear();
+  }
 
-	private open(name: AreaName): AreaLink {
-		this.stale.add(name);
-		const link = new AreaLink(areas[name], {
-			server: this.server,
-			board: this.me.board,
-			membership: this.me.membership,
-			role: this.me.role,
-			onChange: () => {
-				this.stale.add(name);
-				this.touch();
-			},
-			onRefused: (reason, doc) => void this.refused(name, reason, doc),
-		});
-		if (name === "plan")
-			link.provider.awareness.on("change", () => this.touch());
-		return link;
-	}
+  private open(name: AreaName): AreaLink {
+    this.stale.add(name);
+    const link = new AreaLink(areas[name], {
+      server: this.server,
+      board: this.me.board,
+      membership: this.me.membership,
+      role: this.me.role,
+      onChange: () => {
+        this.stale.add(name);
+        this.touch();
+      },
+      onRefused: (reason, doc) => void this.refused(name, reason, doc),
+    });
+    if (name === 'plan') link.provider.awareness.on('change', () => this.touch());
+    return link;
+  }
 
-	private newUndoManager(): Y.UndoManager {
-		const { doc } = this.links.plan!;
-		const scope = [
-			registersOf(doc),
-			...Object.keys(areas.plan.collections).map((name) => doc.getMap(name)),
-		];
-		const manager = new Y.UndoManager(scope, {
-			trackedOrigins: new Set([MINE]),
-			captureTimeout: 0,
-		});
-		manager.on("stack-item-added", () => this.touch());
-		manager.on("stack-item-popped", () => this.touch());
-		return manager;
-	}
+  private newUndoManager(): Y.UndoManager {
+    const { doc } = this.links.plan!;
+    const scope = [registersOf(doc), ...Object.keys(areas.plan.collections).map((name) => doc.getMap(name))];
+    const manager = new Y.UndoManager(scope, {
+      trackedOrigins: new Set([MINE]),
+      captureTimeout: 0,
+    });
+    manager.on('stack-item-added', () => this.touch());
+    manager.on('stack-item-popped', () => this.touch());
+    return manager;
+  }
 
-	/** The words are kept for the person first, then the copy here is dropped and the area opened anew. */
-	private async refused(
-		name: AreaName,
-		reason: string,
-		doc: Y.Doc,
-	): Promise<void> {
-		this.refusal = {
-			area: name,
-			sentence: reason,
-			kept: JSON.stringify(readArea(doc, areas[name]), null, 1),
-		};
-		const link = this.links[name];
-		if (!link) return;
-		await link.forget();
-		link.destroy();
-		this.links[name] = this.open(name);
-		if (name === "plan") {
-			this.undoManager.destroy();
-			this.undoManager = this.newUndoManager();
-			this.lookAt("");
-		}
-		this.touch();
-	}
+  /** The words are kept for the person first, then the copy here is dropped and the area opened anew. */
+  private async refused(name: AreaName, reason: string, doc: Y.Doc): Promise<void> {
+    this.refusal = {
+      area: name,
+      sentence: reason,
+      kept: JSON.stringify(readArea(doc, areas[name]), null, 1),
+    };
+    const link = this.links[name];
+    if (!link) return;
+    await link.forget();
+    link.destroy();
+    this.links[name] = this.open(name);
+    if (name === 'plan') {
+      this.undoManager.destroy();
+      this.undoManager = this.newUndoManager();
+      this.lookAt('');
+    }
+    this.touch();
+  }
 
-	/** Many changes in one turn are one new state. */
-	private touch(): void {
-		if (this.queued) return;
-		this.queued = true;
-		queueMicrotask(() => {
-			this.queued = false;
-			this.state = this.derive();
-			for (const listener of this.listeners) listener();
-		});
-	}
+  /** Many changes in one turn are one new state. */
+  private touch(): void {
+    if (this.queued) return;
+    this.queued = true;
+    queueMicrotask(() => {
+      this.queued = false;
+      this.state = this.derive();
+      for (const listener of this.listeners) listener();
+    });
+  }
 
-	private derive(): BoardState {
-		const links = Object.values(this.links);
-		const closed = links.find((link) => link.closed !== null)?.closed ?? null;
-		const today = localDate();
-		let { board, score, findings } = this.state;
-		if (this.stale.size > 0 || today !== this.state.today) {
-			board = { ...board };
-			for (const name of this.stale) {
-				const link = this.links[name];
-				if (link) board[name] = readArea(link.doc, areas[name]) as never;
-			}
-			if (this.stale.has("plan")) score = boardScore(board.plan);
-			this.stale.clear();
-			findings = checkBoard(board, today);
-		}
-		return {
-			me: this.me,
-			board,
-			score,
-			findings,
-			today,
-			ready:
-				this.state.ready ||
-				links.every(
-					(link) => link.provider.synced || (link.loaded && hasContent(link)),
-				),
-			saving: !links.every((link) => link.connected)
-				? "offline"
-				: links.every((link) => link.saved)
-					? "saved"
-					: "saving",
-			people: this.present(),
-			refusal: this.refusal,
-			closed,
-			canUndo: this.undoManager.canUndo(),
-			canRedo: this.undoManager.canRedo(),
-		};
-	}
+  private derive(): BoardState {
+    const links = Object.values(this.links);
+    const closed = links.find((link) => link.closed !== null)?.closed ?? null;
+    const today = localDate();
+    let { board, score, findings } = this.state;
+    if (this.stale.size > 0 || today !== this.state.today) {
+      board = { ...board };
+      for (const name of this.stale) {
+        const link = this.links[name];
+        if (link) board[name] = readArea(link.doc, areas[name]) as never;
+      }
+      if (this.stale.has('plan')) score = boardScore(board.plan);
+      this.stale.clear();
+      findings = checkBoard(board, today);
+    }
+    return {
+      me: this.me,
+      board,
+      score,
+      findings,
+      today,
+      ready:
+        this.state.ready || links.every((link) => link.provider.synced || (link.loaded && hasContent(link))),
+      saving: !links.every((link) => link.connected)
+        ? 'offline'
+        : links.every((link) => link.saved)
+          ? 'saved'
+          : 'saving',
+      people: this.present(),
+      refusal: this.refusal,
+      closed,
+      canUndo: this.undoManager.canUndo(),
+      canRedo: this.undoManager.canRedo(),
+    };
+  }
 
-	private present(): Presence[] {
-		const awareness = this.links.plan?.provider.awareness;
-		if (!awareness) return [];
-		return [...awareness.getStates()]
-			.filter(([, state]) => typeof state.name === "string")
-			.map(([key, state]) => ({
-				key,
-				name: String(state.name),
-				role: state.role as Role,
-				me: key === awareness.clientID,
-				at: typeof state.at === "string" ? state.at : "",
-			}))
-			.sort((a, b) => a.key - b.key);
-	}
+  private present(): Presence[] {
+    const awareness = this.links.plan?.provider.awareness;
+    if (!awareness) return [];
+    return [...awareness.getStates()]
+      .filter(([, state]) => typeof state.name === 'string')
+      .map(([key, state]) => ({
+        key,
+        name: String(state.name),
+        role: state.role as Role,
+        me: key === awareness.clientID,
+        at: typeof state.at === 'string' ? state.at : '',
+      }))
+      .sort((a, b) => a.key - b.key);
+  }
 }
 
 const hasContent = (link: AreaLink): boolean => link.doc.store.clients.size > 0;
 
 /** The day where this page is, as `2027-06-12`. */
 function localDate(): string {
-	const now = new Date();
-	return [now.getFullYear(), now.getMonth() + 1, now.getDate()]
-		.map((n) => String(n).padStart(2, "0"))
-		.join("-");
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()]
+    .map((n) => String(n).padStart(2, '0'))
+    .join('-');
 }

@@ -1,28 +1,24 @@
-import type { ButtonHTMLAttributes } from "react";
+import type { ButtonHTMLAttributes } from 'react';
 
-type Look = "main" | "plain" | "quiet" | "night" | "night-main";
+type Look = 'main' | 'plain' | 'quiet' | 'night' | 'night-main';
 const looks: Record<Look, string> = {
-	main: "border-ink bg-ink text-paper hover:bg-soft",
-	plain: "border-ink bg-paper text-ink hover:bg-paper-2",
-	quiet:
-		"border-transparent bg-transparent text-ink underline underline-offset-4 hover:bg-paper-2",
-	night:
-		"border-night-soft bg-transparent text-night-ink hover:border-night-ink",
-	"night-main": "border-night-ink bg-night-ink text-ink hover:bg-paper",
+  main: 'border-ink bg-ink text-paper hover:bg-soft',
+  plain: 'border-ink bg-paper text-ink hover:bg-paper-2',
+  quiet: 'border-transparent bg-transparent text-ink underline underline-offset-4 hover:bg-paper-2',
+  night: 'border-night-soft bg-transparent text-night-ink hover:border-night-ink',
+  'night-main': 'border-night-ink bg-night-ink text-ink hover:bg-paper',
 };
 
 /** At least 44 px high: a thumb in a dance studio. */
-export function buttonClass(look: Look = "plain", extra = ""): string {
-	return `inline-flex min-h-11 items-center justify-center gap-2 rounded-full border px-4 py-1.5 text-base font-semibold no-underline disabled:cursor-not-allowed disabled:opacity-55 ${looks[look]} ${extra}`;
+export function buttonClass(look: Look = 'plain', extra = ''): string {
+  return `inline-flex min-h-11 items-center justify-center gap-2 rounded-full border px-4 py-1.5 text-base font-semibold no-underline disabled:cursor-not-allowed disabled:opacity-55 ${looks[look]} ${extra}`;
 }
 
 export function Button({
-	look = "plain",
-	className = "",
-	type = "button",
-	...rest
+  look = 'plain',
+  className = '',
+  type = 'button',
+  ...rest
 }: ButtonHTMLAttributes<HTMLButtonElement> & { look?: Look }) {
-	return (
-		<button type={type} className={buttonClass(look, className)} {...rest} />
-	);
+  return <button type={type} className={buttonClass(look, className)} {...rest} />;
 }
