@@ -1,7 +1,7 @@
 import type { Section } from '../song/section.ts';
-import { count, type FloorTime, type RecordTime } from '../units.ts';
+import { count, floorTime, recordTime } from '../units.ts';
 import type { RecordPhrase } from './recordPhrases.ts';
-import type { CompiledEdit, FloorCount, FloorPhrase, FloorSection } from './score.ts';
+import type { CompiledEdit, FloorCount, FloorPhrase, FloorSection, Span } from './score.ts';
 import { sectionNames } from './sectionNames.ts';
 
 /** Less than this of a section, in seconds, is a rest at a seam and not a section. */
@@ -52,22 +52,18 @@ export function floorSections(
 }
 
 function keptExtent(compiled: CompiledEdit, from: number, to: number) {
-  let extent: { record: RecordTime; floor: FloorTime; end: FloorTime } | null = null;
-  let kept = 0;
-  for (const span of compiled.spans) {
-    const begins = Math.max(from, span.from);
-    const ends = Math.min(to, span.to);
-    if (ends <= begins) continue;
-    kept += ends - begins;
-    const onFloor = (at: number) => (span.floor + (at - span.from) / compiled.speed) as FloorTime;
-    extent ??= {
-      record: begins as RecordTime,
-      floor: onFloor(begins),
-      end: onFloor(ends),
-      partial: false,
-    };
-    extent.end = onFloor(ends);
-  }
-  if (!extent || kept < LEAST) return null;
-  return { ...extent, partial: kept < to - from - LEAST };
+  const parts = compiled.spans
+    .map((span) => ({ span, begins: Math.max(from, span.from), ends: Math.min(to, span.to) }))
+    .filter(({ begins, ends }) => ends > begins);
+  const first = parts[0];
+  const last = parts.at(-1);
+  const kept = parts.reduce((sum, { begins, ends }) => sum + ends - begins, 0);
+  if (!first || !last || kept < LEAST) return null;
+  const onFloor = (span: Span, at: number) => floorTime(span.floor + (at - span.from) / compiled.speed);
+  return {
+    record: recordTime(first.begins),
+    floor: onFloor(first.span, first.begins),
+    end: onFloor(last.span, last.ends),
+    partial: kept < to - from - LEAST,
+  };
 }
