@@ -1,0 +1,80 @@
+import type { Board } from '../core/areas/board.ts';
+import type { Role } from '../core/areas/people.ts';
+import type { Result } from '../core/result.ts';
+import type { BoardSummary, LinkSummary, NewBoard, SetUp, StudioMoves } from '../protocol/api.ts';
+import type { Grant } from './session.ts';
+
+/**
+ * What routes and pages ask of the running server. They are compiled into a module graph of their own, so the server hands
+ * this over on globalThis; that keeps documents and the store out of them altogether.
+ */
+export interface Services {
+  instructor: {
+    exists(): Promise<boolean>;
+    /** The code was printed on the console; answers with the token of the new session. */
+    setUp(words: SetUp, peer: string): Promise<Result<string>>;
+    signIn(passphrase: string, peer: string): Promise<Result<string>>;
+    signOut(token: string): Promise<void>;
+    /** The instructor's name, when this session is theirs. */
+    of(token: string | null): Promise<Result<string>>;
+  };
+  grants: {
+    /** Adds what the link gives to the session, or to a new one. */
+    join(link: string, token: string | null): Promise<Result<{ token: string; board: string; role: Role }>>;
+    /** All that this browser may open, for a page that offers a choice. */
+    all(token: string | null): Promise<Grant[]>;
+    of(token: string | null, board: string, role: Role): Promise<Result<Grant>>;
+  };
+  boards: {
+    /** By date, those without one last. `today` is an ISO date where the asker is. */
+    list(today: string): Promise<BoardSummary[]>;
+    make(words: NewBoard): Promise<string>;
+    /** A board that holds this already: the demo, an import. */
+    makeFrom(board: Board): Promise<Result<string>>;
+    /** What this role may read; areas it may not are null. */
+    read(board: string, role: Role): Promise<Result<Board>>;
+    remove(board: string): Promise<Result<void>>;
+  };
+  links: {
+    of(grant: Grant): Promise<LinkSummary[]>;
+    /** The token is told this once. */
+    make(grant: Grant, role: Role, days: number | null): Promise<Result<{ id: string; token: string }>>;
+    revoke(grant: Grant, link: string): Promise<Result<void>>;
+  };
+  audio: {
+    /** Keeps a file for the board, named by the SHA-256 of its bytes; on refusal nothing is kept. */
+    keep(board: string, bytes: ReadableStream<Uint8Array>): Promise<Result<{ id: string; bytes: number }>>;
+    of(board: string, id: string): Promise<Result<StoredAudio>>;
+  };
+  moves: { read(): Promise<StudioMoves>; write(moves: StudioMoves): Promise<void> };
+  calendar: {
+    /** A new private address; the one this membership had before ends. */
+    make(grant: Grant): Promise<string>;
+    of(token: string): Promise<Result<{ board: string; role: Role }>>;
+  };
+  /** Address under which people reach the server, when whoever runs it has set one. */
+  origin: string | null;
+  /** Prometheus' text format. */
+  metrics(): string;
+}
+
+export interface StoredAudio {
+  bytes: number;
+  type: string;
+  /** The bytes from `from` up to and including `to`. */
+  read(from: number, to: number): ReadableStream<Uint8Array>;
+}
+
+const KEY = Symbol.for('larkstep.services');
+type Holder = { [KEY]?: Services };
+
+export function provideServices(services: Services | undefined): void {
+  (globalThis as Holder)[KEY] = services;
+}
+
+/** Throws where the server has not started them: a page must not be served without. */
+export function services(): Services {
+  const found = (globalThis as Holder)[KEY];
+  if (!found) throw new Error('The server has not provided its services: start it with npm start.');
+  return found;
+}

@@ -1,0 +1,73 @@
+import { z } from 'zod';
+import { isoDate, role } from '../core/areas/people.ts';
+import { move } from '../core/dance/move.ts';
+
+/** Requests and answers of the routes in DEVELOPERS.md, in its order. */
+const name = z.string().trim().min(1, 'Please give a name.').max(80);
+const passphrase = z.string().min(10, 'Please take at least 10 characters.').max(200);
+const id = z.string().min(1).max(64);
+
+export const setUpRequest = z.object({ code: z.string().max(40), name, passphrase });
+export type SetUp = z.infer<typeof setUpRequest>;
+export const signInRequest = z.object({ passphrase: z.string().max(200) });
+export const done = z.object({ done: z.literal(true) });
+
+/** A board in the studio's list. */
+export const boardSummary = z.object({
+  id,
+  one: z.string(),
+  other: z.string(),
+  /** Day of the party; null when it was not given. */
+  date: isoDate.nullable(),
+  venue: z.string(),
+  /** Artist and title; empty without a song. */
+  song: z.string(),
+  /** Length of the music as played, in seconds; null without an edit. */
+  floorLength: z.number().nullable(),
+  findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),
+  /** Sentences of the most pressing findings, first things first. */
+  lacks: z.array(z.string()),
+});
+export type BoardSummary = z.infer<typeof boardSummary>;
+export const boardsAnswer = z.object({ boards: z.array(boardSummary) });
+export const newBoardRequest = z.object({
+  one: name,
+  other: name,
+  date: isoDate.nullable(),
+  venue: z.string().trim().max(120),
+});
+export type NewBoard = z.infer<typeof newBoardRequest>;
+export const newBoardAnswer = z.object({ id });
+
+/** `days` until the link ends; null for one that holds until it is revoked. */
+export const newLinkRequest = z.object({ role, days: z.int().min(1).max(730).nullable() });
+export const newLinkAnswer = z.object({ id, url: z.url() });
+export const linkSummary = z.object({
+  id,
+  role,
+  madeAt: z.string(),
+  endsAt: z.string().nullable(),
+  /** In how many browsers it was opened. */
+  browsers: z.int(),
+});
+export type LinkSummary = z.infer<typeof linkSummary>;
+export const linksAnswer = z.object({ links: z.array(linkSummary) });
+
+export const audioAnswer = z.object({ id: z.string().length(64), bytes: z.int().min(1) });
+
+export const papers = [
+  'dj.pdf',
+  'couple.pdf',
+  'planner.pdf',
+  'planner.ics',
+  'planner.csv',
+  'moves.vtt',
+  'board.json',
+] as const;
+export type Paper = (typeof papers)[number];
+
+export const calendarAnswer = z.object({ url: z.url() });
+
+/** The studio's own moves, by a name of their own. */
+export const studioMoves = z.object({ moves: z.array(move.extend({ id })).max(500) });
+export type StudioMoves = z.infer<typeof studioMoves>;

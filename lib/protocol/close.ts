@@ -1,0 +1,27 @@
+/**
+ * Why the server closes a connection for sync. A stock client stops for good on 4400-4499 and tries again on any other
+ * code, so a lasting reason has a 44xx and a passing one a 45xx. Each sentence is what the screens say.
+ */
+export const closings = {
+  malformed: { code: 4400, sentence: 'This page sent something that cannot be read. Please reload it.' },
+  unknown: { code: 4401, sentence: 'This browser has no link to this board. Please open your link again.' },
+  noRight: { code: 4403, sentence: 'Your link may not change this. Your words are kept for you to copy.' },
+  gone: { code: 4404, sentence: 'This board is no longer there.' },
+  ended: { code: 4410, sentence: 'Your link has ended. Please ask for a new one.' },
+  tooLarge: { code: 4413, sentence: 'This is more than a board can hold. Please shorten it.' },
+  invalid: {
+    code: 4422,
+    sentence: 'This change does not fit the board. Your words are kept for you to copy.',
+  },
+  reload: { code: 4426, sentence: 'There is a newer version of this page. Please reload it.' },
+  stopping: { code: 4503, sentence: 'The server is restarting. Your changes are kept and sent in a moment.' },
+  failed: { code: 4507, sentence: 'Storing did not work just now. Your changes are kept and sent again.' },
+  slow: { code: 4508, sentence: 'The connection is too slow to follow. Trying again.' },
+} as const;
+export type Closing = keyof typeof closings;
+
+/** The closing that a code means; null for the codes of the WebSocket standard itself. */
+export function closingOf(code: number): Closing | null {
+  const found = Object.entries(closings).find(([, closing]) => closing.code === code);
+  return found ? (found[0] as Closing) : null;
+}

@@ -1,0 +1,22 @@
+import { z } from 'zod';
+
+/** What a route answers when it cannot do what was asked. */
+export const problemBody = z.object({ code: z.string(), sentence: z.string() });
+
+/** The status for each code that our own code gives; whatever else is expected to fail is a 422. */
+const statuses: Record<string, number> = {
+  malformed: 400,
+  'not signed in': 401,
+  'wrong passphrase': 401,
+  'wrong code': 403,
+  'no right': 403,
+  'other origin': 403,
+  'not found': 404,
+  'already set up': 409,
+  ended: 410,
+  'too large': 413,
+  'not audio': 415,
+  range: 416,
+  'too often': 429,
+};
+export const statusOf = (code: string): number => statuses[code] ?? 422;

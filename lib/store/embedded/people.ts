@@ -1,0 +1,103 @@
+import { role } from '../../core/areas/people.ts';
+import type { CalendarTable, LinkTable, SessionTable, StoredLink } from '../store.ts';
+import { type Row, statement } from './statement.ts';
+import type { DatabaseThread } from './thread.ts';
+
+const text = (value: unknown): string | null => (typeof value === 'string' ? value : null);
+
+const linkOf = (row: Row): StoredLink => ({
+  id: String(row.id),
+  board: String(row.board),
+  role: role.parse(row.role),
+  hash: String(row.hash),
+  madeAt: String(row.made_at),
+  endsAt: text(row.ends_at),
+});
+
+export function linkTable(db: DatabaseThread): LinkTable {
+  return {
+    async add({ id, board, role, hash, madeAt, endsAt }) {
+      await db.change(
+        statement('INSERT INTO links VALUES (?, ?, ?, ?, ?, ?)', id, board, role, hash, madeAt, endsAt),
+      );
+    },
+    async byHash(hash) {
+      const row = await db.row(statement('SELECT * FROM links WHERE hash = ?', hash));
+      return row && linkOf(row);
+    },
+    async of(board) {
+      const rows = await db.rows(
+        statement(
+          `SELECT *, (SELECT count(*) FROM grants WHERE link = id) AS browsers
+           FROM links WHERE board = ? ORDER BY made_at, id`,
+          board,
+        ),
+      );
+      return rows.map((row) => ({ ...linkOf(row), browsers: Number(row.browsers) }));
+    },
+    async remove(board, id) {
+      return (await db.change(statement('DELETE FROM links WHERE board = ? AND id = ?', board, id))) > 0;
+    },
+  };
+}
+
+export function sessionTable(db: DatabaseThread): SessionTable {
+  return {
+    async add(hash, madeAt) {
+      await db.change(statement('INSERT INTO sessions (hash, made_at) VALUES (?, ?)', hash, madeAt));
+    },
+    async has(hash) {
+      return (await db.row(statement('SELECT 1 FROM sessions WHERE hash = ?', hash))) !== null;
+    },
+    async signIn(hash, until) {
+      await db.change(statement('UPDATE sessions SET instructor_until = ? WHERE hash = ?', until, hash));
+    },
+    async signOut(hash) {
+      await db.change(statement('UPDATE sessions SET instructor_until = NULL WHERE hash = ?', hash));
+    },
+    async instructorUntil(hash) {
+      const row = await db.row(statement('SELECT instructor_until FROM sessions WHERE hash = ?', hash));
+      return text(row?.instructor_until);
+    },
+    async grant(hash, link) {
+      await db.change(statement('INSERT OR IGNORE INTO grants VALUES (?, ?)', hash, link));
+    },
+    async links(hash) {
+      const rows = await db.rows(
+        statement(
+          'SELECT links.* FROM grants JOIN links ON links.id = grants.link WHERE session = ? ORDER BY made_at DESC, id',
+          hash,
+        ),
+      );
+      return rows.map(linkOf);
+    },
+  };
+}
+
+export function calendarTable(db: DatabaseThread): CalendarTable {
+  return {
+    async put({ hash, board, role, link, membership }) {
+      await db.change(
+        statement(
+          'INSERT OR REPLACE INTO calendars VALUES (?, ?, ?, ?, ?)',
+          hash,
+          board,
+          role,
+          link,
+          membership,
+        ),
+      );
+    },
+    async byHash(hash) {
+      const row = await db.row(statement('SELECT * FROM calendars WHERE hash = ?', hash));
+      if (!row) return null;
+      return {
+        hash,
+        board: String(row.board),
+        role: role.parse(row.role),
+        link: text(row.link),
+        membership: String(row.membership),
+      };
+    },
+  };
+}

@@ -1,0 +1,108 @@
+import { type MessagePort, parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
+import Database from 'libsql';
+import { migrations } from './schema.ts';
+import type { Reply, Request, Row, Value } from './statement.ts';
+
+/**
+ * The thread that owns the database. Requests that wait are run in one transaction, each in a savepoint of its own, and
+ * answered after the commit: one fsync for many (group commit), and nothing is answered before it is durable.
+ */
+const LARGEST_GROUP = 500;
+
+const port = parentPort as MessagePort;
+const { file } = workerData as { file: string };
+const db = new Database(file);
+db.exec(
+  'PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON; PRAGMA busy_timeout = 5000',
+);
+const statements = new Map<string, ReturnType<typeof db.prepare>>();
+migrate();
+port.on('message', (first: Request) => {
+  const group = [first];
+  while (group.length < LARGEST_GROUP) {
+    const next = receiveMessageOnPort(port) as { message: Request } | undefined;
+    if (next === undefined) break;
+    group.push(next.message);
+  }
+  for (const reply of run(group)) port.postMessage(reply);
+});
+port.postMessage({ id: 0, results: [] } satisfies Reply);
+
+function migrate(): void {
+  const { user_version: version } = db.prepare('PRAGMA user_version').get([]) as { user_version: number };
+  if (version > migrations.length)
+    throw new Error(`The data folder was written by a newer version of Larkstep (${version}).`);
+  migrations.slice(version).forEach((sql, index) => {
+    db.exec(`BEGIN; ${sql}; PRAGMA user_version = ${version + index + 1}; COMMIT`);
+  });
+}
+
+function run(group: Request[]): Reply[] {
+  const replies: Reply[] = [];
+  let open: Reply[] = [];
+  const failAll = (reason: string) => {
+    if (db.inTransaction) db.exec('ROLLBACK');
+    replies.push(...open.map(({ id }) => ({ id, error: reason })));
+    open = [];
+  };
+  const commit = () => {
+    if (open.length === 0) return;
+    const error = exec('COMMIT');
+    if (error !== null) return failAll(error);
+    replies.push(...open);
+    open = [];
+  };
+  for (const request of group) {
+    if (request.alone) {
+      commit();
+      replies.push(attempt(request));
+      continue;
+    }
+    const error = exec(open.length === 0 ? 'BEGIN IMMEDIATE; SAVEPOINT request' : 'SAVEPOINT request');
+    const reply = error === null ? attempt(request) : { id: request.id, error };
+    open.push(reply);
+    if (!('error' in reply)) db.exec('RELEASE request');
+    // A full disk ends the whole transaction, not only the statement: then nothing of the group has happened.
+    else if (exec('ROLLBACK TO request; RELEASE request') !== null) failAll(reply.error);
+  }
+  commit();
+  return replies;
+}
+
+function exec(sql: string): string | null {
+  try {
+    db.exec(sql);
+    return null;
+  } catch (error) {
+    return words(error);
+  }
+}
+
+function attempt({ id, statements: wanted }: Request): Reply {
+  try {
+    return { id, results: wanted.map(({ sql, values }) => execute(sql, values)) };
+  } catch (error) {
+    return { id, error: words(error) };
+  }
+}
+
+function execute(sql: string, values: Value[]): { rows: Row[]; changes: number } {
+  const prepared = statements.get(sql) ?? db.prepare(sql);
+  statements.set(sql, prepared);
+  if (!prepared.reader) return { rows: [], changes: prepared.run(values).changes };
+  return { rows: (prepared.all(values) as Record<string, Value | ArrayBuffer>[]).map(plain), changes: 0 };
+}
+
+/** The driver gives a blob as an ArrayBuffer. */
+function plain(row: Record<string, Value | ArrayBuffer>): Row {
+  return Object.fromEntries(
+    Object.entries(row).map(([name, value]) => [
+      name,
+      value instanceof ArrayBuffer ? new Uint8Array(value) : value,
+    ]),
+  );
+}
+
+function words(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

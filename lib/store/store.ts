@@ -1,0 +1,125 @@
+import type { AreaName } from '../core/areas/board.ts';
+import type { Role } from '../core/areas/people.ts';
+
+/**
+ * The one port to what is kept. Every write is durable when its promise resolves, and writes settle in the order in which
+ * they were asked for. Instants are ISO strings in UTC, given by the caller; hashes stand in place of tokens.
+ */
+export interface Store {
+  boards: BoardTable;
+  areas: AreaTable;
+  links: LinkTable;
+  sessions: SessionTable;
+  files: FileTable;
+  calendars: CalendarTable;
+  settings: SettingTable;
+  /** Writes a consistent copy of all tables to a new file, while in use. */
+  backup(file: string): Promise<void>;
+  close(): Promise<void>;
+}
+
+export interface StoredBoard {
+  id: string;
+  madeAt: string;
+  /** Number of the last update of each area that was written to. */
+  heads: Partial<Record<AreaName, number>>;
+}
+
+export interface BoardTable {
+  list(): Promise<StoredBoard[]>;
+  has(id: string): Promise<boolean>;
+  /** The board and its first documents, in one step. */
+  add(id: string, madeAt: string, areas: { area: AreaName; update: Uint8Array }[]): Promise<void>;
+  /** Everything of it. */
+  remove(id: string): Promise<void>;
+}
+
+/** A Yjs client id and the membership it belongs to. */
+export interface Claim {
+  client: number;
+  membership: string;
+}
+
+export interface StoredArea {
+  /** A snapshot, when there is one, and the updates since, in order. */
+  updates: Uint8Array[];
+  head: number;
+  /** Updates that stand beside the snapshot. */
+  loose: number;
+  claims: Claim[];
+}
+
+export interface AreaTable {
+  load(board: string, area: AreaName): Promise<StoredArea>;
+  /** The number of the update; fails when the board is gone. */
+  append(board: string, area: AreaName, update: Uint8Array, claims: readonly Claim[]): Promise<number>;
+  /** Replaces the updates up to `through` by a snapshot that holds them all. */
+  compact(board: string, area: AreaName, through: number, snapshot: Uint8Array): Promise<void>;
+}
+
+export interface StoredLink {
+  id: string;
+  board: string;
+  role: Role;
+  hash: string;
+  madeAt: string;
+  endsAt: string | null;
+}
+
+export interface LinkTable {
+  add(link: StoredLink): Promise<void>;
+  byHash(hash: string): Promise<StoredLink | null>;
+  of(board: string): Promise<(StoredLink & { browsers: number })[]>;
+  /** Takes what it gave with it: grants, and calendar addresses. */
+  remove(board: string, id: string): Promise<boolean>;
+}
+
+export interface SessionTable {
+  add(hash: string, madeAt: string): Promise<void>;
+  has(hash: string): Promise<boolean>;
+  /** Makes it the instructor's until then. */
+  signIn(hash: string, until: string): Promise<void>;
+  signOut(hash: string): Promise<void>;
+  /** Until when it is the instructor's; null when it is not. */
+  instructorUntil(hash: string): Promise<string | null>;
+  grant(hash: string, link: string): Promise<void>;
+  /** The links whose grants it holds. */
+  links(hash: string): Promise<StoredLink[]>;
+}
+
+export interface StoredFile {
+  id: string;
+  bytes: number;
+  type: string;
+}
+
+/** Which board may fetch which file: written by uploading, never by a document's contents. */
+export interface FileTable {
+  add(board: string, file: StoredFile): Promise<void>;
+  of(board: string, id: string): Promise<StoredFile | null>;
+  all(): Promise<StoredFile[]>;
+  /** Forgets files that no board has any more, and names them. */
+  removeUnused(): Promise<string[]>;
+}
+
+export interface StoredCalendar {
+  hash: string;
+  board: string;
+  role: Role;
+  link: string | null;
+  membership: string;
+}
+
+export interface CalendarTable {
+  /** In place of the one that this membership had for the board. */
+  put(calendar: StoredCalendar): Promise<void>;
+  byHash(hash: string): Promise<StoredCalendar | null>;
+}
+
+/** Few single values as JSON text: the instructor's account, the studio's moves. */
+export interface SettingTable {
+  get(key: string): Promise<string | null>;
+  set(key: string, value: string): Promise<void>;
+  /** False when there is one already. */
+  setOnce(key: string, value: string): Promise<boolean>;
+}

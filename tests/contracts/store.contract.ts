@@ -1,0 +1,153 @@
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import type { Store } from '../../lib/store/store.ts';
+
+const AT = '2031-05-01T10:00:00.000Z';
+const bytes = (...values: number[]): Uint8Array => Uint8Array.from(values);
+
+export interface StoreUnderTest {
+  store: Store;
+  /** Closes and opens it on what was kept. */
+  reopen(): Promise<Store>;
+  end(): Promise<void>;
+}
+
+/** What every adapter of the store holds to. */
+export function storeContract(name: string, open: () => Promise<StoreUnderTest>): void {
+  describe(`store contract: ${name}`, () => {
+    let under: StoreUnderTest;
+    let store: Store;
+    beforeEach(async () => {
+      under = await open();
+      store = under.store;
+      await store.boards.add('b1', AT, []);
+    });
+    afterEach(() => under.end());
+
+    const link = { id: 'l1', board: 'b1', role: 'dj', hash: 'h1', madeAt: AT, endsAt: null } as const;
+
+    test('an area gives back its updates in order, each area its own', async () => {
+      expect(await store.areas.append('b1', 'plan', bytes(1), [])).toBe(1);
+      expect(await store.areas.append('b1', 'plan', bytes(2, 2), [])).toBe(2);
+      expect(await store.areas.append('b1', 'show', bytes(9), [])).toBe(1);
+      const plan = await store.areas.load('b1', 'plan');
+      expect(plan).toEqual({ updates: [bytes(1), bytes(2, 2)], head: 2, loose: 2, claims: [] });
+      expect((await store.areas.load('b1', 'lessons')).head).toBe(0);
+    });
+
+    test('writes asked for together settle in order, and one that fails takes no other with it', async () => {
+      const settled: string[] = [];
+      const note = (word: string) => () => settled.push(word);
+      await Promise.all([
+        store.areas.append('b1', 'plan', bytes(1), []).then(note('one')),
+        store.areas.append('gone', 'plan', bytes(1), []).catch(note('gone')),
+        store.areas.append('b1', 'plan', bytes(2), []).then(note('two')),
+      ]);
+      expect(settled).toEqual(['one', 'gone', 'two']);
+      expect((await store.areas.load('b1', 'plan')).head).toBe(2);
+    });
+
+    test('a snapshot stands for the updates up to its number, later ones stay beside it', async () => {
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
+      await store.areas.compact('b1', 'plan', 2, bytes(12));
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(12), bytes(3)]);
+      await store.areas.compact('b1', 'plan', 1, bytes(99));
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(12), bytes(3)]);
+      expect(await store.areas.append('b1', 'plan', bytes(4), [])).toBe(4);
+    });
+
+    test('a client id stays with the membership that used it first', async () => {
+      const client = 2 ** 32 - 1;
+      await store.areas.append('b1', 'plan', bytes(1), [{ client, membership: 'first' }]);
+      await store.areas.append('b1', 'plan', bytes(2), [{ client, membership: 'second' }]);
+      expect((await store.areas.load('b1', 'plan')).claims).toEqual([{ client, membership: 'first' }]);
+    });
+
+    test('what was answered is there after opening again', async () => {
+      await store.areas.append('b1', 'plan', bytes(7), [{ client: 5, membership: 'm' }]);
+      await store.links.add(link);
+      await store.settings.set('key', '"value"');
+      store = await under.reopen();
+      expect(await store.areas.load('b1', 'plan')).toMatchObject({ updates: [bytes(7)], head: 1 });
+      expect(await store.links.byHash('h1')).toEqual(link);
+      expect(await store.settings.get('key')).toBe('"value"');
+    });
+
+    test('a board comes with its first documents, and is listed with the head of each area', async () => {
+      await store.boards.add('b2', AT, [{ area: 'plan', update: bytes(1) }]);
+      await store.areas.append('b2', 'plan', bytes(2), []);
+      const board = (await store.boards.list()).find(({ id }) => id === 'b2');
+      expect(board).toEqual({ id: 'b2', madeAt: AT, heads: { plan: 2 } });
+    });
+
+    test('a session holds the grants of the links it was opened with, newest first, until a link is removed', async () => {
+      await store.links.add(link);
+      await store.links.add({
+        ...link,
+        id: 'l2',
+        role: 'planner',
+        hash: 'h2',
+        madeAt: '2031-05-02T10:00:00.000Z',
+      });
+      await store.sessions.add('s1', AT);
+      for (const id of ['l1', 'l2', 'l1']) await store.sessions.grant('s1', id);
+      expect((await store.sessions.links('s1')).map(({ role }) => role)).toEqual(['planner', 'dj']);
+      expect((await store.links.of('b1')).map(({ browsers }) => browsers)).toEqual([1, 1]);
+      expect(await store.links.remove('another', 'l1')).toBe(false);
+      expect(await store.links.remove('b1', 'l1')).toBe(true);
+      expect(await store.links.byHash('h1')).toBeNull();
+      expect((await store.sessions.links('s1')).map(({ role }) => role)).toEqual(['planner']);
+    });
+
+    test('a session is the instructor between signing in and out', async () => {
+      await store.sessions.add('s1', AT);
+      expect(await store.sessions.instructorUntil('s1')).toBeNull();
+      await store.sessions.signIn('s1', AT);
+      expect(await store.sessions.instructorUntil('s1')).toBe(AT);
+      await store.sessions.signOut('s1');
+      expect(await store.sessions.instructorUntil('s1')).toBeNull();
+      expect(await store.sessions.has('s1')).toBe(true);
+      expect(await store.sessions.has('s2')).toBe(false);
+    });
+
+    test('a new calendar address ends the one before, and removing the link ends it too', async () => {
+      await store.links.add(link);
+      const calendar = { hash: 'c1', board: 'b1', role: 'planner', link: 'l1', membership: 'l1' } as const;
+      await store.calendars.put(calendar);
+      await store.calendars.put({ ...calendar, hash: 'c2' });
+      expect(await store.calendars.byHash('c1')).toBeNull();
+      expect(await store.calendars.byHash('c2')).toEqual({ ...calendar, hash: 'c2' });
+      await store.links.remove('b1', 'l1');
+      expect(await store.calendars.byHash('c2')).toBeNull();
+    });
+
+    test('a file is only for boards that uploaded it, and unused after the last of them', async () => {
+      await store.boards.add('b2', AT, []);
+      const file = { id: 'f'.repeat(64), bytes: 10, type: 'audio/wav' };
+      await store.files.add('b1', file);
+      expect(await store.files.of('b2', file.id)).toBeNull();
+      await store.files.add('b2', file);
+      expect(await store.files.of('b2', file.id)).toEqual(file);
+      await store.boards.remove('b1');
+      expect(await store.files.removeUnused()).toEqual([]);
+      await store.boards.remove('b2');
+      expect(await store.files.removeUnused()).toEqual([file.id]);
+      expect(await store.files.all()).toEqual([]);
+    });
+
+    test('removing a board removes all of it', async () => {
+      await store.areas.append('b1', 'plan', bytes(1), [{ client: 1, membership: 'm' }]);
+      await store.links.add(link);
+      await store.boards.remove('b1');
+      expect(await store.boards.has('b1')).toBe(false);
+      expect(await store.areas.load('b1', 'plan')).toEqual({ updates: [], head: 0, loose: 0, claims: [] });
+      expect(await store.links.of('b1')).toEqual([]);
+      await expect(store.areas.append('b1', 'plan', bytes(2), [])).rejects.toThrow();
+    });
+
+    test('a setting that may be set once stays', async () => {
+      expect(await store.settings.setOnce('k', '1')).toBe(true);
+      expect(await store.settings.setOnce('k', '2')).toBe(false);
+      expect(await store.settings.get('k')).toBe('1');
+    });
+  });
+}
