@@ -1,0 +1,35 @@
+import type { Role } from '@/lib/core/areas/people.ts';
+import type { ScreenName } from '../_client/boardPage.tsx';
+
+/** How a role is called on screens. */
+export const roleWords: Record<Role, string> = {
+  instructor: 'instructor',
+  couple: 'couple',
+  dj: 'DJ',
+  planner: 'planner',
+  crew: 'crew',
+};
+
+export const screenWords: Record<ScreenName, string> = {
+  sheet: 'Sheet',
+  song: 'Song',
+  practise: 'Practise',
+  lessons: 'Lessons',
+  remarks: 'Remarks',
+  dj: 'For the DJ',
+  show: 'Run of show',
+  night: 'Night card',
+  links: 'Links',
+};
+
+/** The pages each role is led to, in the order of their work. */
+export const screensOf: Record<Role, readonly ScreenName[]> = {
+  instructor: ['sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
+  couple: ['sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
+  dj: ['dj', 'sheet', 'show', 'remarks'],
+  planner: ['show', 'sheet', 'remarks'],
+  crew: ['show', 'sheet'],
+};
+
+export const boardAddress = (board: string, screen: ScreenName, role: Role): string =>
+  `/board/${board}/${screen}?as=${role}`;
