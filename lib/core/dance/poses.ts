@@ -1,0 +1,79 @@
+import { type DanceStyle, figure, fromMemory } from './figures.ts';
+import type { Move } from './move.ts';
+
+/** Closing poses: a bar led into, landing on the one of the next bar. They suit any dance of their metre. */
+const styles: Record<'three' | 'four', DanceStyle> = {
+  three: {
+    dance: 'own',
+    metre: 3,
+    level: 'beat',
+    hold: 'closed',
+    leastSeconds: 0.35,
+  },
+  four: {
+    dance: 'own',
+    metre: 4,
+    level: 'beat',
+    hold: 'closed',
+    leastSeconds: 0.3,
+  },
+};
+
+/** Words of the safer form, and of the dip for which it stands in. */
+export const supportedLean =
+  'A supported lean: both upright, the follow on their own feet, a small tilt with a hand at the shoulder blade.';
+
+const posesIn = (metre: 'three' | 'four'): Move[] => {
+  const style = styles[metre];
+  const counts = metre === 'three' ? 4 : 5;
+  const rhythm = metre === 'three' ? '1 2 3, and stay' : '1 2 3 4, and stay';
+  const pose = {
+    counts,
+    landsOn: counts,
+    rhythm,
+    repeats: false,
+    room: 2,
+    source: fromMemory,
+  };
+  return [
+    figure(style, {
+      ...pose,
+      id: `lean-${metre}`,
+      name: 'Supported lean',
+      preparation: counts - 1,
+      lead: 'A wide, steady stance; a small tilt, hand at the shoulder blade.',
+      follow: 'Keeps their own weight on both feet and tilts a little.',
+    }),
+    figure(style, {
+      ...pose,
+      id: `dip-${metre}`,
+      name: 'Dip',
+      preparation: counts - 1,
+      room: 2.5,
+      difficulty: 2,
+      cautions: ['dip', 'dress', 'floor'],
+      saferForm: supportedLean,
+      lead: 'Partner close; lowers from hips and knees, hand at the shoulder blade.',
+      follow: 'Keeps their own support on the standing leg, and lowers with the lead.',
+    }),
+    figure(style, {
+      ...pose,
+      id: `embrace-${metre}`,
+      name: 'Embrace',
+      lead: 'Closes to an embrace and stays.',
+      follow: 'Closes to an embrace and stays.',
+    }),
+    figure(style, {
+      ...pose,
+      id: `open-pose-${metre}`,
+      name: 'Open out to the guests',
+      preparation: counts - 1,
+      holdAfter: 'side by side',
+      room: 3,
+      lead: 'Opens out beside the follow, hands joined, free arm to the side.',
+      follow: 'Opens out beside the lead, hands joined, free arm to the side.',
+    }),
+  ];
+};
+
+export const poses: Move[] = [...posesIn('three'), ...posesIn('four')];
