@@ -47,7 +47,13 @@ export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum
   };
 }
 
-function transform(re: Float64Array, im: Float64Array, cos: Float64Array, sin: Float64Array, size: number): void {
+function transform(
+  re: Float64Array,
+  im: Float64Array,
+  cos: Float64Array,
+  sin: Float64Array,
+  size: number,
+): void {
   const n = re.length;
   for (let width = 2; width <= n; width *= 2) {
     const half = width / 2;

@@ -1,0 +1,158 @@
+import { bad, good, type Result } from '../result.ts';
+import { durationOf, mixdown, type Samples } from '../signal/samples.ts';
+import { median } from '../signal/statistics.ts';
+import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
+import { heardBeats, smoothed } from './beats.ts';
+import { featuresFrom } from './features.ts';
+import { type Frames, framesOf } from './frames.ts';
+import { keyOf } from './key.ts';
+import { energiesOf, integratedLoudness, SILENCE, truePeak } from './loudness.ts';
+import { type HeardMetre, metreOf } from './metre.ts';
+import { clarityOf } from './pulse.ts';
+import type { Features } from './recording.ts';
+import { type HeardSection, sectionsOf } from './sections.ts';
+import { soundEdges } from './silence.ts';
+
+export type { HeardSection } from './sections.ts';
+
+/** What was heard in a recording. Times are seconds of record time in whole microseconds; confidences 0 to 1. */
+export interface Listening {
+  duration: number;
+  metre: { beats: 2 | 3 | 4; subdivision: 2 | 3 };
+  /** Beats a minute, median. */
+  tempo: number;
+  beats: RecordTime[];
+  /** Those of the beats that open a bar. */
+  bars: RecordTime[];
+  sections: HeardSection[];
+  /** For example `Eb major`. */
+  key: string;
+  /** LUFS, integrated. */
+  loudness: number;
+  /** dBTP. */
+  truePeak: number;
+  firstSound: number;
+  lastSound: number;
+  confidence: { beats: number; metre: number; bars: number; sections: number; key: number };
+  /** How far the tempo strays: half the spread of the middle 90 % of local tempi over their median; 0.01 is 1 %. */
+  tempoDrift: number;
+  features: Features;
+}
+
+const SHORTEST = 10;
+const LONGEST = 15 * 60;
+const MIN_BEATS = 12;
+
+/**
+ * Listens to a recording: beats, metre, bars, sections, key, loudness. Pure and synchronous: run it in a Worker, end the Worker
+ * to cancel it.
+ * @param report called with the share of the work done, 0 to 1, and a word for what is being done
+ * @returns problems `too short`, `too long`, `silent` and `no beat`, each with a sentence for the person
+ */
+export function listen(
+  samples: Samples,
+  report: (share: number, stage: string) => void = () => {},
+): Result<Listening> {
+  const duration = durationOf(samples);
+  if (!(samples.rate >= 8000 && samples.rate <= 192000)) {
+    return bad(
+      'sample rate',
+      'The file has an unusual sample rate; save it at 44.1 or 48 kHz and try again.',
+    );
+  }
+  if (duration < SHORTEST) {
+    return bad('too short', 'The recording is shorter than ten seconds; choose the whole song.');
+  }
+  if (duration > LONGEST + 1) {
+    return bad(
+      'too long',
+      'The recording is longer than 15 minutes; cut it to the song itself and try again.',
+    );
+  }
+  report(0, 'loudness');
+  const mono = mixdown(samples);
+  const sound = soundEdges(mono, samples.rate);
+  if (!sound) return bad('silent', 'The recording is silent; choose a file in which the song can be heard.');
+  const energies = energiesOf(samples);
+  const loudness = integratedLoudness(samples, energies);
+  const peak = truePeak(samples);
+  if (loudness <= SILENCE) {
+    return bad('silent', 'The recording is all but silent; choose a file in which the song can be heard.');
+  }
+  const frames = framesOf(mono, samples.rate, (share) => report(0.15 + 0.5 * share, 'beats'));
+  report(0.65, 'metre');
+  const metre = metreOf(frames);
+  if (!metre) return noBeat();
+  const heard = gridFromMetre(frames, metre, sound.last);
+  const clarity = clarityOf(frames, heard.beats);
+  if (heard.beats.length < MIN_BEATS || heard.bars.length < 3 || clarity === 0) return noBeat();
+  report(0.85, 'sections');
+  const barStarts = heard.bars.map((i) => heard.beats[i]!);
+  const { sections, confidence } = sectionsOf(
+    frames,
+    barStarts,
+    sectionsEnd(heard.beats, barStarts, duration),
+  );
+  const key = keyOf(frames);
+  const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
+  const beats = heard.beats.map((t) => recordTime(wholeMicros(t)));
+  report(1, 'done');
+  return good({
+    duration,
+    metre: { beats: metre.beatsPerBar, subdivision: metre.subdivision },
+    tempo: 60 / median(intervals),
+    beats,
+    bars: heard.bars.map((i) => beats[i]!),
+    sections,
+    key: key.key,
+    loudness,
+    truePeak: peak,
+    firstSound: wholeMicros(sound.first),
+    lastSound: wholeMicros(sound.last),
+    confidence: {
+      beats: metre.confidence.beats * clarity,
+      metre: metre.confidence.metre * clarity,
+      bars: metre.confidence.bars * clarity,
+      sections: confidence * metre.confidence.bars * clarity,
+      key: key.confidence,
+    },
+    tempoDrift: driftOf(intervals),
+    features: featuresFrom(frames, energies),
+  });
+}
+
+const noBeat = (): Result<never> =>
+  bad(
+    'no beat',
+    'No steady beat can be heard here; if this is the right song, tap along to it to set the counts.',
+  );
+
+/** Smooth beats where beats are heard, and which of them open a bar. */
+function gridFromMetre(
+  frames: Frames,
+  metre: HeardMetre,
+  lastSound: number,
+): { beats: number[]; bars: number[] } {
+  const all = smoothed(frames, metre.beats);
+  const kept = heardBeats(frames, all).filter((i) => all[i]! >= 0 && all[i]! <= lastSound);
+  return {
+    beats: kept.map((i) => all[i]!),
+    bars: kept.flatMap((i, place) => (i % metre.beatsPerBar === metre.firstBar ? [place] : [])),
+  };
+}
+
+/** The last section rings until its last bar is full, as long as the recording lasts. */
+function sectionsEnd(beats: readonly number[], bars: readonly number[], duration: number): number {
+  const bar = bars.length > 1 ? bars.at(-1)! - bars.at(-2)! : 0;
+  return Math.min(duration, Math.max(beats.at(-1)!, bars.at(-1)! + bar));
+}
+
+/** Half the spread of the middle nine tenths of the local tempo (eight beats) about its median. */
+function driftOf(intervals: readonly number[]): number {
+  const local: number[] = [];
+  for (let i = 0; i + 8 <= intervals.length; i++) local.push(median(intervals.slice(i, i + 8)));
+  if (local.length === 0) return 0;
+  local.sort((a, b) => a - b);
+  const at = (share: number): number => local[Math.round(share * (local.length - 1))]!;
+  return (at(0.95) - at(0.05)) / (2 * at(0.5));
+}

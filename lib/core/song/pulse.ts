@@ -1,0 +1,134 @@
+import type { Frames } from './frames.ts';
+
+/** Beats considered at all: 50 to 230 a minute. */
+const SHORTEST = 60 / 230;
+const LONGEST = 60 / 50;
+/** Shortest subdivision whose period may hint at a beat. */
+const SHORTEST_HINT = 0.12;
+const LONGEST_LAG = 5;
+const PERIODS = 10;
+const RELATIONS = [1, 2, 3, 4, 1 / 2, 1 / 3, 2 / 3, 3 / 2, 4 / 3, 3 / 4];
+/** Cost of an interval that differs from the period: TIGHTNESS x ln(ratio)^2, against onsets of deviation 1 (Ellis 2007). */
+const TIGHTNESS = 300;
+const WIDEST_STEP = 0.25;
+
+/** Seconds between beats that the onsets suggest, the best supported first, at most PERIODS of them, 4 % apart or more. */
+export function periodsOf(frames: Frames): number[] {
+  const lagged = autocorrelation(frames.onset, Math.ceil(LONGEST_LAG * frames.onsetRate));
+  const strongest = (lag: number): number => {
+    let best = -1;
+    const reach = Math.max(1, lag * 0.015);
+    for (let l = Math.floor(lag - reach); l <= Math.ceil(lag + reach); l++)
+      best = Math.max(best, lagged[l] ?? -1);
+    return best;
+  };
+  const support = (period: number): number => {
+    const lag = period * frames.onsetRate;
+    let sum = 0;
+    for (let n = 1; n <= 4; n++) sum += strongest(n * lag);
+    return sum / 4;
+  };
+  const peaks: { lag: number; height: number }[] = [];
+  for (let l = Math.floor(SHORTEST_HINT * frames.onsetRate); l < 2.5 * frames.onsetRate; l++) {
+    const [a, b, c] = [lagged[l - 1]!, lagged[l]!, lagged[l + 1]!];
+    if (b <= a || b < c || b <= 0) continue;
+    peaks.push({ lag: l + (a - c) / (2 * (a - 2 * b + c)), height: b });
+  }
+  peaks.sort((a, b) => b.height - a.height);
+  const candidates = peaks
+    .slice(0, 8)
+    .flatMap(({ lag }) => RELATIONS.map((relation) => (lag * relation) / frames.onsetRate))
+    .filter((period) => period >= SHORTEST && period <= LONGEST)
+    .map((period) => ({ period, support: support(period) }))
+    .sort((a, b) => b.support - a.support);
+  const kept: number[] = [];
+  for (const { period } of candidates) {
+    if (kept.length === PERIODS) break;
+    if (kept.every((other) => Math.abs(Math.log(period / other)) > 0.04)) kept.push(period);
+  }
+  return kept;
+}
+
+/** Correlation of a curve with itself at lags 0 .. `lags`, mean taken off, 1 at lag 0. */
+function autocorrelation(curve: Float32Array, lags: number): Float64Array {
+  let mean = 0;
+  for (let i = 0; i < curve.length; i++) mean += curve[i]! / curve.length;
+  const out = new Float64Array(lags + 1);
+  for (let l = 0; l <= lags; l++) {
+    let sum = 0;
+    for (let i = l; i < curve.length; i++) sum += (curve[i]! - mean) * (curve[i - l]! - mean);
+    out[l] = sum / Math.max(1, curve.length - l);
+  }
+  const scale = 1 / (out[0]! || 1);
+  for (let l = 0; l <= lags; l++) out[l]! *= scale;
+  return out;
+}
+
+/**
+ * The chain of frames, about a period apart, that gathers most onset: dynamic programming after Ellis 2007.
+ * @param period seconds
+ * @returns seconds of record time, ascending, over the whole curve
+ */
+export function track(frames: Frames, period: number): number[] {
+  const { onset, onsetRate } = frames;
+  const step = period * onsetRate;
+  const near = Math.max(1, Math.round(step * (1 - WIDEST_STEP)));
+  const far = Math.round(step * (1 + WIDEST_STEP));
+  const cost = new Float64Array(far + 1);
+  for (let d = near; d <= far; d++) cost[d] = TIGHTNESS * Math.log(d / step) ** 2;
+  const curve = widened(onset);
+  const score = new Float64Array(curve.length);
+  const from = new Int32Array(curve.length).fill(-1);
+  for (let i = 0; i < curve.length; i++) {
+    let best = i < far ? 0 : Number.NEGATIVE_INFINITY;
+    for (let d = near; d <= far && d <= i; d++) {
+      const s = score[i - d]! - cost[d]!;
+      if (s > best) {
+        best = s;
+        from[i] = i - d;
+      }
+    }
+    score[i] = best + Math.min(curve[i]!, 4);
+  }
+  let at = curve.length - 1;
+  for (let i = Math.max(0, curve.length - far); i < curve.length; i++) if (score[i]! > score[at]!) at = i;
+  const beats: number[] = [];
+  for (; at >= 0; at = from[at]!) beats.push(at / onsetRate);
+  return beats.reverse();
+}
+
+/** A little blur, so that onsets 10 ms off the pulse still count. */
+function widened(curve: Float32Array): Float32Array {
+  return curve.map((x, i) => 0.5 * x + 0.25 * ((curve[i - 1] ?? 0) + (curve[i + 1] ?? 0)));
+}
+
+/** The times at `share` of the way from each beat to the next. */
+export function between(beats: number[], share: number): number[] {
+  const out: number[] = [];
+  for (let i = 0; i + 1 < beats.length; i++) out.push(beats[i]! + share * (beats[i + 1]! - beats[i]!));
+  return out;
+}
+
+/** Correlation of the onsets a beat, two, three and four beats on that noise and speech stay under, and that music exceeds. */
+const CLEAR_FROM = 0.05;
+const CLEAR_AT = 0.12;
+
+/** How clearly the onsets come back at the beats' interval: 0 for noise and speech, 1 for any song with an audible pulse. */
+export function clarityOf(frames: Frames, beats: readonly number[]): number {
+  const value = recurrence(frames, beats);
+  return Math.min(1, Math.max(0, (value - CLEAR_FROM) / (CLEAR_AT - CLEAR_FROM)));
+}
+
+/** Correlation of the onset curve along the beats with itself one to four beats on, the mean of the four. */
+export function recurrence(frames: Frames, beats: readonly number[]): number {
+  const parts = 12;
+  const curve = new Float32Array(Math.max(0, beats.length - 1) * parts);
+  for (let i = 0; i + 1 < beats.length; i++) {
+    for (let p = 0; p < parts; p++) {
+      const at = (beats[i]! + (p / parts) * (beats[i + 1]! - beats[i]!)) * frames.onsetRate;
+      for (let k = -2; k <= 2; k++) curve[i * parts + p]! += frames.onset[Math.round(at) + k] ?? 0;
+    }
+  }
+  const lagged = autocorrelation(curve, 4 * parts);
+  return (lagged[parts]! + lagged[2 * parts]! + lagged[3 * parts]! + lagged[4 * parts]!) / 4;
+}
