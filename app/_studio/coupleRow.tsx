@@ -1,0 +1,102 @@
+'use client';
+
+import Link from 'next/link';
+import { useRouter } from 'next/navigation';
+import { useState } from 'react';
+import { clock } from '@/lib/core/units.ts';
+import type { BoardSummary } from '@/lib/protocol/api.ts';
+import { ask } from '../_ui/api.ts';
+import { Asking } from '../_ui/asking.tsx';
+import { Button } from '../_ui/button.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { boardAddress } from '../_ui/roles.ts';
+import { dayWords, farWords } from './dates.ts';
+
+/** One couple: when, who, which song, and what is still missing. */
+export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
+  const names = `${board.one} & ${board.other}`;
+  const song = [board.song, board.floorLength === null ? '' : clock(board.floorLength)].filter(Boolean);
+  return (
+    <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
+      <p>
+        {board.date ? (
+          <>
+            <span className="block font-semibold">{dayWords(board.date)}</span>
+            <span className="text-soft">{farWords(today, board.date)}</span>
+          </>
+        ) : (
+          <span className="text-soft">day not set</span>
+        )}
+      </p>
+      <div className="min-w-0">
+        <h3 className="text-2xl leading-tight break-words">
+          <Link
+            prefetch={false}
+            href={boardAddress(board.id, 'sheet', 'instructor')}
+            className="inline-flex min-h-11 items-center md:min-h-0"
+          >
+            {names}
+          </Link>
+        </h3>
+        <p className="text-soft">
+          {song.length > 0 ? <span className="sung text-lg text-ink">{song.join(', ')}</span> : 'no song yet'}
+          {board.venue ? ` · ${board.venue}` : ''}
+        </p>
+        <Lacks board={board} />
+      </div>
+      <Remove board={board} names={names} />
+    </li>
+  );
+}
+
+function Lacks({ board: { lacks, findings } }: { board: BoardSummary }) {
+  const owed = findings.blocks + findings.warns;
+  if (owed === 0 && lacks.length === 0) return <p className="mt-2 text-moss">Everything is settled.</p>;
+  const more = owed - lacks.length;
+  return (
+    <>
+      <ul className="mt-2 max-w-prose space-y-1">
+        {lacks.map((sentence, i) => (
+          <li
+            key={sentence}
+            className={`border-l-2 pl-3 ${i < findings.blocks ? 'border-wine text-wine' : 'border-edge'}`}
+          >
+            {sentence}
+          </li>
+        ))}
+      </ul>
+      {more > 0 ? <p className="mt-1 pl-3.5 text-soft">and {more} more</p> : null}
+    </>
+  );
+}
+
+function Remove({ board, names }: { board: BoardSummary; names: string }) {
+  const router = useRouter();
+  const [asking, setAsking] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+  const remove = async () => {
+    setAsking(false);
+    const done = await ask(`/api/boards/${board.id}?as=instructor`, { method: 'DELETE' });
+    if (done.ok) router.refresh();
+    else setProblem(done.sentence);
+  };
+  return (
+    <div className="md:text-right">
+      <Button look="quiet" className="px-2" aria-label={`Delete ${names}`} onClick={() => setAsking(true)}>
+        Delete
+      </Button>
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      {asking ? (
+        <Asking
+          title={`Delete the board of ${names}?`}
+          yes="Delete it for everybody"
+          onYes={remove}
+          onNo={() => setAsking(false)}
+        >
+          <p>Song, dance, lesson notes, remarks, the DJ’s answers and all links go with it.</p>
+          <p>Nobody can bring it back. You can take a copy first: open the board, then Links.</p>
+        </Asking>
+      ) : null}
+    </div>
+  );
+}

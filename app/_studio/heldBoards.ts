@@ -1,0 +1,33 @@
+import { services } from '@/lib/access/services.ts';
+import type { Role } from '@/lib/core/areas/people.ts';
+
+/** A board that this browser holds a link to. */
+export interface HeldBoard {
+  board: string;
+  role: Role;
+  names: string;
+  song: string;
+  date: string | null;
+}
+
+/** What this browser may open by its links, by date; server only. */
+export async function boardsOf(token: string | null): Promise<HeldBoard[]> {
+  const { grants, boards } = services();
+  const held = await Promise.all(
+    (await grants.all(token)).map(async ({ board, role }) => {
+      const read = await boards.read(board, role);
+      if (!read.ok) return null;
+      const { couple, recordingWords, title, date } = read.value.plan;
+      return {
+        board,
+        role,
+        names: couple ? `${couple.one.name} & ${couple.other.name}` : 'A first dance',
+        song: recordingWords?.title || title || '',
+        date,
+      };
+    }),
+  );
+  return held
+    .filter((found) => found !== null)
+    .sort((a, b) => (a.date ?? '9999').localeCompare(b.date ?? '9999'));
+}

@@ -1,0 +1,79 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { type FormEvent, useState } from 'react';
+import { Button } from '../_ui/button.tsx';
+import { TextField } from '../_ui/field.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { sendForm } from './sendForm.ts';
+import { TitlePage } from './titlePage.tsx';
+
+/** The least length the server takes. */
+const SHORTEST = 10;
+
+/** First run: the instructor takes the house over with the code from the console. */
+export function SetUp() {
+  const router = useRouter();
+  const [problem, setProblem] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
+  const send = async (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget);
+    const { code, name, passphrase, again } = Object.fromEntries(form) as Record<string, string>;
+    if (passphrase !== again) {
+      setProblem('The two passphrases differ. Please type the same one twice.');
+      return;
+    }
+    setBusy(true);
+    const refused = await sendForm('/api/set-up', { code: code?.trim(), name, passphrase });
+    setBusy(false);
+    if (refused) setProblem(refused);
+    else router.refresh();
+  };
+  return (
+    <TitlePage title="Welcome" under="Two minutes, and the studio is yours.">
+      <form onSubmit={send} className="grid max-w-md gap-5">
+        <TextField
+          label="Code"
+          name="code"
+          required
+          autoComplete="one-time-code"
+          autoCapitalize="none"
+          spellCheck={false}
+          hint="It stands on the console where Larkstep was started."
+        />
+        <TextField
+          label="Your name"
+          name="name"
+          required
+          maxLength={80}
+          autoComplete="name"
+          hint="As your couples know you."
+        />
+        <TextField
+          label="Passphrase"
+          name="passphrase"
+          type="password"
+          required
+          minLength={SHORTEST}
+          autoComplete="new-password"
+          hint={`At least ${SHORTEST} characters. A few words in a row are easy to keep in mind.`}
+        />
+        <TextField
+          label="The same passphrase again"
+          name="again"
+          type="password"
+          required
+          minLength={SHORTEST}
+          autoComplete="new-password"
+        />
+        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+        <p>
+          <Button type="submit" look="main" disabled={busy}>
+            {busy ? 'One moment…' : 'Open the studio'}
+          </Button>
+        </p>
+      </form>
+    </TitlePage>
+  );
+}

@@ -1,0 +1,64 @@
+'use client';
+
+import { useState } from 'react';
+import type { BoardSummary } from '@/lib/protocol/api.ts';
+import { Button } from '../_ui/button.tsx';
+import { byDate } from './byDate.ts';
+import { CoupleRow } from './coupleRow.tsx';
+import { NewBoard } from './newBoard.tsx';
+import { StudioHead } from './studioHead.tsx';
+
+/** All couples by the day of their dance, with what each still lacks. */
+export function Studio({ name, boards, today }: { name: string; boards: BoardSummary[]; today: string }) {
+  const [adding, setAdding] = useState(false);
+  const { coming, undated, danced } = byDate(boards, today);
+  const first = boards.length === 0;
+  return (
+    <main className="sheet-page max-w-5xl!">
+      <StudioHead name={name} />
+      {first ? (
+        <div className="mt-10 max-w-prose">
+          <h2 className="text-3xl">No couples yet.</h2>
+          <p className="mt-2 text-lg">
+            Two names are enough to begin. Song, date and everything else can follow whenever they are known.
+          </p>
+        </div>
+      ) : null}
+      <div className="mt-6">
+        {adding || first ? (
+          <NewBoard onClose={first ? null : () => setAdding(false)} />
+        ) : (
+          <Button look="main" onClick={() => setAdding(true)}>
+            New couple
+          </Button>
+        )}
+      </div>
+      <Couples title="Coming up" boards={coming} today={today} />
+      <Couples title="Without a date" boards={undated} today={today} />
+      {danced.length > 0 ? (
+        <details className="mt-10">
+          <summary className="min-h-11 py-2 font-serif text-2xl">Danced ({danced.length})</summary>
+          <ul className="border-t border-rule">
+            {danced.map((board) => (
+              <CoupleRow key={board.id} board={board} today={today} />
+            ))}
+          </ul>
+        </details>
+      ) : null}
+    </main>
+  );
+}
+
+function Couples({ title, boards, today }: { title: string; boards: BoardSummary[]; today: string }) {
+  if (boards.length === 0) return null;
+  return (
+    <section className="mt-10" aria-label={title}>
+      <h2 className="text-2xl">{title}</h2>
+      <ul className="mt-2 border-t-2 border-ink">
+        {boards.map((board) => (
+          <CoupleRow key={board.id} board={board} today={today} />
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,49 @@
+import { describe, expect, test } from 'vitest';
+import { byDate } from '../../../app/_studio/byDate.ts';
+import { dayAfter, daysBetween, dayWords, farWords } from '../../../app/_studio/dates.ts';
+import type { BoardSummary } from '../../../lib/protocol/api.ts';
+
+describe('dates', () => {
+  test('are spelled out', () => expect(dayWords('2027-06-12')).toBe('12 June 2027'));
+  test('count days over a leap day and a change of the clock', () => {
+    // 2028 is a leap year (Gregorian rule); clocks change in March in many places.
+    expect(daysBetween('2028-02-28', '2028-03-01')).toBe(2);
+    expect(daysBetween('2027-03-27', '2027-03-29')).toBe(2);
+    expect(dayAfter('2028-02-28', 2)).toBe('2028-03-01');
+  });
+  test.each([
+    ['2027-06-12', 'today'],
+    ['2027-06-13', 'tomorrow'],
+    ['2027-06-11', 'yesterday'],
+    ['2027-06-25', 'in 13 days'],
+    ['2027-07-02', 'in 2 weeks'],
+    ['2028-06-12', 'in 12 months'],
+    ['2027-05-01', '6 weeks ago'],
+  ])('say how far %s is', (date, words) => expect(farWords('2027-06-12', date)).toBe(words));
+});
+
+const board = (one: string, date: string | null): BoardSummary => ({
+  id: one,
+  one,
+  other: 'B',
+  date,
+  venue: '',
+  song: '',
+  floorLength: null,
+  findings: { blocks: 0, warns: 0, hints: 0 },
+  lacks: [],
+});
+
+test('couples stand by date: the nearest first, those danced last, the latest of them first', () => {
+  const all = [
+    board('later', '2027-09-01'),
+    board('past', '2027-01-01'),
+    board('tonight', '2027-06-12'),
+    board('open', null),
+    board('lately', '2027-06-11'),
+  ];
+  const sorted = byDate(all, '2027-06-12');
+  expect(sorted.coming.map(({ id }) => id)).toEqual(['tonight', 'later']);
+  expect(sorted.undated.map(({ id }) => id)).toEqual(['open']);
+  expect(sorted.danced.map(({ id }) => id)).toEqual(['lately', 'past']);
+});
