@@ -16,7 +16,9 @@ interface Part {
 export function kindsOf(parts: readonly Part[]): SectionKind[] {
   const last = parts.length - 1;
   const returning = new Map<string, number[]>();
-  parts.forEach((part, i) => returning.set(part.like, [...(returning.get(part.like) ?? []), i]));
+  parts.forEach((part, i) => {
+    returning.set(part.like, [...(returning.get(part.like) ?? []), i]);
+  });
   const opening = parts.length > 2 && opens(parts, returning);
   const closing = parts.length > 2 && closes(parts);
   const inner = (i: number): boolean => !(i === 0 && opening) && !(i === last && closing);

@@ -7,7 +7,7 @@ import { featuresFrom } from './features.ts';
 import { type Frames, framesOf } from './frames.ts';
 import { keyOf } from './key.ts';
 import { energiesOf, integratedLoudness, SILENCE, truePeak } from './loudness.ts';
-import { type HeardMetre, metreOf } from './metre.ts';
+import { type HeardMetre, hearMetre } from './metre.ts';
 import { clarityOf } from './pulse.ts';
 import type { Features } from './recording.ts';
 import { type HeardSection, sectionsOf } from './sections.ts';
@@ -81,7 +81,7 @@ export function listen(
   }
   const frames = framesOf(mono, samples.rate, (share) => report(0.15 + 0.5 * share, 'beats'));
   report(0.65, 'metre');
-  const metre = metreOf(frames);
+  const metre = hearMetre(frames);
   if (!metre) return noBeat();
   const heard = gridFromMetre(frames, metre, sound.last);
   const clarity = clarityOf(frames, heard.beats);

@@ -46,7 +46,7 @@ export interface HeardMetre {
 const SAME = 0.85;
 
 /** The hypothesis that the evidence supports most; confidences add up all hypotheses that agree with it in that respect. */
-export function metreOf(frames: Frames): HeardMetre | undefined {
+export function hearMetre(frames: Frames): HeardMetre | undefined {
   const pulses = pulsesOf(frames);
   const hypotheses = hypothesesOf(frames, pulses);
   const scores = hypotheses.map(({ evidence }) => weigh(evidence));
