@@ -1,0 +1,165 @@
+import { decoder as flacDecoder } from '@audio/decode-flac';
+import { decoder as mp3Decoder } from '@audio/decode-mp3';
+import { decoder as opusDecoder } from '@audio/decode-opus';
+import { decoder as vorbisDecoder } from '@audio/decode-vorbis';
+import { decoder as wavDecoder } from '@audio/decode-wav';
+import { bad, good, type Result } from '../core/result.ts';
+import { durationOf, lengthOf, type Samples } from '../core/signal/samples.ts';
+import { clock } from '../core/units.ts';
+import { endsInThePage, promisedSeconds, soundChannels } from './promised.ts';
+import { type Format, type Other, sniff } from './sniff.ts';
+import { evenSteps, wavBits } from './wavSteps.ts';
+
+export interface Decoded {
+  samples: Samples;
+  format: Format;
+  /** Samples a second, as the file has them. */
+  rate: number;
+  channels: number;
+  /** Seconds. */
+  duration: number;
+}
+
+export interface Limits {
+  fileBytes: number;
+  /** Longest and shortest song, seconds. */
+  most: number;
+  least: number;
+  /** Bytes of decoded sound; smaller on phones, whose memory ends early. */
+  decodedBytes: number;
+}
+export const LIMITS: Limits = {
+  fileBytes: 100 * 1024 * 1024,
+  most: 15 * 60,
+  least: 10,
+  decodedBytes: Number.POSITIVE_INFINITY,
+};
+
+/** Decodes AAC by whatever the platform has; our own decoders leave it out. */
+export type AacDecoder = (bytes: Uint8Array) => Promise<Result<Samples>>;
+
+/**
+ * Samples of a song's file, at the file's own rate: the same ones in a Worker and in node, since one pinned wasm decoder a
+ * format makes them (AAC excepted). Fails with one clear sentence for what is no song, damaged, too long or too short.
+ * @param report called with the share decoded, 0 to 1
+ */
+export async function decode(
+  bytes: Uint8Array,
+  {
+    limits = LIMITS,
+    aac,
+    report,
+  }: { limits?: Limits; aac?: AacDecoder; report?: (share: number) => void } = {},
+): Promise<Result<Decoded>> {
+  if (bytes.length > limits.fileBytes) {
+    const most = Math.round(limits.fileBytes / 1024 / 1024);
+    return bad('too big', `This file is larger than ${most} MB. Export the song as MP3 and choose that.`);
+  }
+  const found = sniff(bytes);
+  if (!found.audio) return bad('not a song', NO_SONG[found.what]);
+  const { format } = found;
+  const decoded = format === 'aac' ? await decodeAac(bytes, aac) : await run(format, bytes, limits, report);
+  if (!decoded.ok) return decoded;
+  const samples = decoded.value;
+  const duration = durationOf(samples);
+  const promised = promisedSeconds(bytes, format);
+  if (lengthOf(samples) === 0) return bad('damaged', DAMAGED);
+  if (duration > limits.most) return bad('too long', tooLong(limits));
+  if (promised !== null && duration < promised - 1) {
+    const sentence = `This file ends early: ${clock(duration)} of ${clock(promised)} are there. Copy or download it again.`;
+    return bad('cut off', sentence);
+  }
+  if ((format === 'vorbis' || format === 'opus') && endsInThePage(bytes)) {
+    return bad('cut off', 'This file ends in the middle of the song. Copy or download it again.');
+  }
+  if (duration < limits.least) {
+    const sentence = `This is only ${duration.toFixed(1)} seconds long. Choose the whole song.`;
+    return bad('too short', sentence);
+  }
+  return good({ samples, format, rate: samples.rate, channels: samples.channels.length, duration });
+}
+
+const NO_SONG: Record<Other, string> = {
+  nothing: 'This file is empty. Copy or download it again.',
+  text: 'This is a text, whatever its name says, and not a song. Choose the music file.',
+  'a film': 'This is a film. Export its sound as WAV or MP3 and choose that.',
+  'a picture': 'This is a picture and not a song. Choose the music file.',
+  'an archive': 'This is an archive. Unpack it and choose the music file inside.',
+  'a document': 'This is a document and not a song. Choose the music file.',
+  unknown: 'This file is of no kind we can read. Choose a WAV, MP3, M4A, FLAC, Ogg Vorbis or Opus file.',
+};
+const DAMAGED = 'No music can be read from this file: it seems to be damaged. Copy or download it again.';
+const tooLong = ({ most }: Limits) => `This is longer than ${most / 60} minutes. Choose the song alone.`;
+
+async function decodeAac(bytes: Uint8Array, aac: AacDecoder | undefined): Promise<Result<Samples>> {
+  if (aac) return aac(bytes);
+  return bad('no AAC', 'M4A and AAC cannot be read here. Export the song as WAV or MP3 and choose that.');
+}
+
+interface Decoder {
+  decode(chunk: Uint8Array): { channelData: Float32Array[]; sampleRate: number };
+  flush?(): { channelData: Float32Array[]; sampleRate: number };
+  free(): void;
+}
+const DECODERS: Record<Exclude<Format, 'aac'>, () => Decoder | Promise<Decoder>> = {
+  wav: wavDecoder,
+  mp3: mp3Decoder,
+  flac: flacDecoder,
+  vorbis: vorbisDecoder,
+  opus: opusDecoder,
+};
+/** Bytes a step: small enough to report progress, and to stop at the limits before memory ends. */
+const STEP = 256 * 1024;
+
+async function run(
+  format: Exclude<Format, 'aac'>,
+  bytes: Uint8Array,
+  limits: Limits,
+  report?: (share: number) => void,
+): Promise<Result<Samples>> {
+  const decoder = await DECODERS[format]();
+  const channels = soundChannels(bytes, format);
+  const parts: Float32Array[][] = [];
+  let rate = 0;
+  let total = 0;
+  const add = ({ channelData, sampleRate }: { channelData: Float32Array[]; sampleRate: number }) => {
+    if (!channelData[0]?.length) return;
+    rate ||= sampleRate;
+    parts.push(channels === null ? channelData : channelData.slice(0, channels));
+    total += channelData[0].length;
+  };
+  try {
+    for (let at = 0; at < bytes.length; at += STEP) {
+      add(decoder.decode(bytes.subarray(at, at + STEP)));
+      if (total > limits.most * rate && rate > 0) return bad('too long', tooLong(limits));
+      if (total * 4 * (parts[0]?.length ?? 0) > limits.decodedBytes) {
+        return bad('too much', 'This song is too long for the memory of this device. Open it on a computer.');
+      }
+      report?.(Math.min(1, (at + STEP) / bytes.length));
+    }
+    if (decoder.flush) add(decoder.flush());
+  } catch {
+    if (total === 0) return bad('damaged', DAMAGED);
+  } finally {
+    decoder.free();
+  }
+  const whole = joined(parts, total);
+  if (format === 'wav') evenSteps(whole, wavBits(bytes));
+  return good({ rate: rate || 44100, channels: whole });
+}
+
+/** One channel after the other, letting go of its parts, so that the song is never in memory twice. */
+function joined(parts: Float32Array[][], total: number): Float32Array[] {
+  const count = parts[0]?.length ?? 0;
+  return Array.from({ length: count }, (_, channel) => {
+    const whole = new Float32Array(total);
+    let at = 0;
+    for (const part of parts) {
+      const piece = part[channel] ?? part[0]!;
+      whole.set(piece, at);
+      at += piece.length;
+      if (channel > 0) part[channel] = new Float32Array(0);
+    }
+    return whole;
+  });
+}

@@ -1,0 +1,81 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Samples } from '../../lib/core/signal/samples.ts';
+
+/** Numbers between -1 and 1 that are the same each time (a linear congruential generator). */
+export function noise(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 31 - 1;
+  };
+}
+
+/** Soft tones with clicks of 20 samples at the given places. */
+export function clicks(rate: number, length: number, places: number[], channels = 2): Samples {
+  return {
+    rate,
+    channels: Array.from({ length: channels }, (_, c) => {
+      const x = Float32Array.from({ length }, (_, i) => 0.2 * Math.sin(i * (0.05 + 0.02 * c)));
+      for (const at of places) for (let k = 0; k < 20; k++) x[at + k] = k % 2 ? -0.9 : 0.9;
+      return x;
+    }),
+  };
+}
+
+/** By how many samples `copy` shows the sound around `at` later, by correlation over +-`reach`. */
+export function lag(x: Float32Array, copy: Float32Array, at: number, reach = 1500): number {
+  let best = Number.NEGATIVE_INFINITY;
+  let found = 0;
+  for (let by = -reach; by <= reach; by++) {
+    let sum = 0;
+    for (let k = -50; k < 70; k++) sum += x[at + k]! * (copy[at + k + by] ?? 0);
+    if (sum > best) {
+      best = sum;
+      found = by;
+    }
+  }
+  return found;
+}
+
+export const hasFfmpeg =
+  spawnSync('ffmpeg', ['-version']).status === 0 && spawnSync('ffprobe', ['-version']).status === 0;
+export const without = hasFfmpeg ? '' : ' (skipped: no ffmpeg on the PATH)';
+
+/** Converts bytes by ffmpeg: the second reader and the writer that are not ours. */
+export function convert(bytes: Uint8Array, extension: string, options: string[] = []): Uint8Array {
+  return withFolder((folder) => {
+    const from = join(folder, 'in');
+    const to = join(folder, `out.${extension}`);
+    writeFileSync(from, bytes);
+    const run = spawnSync('ffmpeg', ['-v', 'error', '-y', '-i', from, '-bitexact', ...options, to]);
+    if (run.status !== 0) throw new Error(String(run.stderr));
+    return new Uint8Array(readFileSync(to));
+  });
+}
+
+/** What ffprobe says of a file. */
+export function probe(bytes: Uint8Array): { format: { tags?: Record<string, string> } } {
+  return withFolder((folder) => {
+    const file = join(folder, 'in');
+    writeFileSync(file, bytes);
+    const run = spawnSync('ffprobe', ['-v', 'error', '-show_format', '-of', 'json', file]);
+    return JSON.parse(String(run.stdout));
+  });
+}
+
+function withFolder<T>(job: (folder: string) => T): T {
+  const folder = mkdtempSync(join(tmpdir(), 'larkstep-test-'));
+  try {
+    return job(folder);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+/** Whether two sounds are equal to the bit; quicker than an assertion over half a million numbers. */
+export const same = (a: Float32Array[], b: Float32Array[]): boolean =>
+  a.length === b.length && a.every((x, c) => bytesOf(x).equals(bytesOf(b[c]!)));
+const bytesOf = (x: Float32Array): Buffer => Buffer.from(x.buffer, x.byteOffset, x.byteLength);
