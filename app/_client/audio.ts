@@ -1,6 +1,7 @@
 'use client';
 
 import { useSyncExternalStore } from 'react';
+import type { Tags } from '@/lib/codec/id3.ts';
 import type { Cut, Edit } from '@/lib/core/edit/edit.ts';
 import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
@@ -10,7 +11,6 @@ import { fetchBytes } from './audioFetch.ts';
 import type {
   AudioJobs,
   CopyComparison,
-  FileTags,
   HeardSong,
   Job,
   JobName,
@@ -88,12 +88,17 @@ export class AudioDesk {
   }
 
   /** The whole edit as a file: MP3 at 320 kbit/s or WAV, with a silent second at its end. */
-  finished(source: AudioSource, edit: Edit, as: 'mp3' | 'wav', tags: FileTags): Promise<Result<Blob>> {
+  finished(source: AudioSource, edit: Edit, as: 'mp3' | 'wav', tags: Tags): Promise<Result<Blob>> {
     return this.with(source, () => this.run('finished', { edit, as, tags }));
   }
 
-  /** The edit with a count-in, and clicked counts if wished, as a WAV. */
-  practice(source: AudioSource, edit: Edit, song: SongPlan, wishes: PracticeWishes): Promise<Result<Blob>> {
+  /** The edit with a count-in, and clicked counts if wished, as a WAV; `lead` is how long it counts in. */
+  practice(
+    source: AudioSource,
+    edit: Edit,
+    song: SongPlan,
+    wishes: PracticeWishes,
+  ): Promise<Result<{ file: Blob; lead: number }>> {
     return this.with(source, () => this.run('practice', { edit, song, wishes }));
   }
 

@@ -1,3 +1,4 @@
+import type { Tags } from '@/lib/codec/id3.ts';
 import type { CopyCheck } from '@/lib/core/areas/answer.ts';
 import type { Cut, Edit } from '@/lib/core/edit/edit.ts';
 import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
@@ -50,12 +51,6 @@ export interface Proposal {
   words: string;
 }
 
-export interface FileTags {
-  title: string;
-  artist: string;
-  album: string;
-}
-
 export interface PracticeWishes {
   /** Bars counted in before the music. */
   countInBars: number;
@@ -81,8 +76,11 @@ export interface AudioJobs {
   propose: { given: { song: SongPlan; features: Features; wishes: Wishes }; gives: Proposal[] };
   measure: { given: { edit: Edit }; gives: Cut[] };
   excerpt: { given: { edit: Edit; from: FloorTime; to: FloorTime }; gives: Blob };
-  finished: { given: { edit: Edit; as: 'mp3' | 'wav'; tags: FileTags }; gives: Blob };
-  practice: { given: { edit: Edit; song: SongPlan; wishes: PracticeWishes }; gives: Blob };
+  finished: { given: { edit: Edit; as: 'mp3' | 'wav'; tags: Tags }; gives: Blob };
+  practice: {
+    given: { edit: Edit; song: SongPlan; wishes: PracticeWishes };
+    gives: { file: Blob; lead: number };
+  };
   compare: {
     given: { bytes: ArrayBuffer; imprint: string; edits: Edit[] };
     gives: CopyComparison;

@@ -1,0 +1,224 @@
+'use client';
+
+import { useSyncExternalStore } from 'react';
+import { type FloorTime, floorTime } from '@/lib/core/units.ts';
+import { takeTurn } from '../_client/audioOut.ts';
+import type { PracticeWishes } from '../_client/audioWork.ts';
+
+/** A stretch that is played again and again. */
+export interface Loop {
+  name: string;
+  from: FloorTime;
+  to: FloorTime;
+}
+
+export interface PlayerState {
+  /** Where the music is now; null before anything was played. Negative while it is counted in. */
+  at: FloorTime | null;
+  playing: boolean;
+  /** There is music to play. */
+  ready: boolean;
+  loop: Loop | null;
+  /** 0.6 to 1.1 of the tempo, pitch kept. */
+  speed: number;
+  /** Seconds still to wait before the music starts, to get into place; 0 when it does not wait. */
+  wait: number;
+  /** Count-in and clicks that the music should have. */
+  mix: PracticeWishes;
+}
+
+const AT_FIRST: PlayerState = {
+  at: null,
+  playing: false,
+  ready: false,
+  loop: null,
+  speed: 1,
+  wait: 0,
+  mix: { countInBars: 0, clicks: false },
+};
+
+/** Seconds between two reports of the place: often enough for the eye, seldom enough for a phone. */
+const REPORT = 0.06;
+export const SPEEDS = { least: 0.6, most: 1.1, step: 0.05 } as const;
+
+/**
+ * Plays a finished render by a media element. Knows floor time only; who renders hands the music in with `put`, and is called
+ * by `onWanted` when somebody wants to hear it before it is there.
+ */
+export class Player {
+  private state = AT_FIRST;
+  private listeners = new Set<() => void>();
+  private element: HTMLAudioElement | null = null;
+  private address: string | null = null;
+  /** Seconds that are counted in before floor time 0. */
+  private lead = 0;
+  private key: string | null = null;
+  private frame = 0;
+  private countdown = 0;
+  /** Where to start as soon as the music is there. */
+  private wanted: FloorTime | null = null;
+  onWanted: (() => void) | null = null;
+
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+  readonly getState = (): PlayerState => this.state;
+
+  /** Hands in the music of an edit, `key` being its digest and kind of mix; null when what was there is outdated. */
+  put(key: string | null, file: Blob | null, lead = 0): void {
+    if (key !== null && key === this.key) return;
+    const at = this.state.at;
+    this.pause();
+    if (this.address) URL.revokeObjectURL(this.address);
+    this.key = key;
+    this.lead = lead;
+    this.address = file ? URL.createObjectURL(file) : null;
+    if (!this.address) {
+      this.set({ ready: false, at: null, loop: null });
+      return;
+    }
+    const element = this.own();
+    element.src = this.address;
+    this.set({ ready: true });
+    const start = this.wanted ?? at;
+    if (start !== null) this.seek(start);
+    if (this.wanted !== null) void this.play();
+    this.wanted = null;
+  }
+
+  has(key: string): boolean {
+    return this.key === key;
+  }
+
+  /** Asks for the music, so that it is there when somebody presses play. */
+  prepare(): void {
+    if (!this.state.ready) this.onWanted?.();
+  }
+
+  setMix(mix: PracticeWishes): void {
+    this.pause();
+    this.set({ mix });
+  }
+
+  seek(at: FloorTime): void {
+    const seconds = Math.max(0, at + this.lead);
+    if (this.element) this.element.currentTime = seconds;
+    this.set({ at: floorTime(seconds - this.lead) });
+  }
+
+  /** Starts where it stands, or from the beginning (counted in, where the mix has a count-in). */
+  async play(): Promise<void> {
+    if (!this.state.ready) {
+      this.wanted = this.state.at ?? floorTime(-this.lead);
+      this.onWanted?.();
+      return;
+    }
+    const element = this.own();
+    takeTurn(this.pause);
+    try {
+      await element.play();
+    } catch {
+      // The browser wants a fresh press of a button: the bar shows "play" and waits for it.
+      this.pause();
+    }
+  }
+
+  readonly pause = (): void => {
+    window.clearInterval(this.countdown);
+    cancelAnimationFrame(this.frame);
+    this.wanted = null;
+    this.element?.pause();
+    this.set({ playing: false, wait: 0 });
+  };
+
+  toggle(): void {
+    if (this.state.playing || this.state.wait > 0) this.pause();
+    else void this.play();
+  }
+
+  /** Starts after so many seconds, from the beginning. */
+  playAfter(seconds: number): void {
+    this.pause();
+    const until = performance.now() + seconds * 1000;
+    this.set({ wait: seconds });
+    this.countdown = window.setInterval(() => {
+      const left = Math.ceil((until - performance.now()) / 1000);
+      if (left > 0) {
+        this.set({ wait: left });
+        return;
+      }
+      window.clearInterval(this.countdown);
+      this.set({ wait: 0 });
+      this.seek(floorTime(-this.lead));
+      void this.play();
+    }, 200);
+  }
+
+  setSpeed(speed: number): void {
+    const within = Math.min(SPEEDS.most, Math.max(SPEEDS.least, Math.round(speed * 100) / 100));
+    if (this.element) this.element.playbackRate = this.element.defaultPlaybackRate = within;
+    this.set({ speed: within });
+  }
+
+  setLoop(loop: Loop | null): void {
+    this.set({ loop });
+    const { at } = this.state;
+    if (loop && (at === null || at < loop.from || at >= loop.to)) this.seek(loop.from);
+  }
+
+  private own(): HTMLAudioElement {
+    if (this.element) return this.element;
+    const element = new Audio();
+    element.preservesPitch = true;
+    element.playbackRate = element.defaultPlaybackRate = this.state.speed;
+    element.onplay = () => {
+      this.set({ playing: true });
+      this.follow();
+    };
+    element.onpause = () => this.set({ playing: false });
+    element.onended = () => this.set({ playing: false, at: floorTime(0) });
+    // A page in the background gets no animation frames, but these.
+    element.ontimeupdate = () => this.report();
+    this.element = element;
+    return element;
+  }
+
+  private follow = (): void => {
+    cancelAnimationFrame(this.frame);
+    this.report();
+    if (this.state.playing) this.frame = requestAnimationFrame(this.follow);
+  };
+
+  private report(): void {
+    if (!this.element || !this.state.playing) return;
+    const at = this.element.currentTime - this.lead;
+    const { loop } = this.state;
+    if (loop && at >= loop.to) {
+      this.seek(loop.from);
+      return;
+    }
+    if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at: floorTime(at) });
+  }
+
+  private set(change: Partial<PlayerState>): void {
+    const keys = Object.keys(change) as (keyof PlayerState)[];
+    if (keys.every((key) => change[key] === this.state[key])) return;
+    this.state = { ...this.state, ...change };
+    for (const listener of this.listeners) listener();
+  }
+}
+
+/** One sound at a time in a page, whichever screen shows it. */
+export const player = new Player();
+
+export function usePlayer(): PlayerState {
+  return useSyncExternalStore(player.subscribe, player.getState, player.getState);
+}
+
+/** Plays from a moment on; renders the music first where that is still to be done. */
+export function playFrom(at: FloorTime): void {
+  player.setLoop(null);
+  player.seek(at);
+  void player.play();
+}

@@ -1,0 +1,180 @@
+'use client';
+
+import { useEffect, useMemo } from 'react';
+import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
+import { useStage } from '../_client/audio.ts';
+import { useBoard } from '../_client/room.tsx';
+import { following, momentAt, stretchAt } from './followed.ts';
+import { player, SPEEDS, usePlayer } from './player.ts';
+import { useCalls } from './useCalls.ts';
+import { useMusic } from './useMusic.ts';
+
+/** Seconds to put the phone down and take hold. */
+const GET_INTO_PLACE = 10;
+
+/** The music at the foot of a page: play, time, what comes next, the phrase again, slower. */
+export function PlayerBar() {
+  const { board, score } = useBoard();
+  const music = useMusic();
+  const stage = useStage();
+  const { at, playing, loop, speed, wait } = usePlayer();
+  const follow = useMemo(() => (score ? following(board.plan, score) : null), [board.plan, score]);
+  const here = at ?? floorTime(0);
+  const moment = follow ? momentAt(follow, here) : null;
+  const calls = useCalls(follow, playing ? at : null);
+  useSpace();
+  if (!music.possible) return null;
+  const again = (of: 'phrase' | 'section') => {
+    const stretch = score ? stretchAt(score, here, of) : null;
+    if (stretch) player.setLoop(stretch);
+  };
+  return (
+    <section
+      aria-label="Music"
+      className="no-print fixed inset-x-0 bottom-0 z-20 bg-night pb-[env(safe-area-inset-bottom)] text-night-ink"
+    >
+      <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-5 gap-y-1 px-4 py-2 md:px-10">
+        <PlayButton busy={music.making} />
+        <p className="font-serif text-2xl">
+          <span className="sr-only">Time in the music: </span>
+          {wait > 0 ? `in ${wait} s` : barClock(here)}
+        </p>
+        <p className="min-w-0 flex-1 basis-40 truncate">
+          {music.making || stage ? (
+            <Making
+              words={stage?.words ?? 'Preparing the music'}
+              share={stage?.share ?? null}
+              onStop={music.stop}
+            />
+          ) : music.problem ? (
+            <span role="alert" className="text-night-wine">
+              {music.problem}
+            </span>
+          ) : moment?.call ? (
+            <>
+              <span className="sung text-lg">{moment.call.name}</span>{' '}
+              <span className="sung text-night-soft">
+                {moment.callWhen}
+                {moment.call.on ? `, on “${moment.call.on}”` : ''}
+              </span>
+            </>
+          ) : null}
+        </p>
+        <div className="flex flex-wrap items-center gap-x-1">
+          {loop ? (
+            <BarButton pressed onClick={() => player.setLoop(null)}>
+              again: {loop.name}
+            </BarButton>
+          ) : (
+            <>
+              <BarButton onClick={() => again('phrase')}>this phrase, again</BarButton>
+              <BarButton onClick={() => again('section')}>this section, again</BarButton>
+            </>
+          )}
+          <Speed speed={speed} />
+          {calls.possible ? (
+            <BarButton pressed={calls.on} onClick={calls.toggle}>
+              {calls.on ? 'calls spoken' : 'calls silent'}
+            </BarButton>
+          ) : null}
+          <BarButton onClick={() => player.playAfter(GET_INTO_PLACE)}>
+            {GET_INTO_PLACE} s to get into place
+          </BarButton>
+        </div>
+      </div>
+    </section>
+  );
+}
+
+/** `1:12.4`; while it is counted in, how long still. */
+const barClock = (at: FloorTime): string => clock(at, 1);
+
+function PlayButton({ busy }: { busy: boolean }) {
+  const { playing, wait } = usePlayer();
+  const sounding = playing || wait > 0;
+  return (
+    <button
+      type="button"
+      onClick={() => player.toggle()}
+      disabled={busy}
+      aria-label={sounding ? 'Pause' : 'Play'}
+      className="grid size-14 shrink-0 place-items-center rounded-full border border-night-soft hover:border-night-ink disabled:opacity-55"
+    >
+      <svg viewBox="0 0 24 24" className="size-6 fill-current" aria-hidden="true">
+        {sounding ? <path d="M7 5h3.5v14H7zM13.5 5H17v14h-3.5z" /> : <path d="M8 5v14l11-7z" />}
+      </svg>
+    </button>
+  );
+}
+
+export function BarButton({
+  pressed,
+  onClick,
+  children,
+}: {
+  pressed?: boolean;
+  onClick: () => void;
+  children: React.ReactNode;
+}) {
+  return (
+    <button
+      type="button"
+      aria-pressed={pressed}
+      onClick={onClick}
+      className="min-h-11 rounded px-2 text-night-soft underline-offset-4 hover:text-night-ink hover:underline aria-pressed:text-night-ink aria-pressed:underline"
+    >
+      {children}
+    </button>
+  );
+}
+
+function Speed({ speed }: { speed: number }) {
+  const percent = Math.round(speed * 100);
+  return (
+    <span className="flex items-center">
+      <BarButton onClick={() => player.setSpeed(speed - SPEEDS.step)}>
+        <span aria-hidden="true">−</span>
+        <span className="sr-only">slower</span>
+      </BarButton>
+      <output aria-label="Speed" className="min-w-20 text-center text-night-soft">
+        {percent} % speed
+      </output>
+      <BarButton onClick={() => player.setSpeed(speed + SPEEDS.step)}>
+        <span aria-hidden="true">+</span>
+        <span className="sr-only">faster</span>
+      </BarButton>
+    </span>
+  );
+}
+
+function Making({ words, share, onStop }: { words: string; share: number | null; onStop: () => void }) {
+  return (
+    <span className="flex items-center gap-3">
+      <span role="status">{words}…</span>
+      <progress
+        className="h-1.5 w-24 accent-night-ink"
+        value={share ?? undefined}
+        max={1}
+        aria-label={words}
+      />
+      <BarButton onClick={onStop}>stop</BarButton>
+    </span>
+  );
+}
+
+/** Space plays and pauses wherever it means nothing else. */
+function useSpace(): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      const target = event.target instanceof Element ? event.target : null;
+      const taken = target?.closest(
+        'input, textarea, select, button, a, summary, dialog, [contenteditable], [role], [tabindex="0"]',
+      );
+      if (event.key !== ' ' || taken || event.defaultPrevented || event.ctrlKey || event.metaKey) return;
+      event.preventDefault();
+      player.toggle();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+}

@@ -1,0 +1,77 @@
+'use client';
+
+import { useEffect, useRef, useState } from 'react';
+import { hashOf } from '@/lib/core/edit/canonical.ts';
+import { digestOf } from '@/lib/core/edit/digest.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
+import { useAudio } from '../_client/audio.ts';
+import { useBoard } from '../_client/room.tsx';
+import { songOf } from '../_song/songOf.ts';
+import { keepMusic, keptMusic, musicPlace } from './keptMusic.ts';
+import { player, usePlayer } from './player.ts';
+
+export interface MusicState {
+  /** There is a recording and an edit of it to play. */
+  possible: boolean;
+  making: boolean;
+  problem: string | null;
+  stop(): void;
+}
+
+/**
+ * Keeps the player's music that of the present edit: what was rendered for another one is taken away, and made anew as soon as
+ * somebody wants to hear it. For one place in a page: the bar at its foot.
+ */
+export function useMusic(): MusicState {
+  const { me, board } = useBoard();
+  const { plan } = board;
+  const { mix } = usePlayer();
+  const desk = useAudio();
+  const [making, setMaking] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+  const { recording } = plan;
+  const edit = plan.edit ?? wholeSong;
+  const song = songOf(plan);
+  const counted = song !== null && (mix.countInBars > 0 || mix.clicks);
+  const counts = counted ? hashOf([mix.countInBars, mix.clicks, JSON.stringify(plan.grid)]) : '';
+  const key = recording ? `${digestOf(edit, recording)}${counts}` : null;
+
+  const make = async () => {
+    if (!recording || key === null) return;
+    setProblem(null);
+    setMaking(true);
+    const source = { recording: recording.id };
+    const place = musicPlace(me.membership, me.board);
+    const kept = await keptMusic(place, key);
+    let music = kept;
+    if (!kept && counted && song) {
+      const made = await desk.practice(source, edit, song, mix);
+      if (made.ok) music = made.value;
+      else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+    } else if (!kept) {
+      const made = await desk.finished(source, edit, 'wav', { title: '', artist: '', comment: '' });
+      if (made.ok) music = { file: made.value, lead: 0 };
+      else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+    }
+    setMaking(false);
+    if (!music) return;
+    if (!kept) await keepMusic(place, key, music);
+    if (wanted.current === key) player.put(key, music.file, music.lead);
+  };
+  const latest = useRef(make);
+  latest.current = make;
+  const wanted = useRef(key);
+  wanted.current = key;
+
+  useEffect(() => {
+    player.onWanted = () => void latest.current();
+    if (key === null || !player.has(key)) {
+      player.put(null, null);
+    }
+    return () => {
+      player.onWanted = null;
+    };
+  }, [key]);
+
+  return { possible: recording !== null, making, problem, stop: () => desk.stop() };
+}

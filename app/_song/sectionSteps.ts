@@ -1,0 +1,79 @@
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import type { Plan } from '@/lib/core/areas/plan.ts';
+import { inOrder } from '@/lib/core/edit/sectionNames.ts';
+import type { Grid } from '@/lib/core/song/grid.ts';
+import type { Section } from '@/lib/core/song/section.ts';
+import type { RecordTime } from '@/lib/core/units.ts';
+
+/**
+ * Corrections of sections, each one step of change. What a person changed is no longer what somebody confirmed before, so each
+ * takes that back.
+ */
+type Song = Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'>;
+
+/** Times of the bar lines, ascending. */
+export const barTimes = (grid: Grid): RecordTime[] => grid.bars.map((i) => grid.beats[i]!);
+
+/** Index of the bar whose line is nearest. */
+export function nearestBar(grid: Grid, at: number): number {
+  const bars = barTimes(grid);
+  let best = 0;
+  for (let i = 1; i < bars.length; i++) {
+    if (Math.abs(bars[i]! - at) < Math.abs(bars[best]! - at)) best = i;
+  }
+  return best;
+}
+
+const reopened = (song: Song): PlanChange[] =>
+  song.sectionsConfirmedBy === null ? [] : [{ register: 'sectionsConfirmedBy', value: null }];
+
+const change = (song: Song, ...changes: PlanChange[]): PlanChange[] => [...changes, ...reopened(song)];
+
+/** Another kind, name, phrase length or letter. */
+export const renamed = (
+  song: Song,
+  id: string,
+  fields: Partial<Pick<Section, 'kind' | 'name' | 'phraseBars' | 'like'>>,
+): PlanChange[] => change(song, { collection: 'sections', id, fields });
+
+/** Moves a start by bars; nothing where it would pass a neighbour or leave the song. */
+export function startMoved(song: Song, id: string, bars: number): PlanChange[] {
+  const sections = inOrder(song.sections);
+  const at = sections.findIndex((section) => section.id === id);
+  const here = sections[at];
+  if (!song.grid || !here) return [];
+  const start = barTimes(song.grid)[nearestBar(song.grid, here.start) + bars];
+  const before = sections[at - 1]?.start ?? -1;
+  const after = sections[at + 1]?.start ?? Number.POSITIVE_INFINITY;
+  if (start === undefined || start <= before || start >= after) return [];
+  return change(song, { collection: 'sections', id, fields: { start } });
+}
+
+/** Splits a section so that a new one begins so many bars after its start; nothing where that is not inside it. */
+export function split(song: Song, id: string, bars: number, newId: string): PlanChange[] {
+  const sections = inOrder(song.sections);
+  const at = sections.findIndex((section) => section.id === id);
+  const here = sections[at];
+  if (!song.grid || !here || bars < 1) return [];
+  const start = barTimes(song.grid)[nearestBar(song.grid, here.start) + bars];
+  const after = sections[at + 1]?.start ?? Number.POSITIVE_INFINITY;
+  if (start === undefined || start >= after) return [];
+  const { kind, phraseBars } = here;
+  const fields = { start, kind, phraseBars, like: '', name: '' };
+  return change(song, { collection: 'sections', id: newId, fields });
+}
+
+/** Joins a section to the one before it. */
+export function joined(song: Song, id: string): PlanChange[] {
+  const at = inOrder(song.sections).findIndex((section) => section.id === id);
+  return at < 1 ? [] : change(song, { collection: 'sections', id, fields: null });
+}
+
+/** Whole bars of each section, in order. */
+export function barsOf(song: Song): Map<string, number> {
+  const sections = inOrder(song.sections);
+  if (!song.grid) return new Map();
+  const { grid } = song;
+  const edges = sections.map(({ start }) => nearestBar(grid, start));
+  return new Map(sections.map(({ id }, i) => [id, (edges[i + 1] ?? grid.bars.length) - edges[i]!]));
+}

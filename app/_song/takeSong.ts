@@ -1,0 +1,45 @@
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import type { Plan } from '@/lib/core/areas/plan.ts';
+import { usualPhraseBars } from '@/lib/core/areas/score.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
+import type { HeardSong } from '../_client/audioWork.ts';
+
+/**
+ * The one step that puts a song that was listened to into the plan: what was heard, its grid and sections, and the whole song
+ * as its edit. What was confirmed or settled for another recording no longer holds; cue words and moves stay at their seconds.
+ * @param ids one for each of the sections
+ * @param fileName names the song where nobody has yet
+ */
+export function songChanges(plan: Plan, song: HeardSong, ids: string[], fileName: string): PlanChange[] {
+  const title = titleOf(fileName);
+  const named = plan.recordingWords !== null && plan.recordingWords.title !== '';
+  return [
+    { register: 'recording', value: song.recording },
+    ...(named || title === ''
+      ? []
+      : [
+          {
+            register: 'recordingWords' as const,
+            value: { artist: '', version: '', source: '', ...plan.recordingWords, title },
+          },
+        ]),
+    { register: 'heard', value: song.heard },
+    { register: 'features', value: song.features },
+    { register: 'imprint', value: song.imprint },
+    { register: 'grid', value: song.grid },
+    ...plan.sections.map(({ id }): PlanChange => ({ collection: 'sections', id, fields: null })),
+    ...song.sections.map((fields, i): PlanChange => ({ collection: 'sections', id: ids[i]!, fields })),
+    { register: 'sectionsConfirmedBy', value: null },
+    { register: 'phraseBars', value: usualPhraseBars(song.grid) },
+    { register: 'edit', value: wholeSong },
+  ];
+}
+
+/** `03 - Paper Boats.mp3` is the song Paper Boats. */
+export const titleOf = (fileName: string): string =>
+  fileName
+    .replace(/\.[a-z0-9]{2,5}$/i, '')
+    .replace(/^\d{1,2}[\s._-]+(?=\D)/, '')
+    .replaceAll('_', ' ')
+    .trim()
+    .slice(0, 120);
