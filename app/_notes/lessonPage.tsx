@@ -1,0 +1,108 @@
+'use client';
+
+import { useState } from 'react';
+import type { Lessons } from '@/lib/core/areas/lessons.ts';
+import { useRoom } from '../_client/room.tsx';
+import { dayWords } from '../_studio/dates.ts';
+import { Asking } from '../_ui/asking.tsx';
+import { Button } from '../_ui/button.tsx';
+import { useChanging } from '../_ui/changing.ts';
+import { DraftField } from '../_ui/draftField.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { Rich } from '../_ui/rich.tsx';
+import { hasWords, RichView } from '../_ui/richView.tsx';
+
+type Lesson = Lessons['lessons'][number];
+
+/** One lesson: closed it reads as its title; open it is a page to write on. */
+export function LessonPage({
+  lesson,
+  open,
+  onOpen,
+}: {
+  lesson: Lesson;
+  open: boolean;
+  onOpen: (open: boolean) => void;
+}) {
+  const name = lesson.title || `Lesson of ${dayWords(lesson.date)}`;
+  return (
+    <li className="border-b border-rule py-3">
+      <h3>
+        <button
+          type="button"
+          aria-expanded={open}
+          onClick={() => onOpen(!open)}
+          className="flex min-h-11 w-full flex-wrap items-baseline gap-x-4 py-1 text-left hover:bg-paper-2"
+        >
+          <span className="font-sans text-base text-soft">{dayWords(lesson.date)}</span>
+          <span className="text-2xl">{lesson.title || <span className="sung text-soft">untitled</span>}</span>
+        </button>
+      </h3>
+      {open ? <OpenPage lesson={lesson} name={name} /> : null}
+    </li>
+  );
+}
+
+function OpenPage({ lesson, name }: { lesson: Lesson; name: string }) {
+  const { change, problem, may } = useChanging('lessons');
+  const fragment = useRoom().text('lessons', lesson.id);
+  const set = (fields: Partial<Pick<Lesson, 'date' | 'title'>>) =>
+    change({ collection: 'lessons', id: lesson.id, fields });
+  if (!may) return <RichView text={lesson.text} empty="Nothing was written yet." />;
+  return (
+    <div className="mt-2 mb-4">
+      <div className="mb-4 grid gap-4 sm:grid-cols-[12rem_1fr]">
+        <DraftField
+          label="Day"
+          type="date"
+          value={lesson.date}
+          onKeep={(date) => (date ? set({ date }) : undefined)}
+        />
+        <DraftField
+          label="Title"
+          value={lesson.title}
+          maxLength={120}
+          placeholder="What it was about"
+          onKeep={(title) => set({ title: title.trim() })}
+        />
+      </div>
+      {fragment ? (
+        <Rich
+          fragment={fragment}
+          label={name}
+          placeholder="What you danced, what went well. “To do” makes a line of homework."
+        />
+      ) : null}
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      <Remove
+        name={name}
+        written={hasWords(lesson.text)}
+        onRemove={() => change({ collection: 'lessons', id: lesson.id, fields: null })}
+      />
+    </div>
+  );
+}
+
+function Remove({ name, written, onRemove }: { name: string; written: boolean; onRemove: () => void }) {
+  const [asking, setAsking] = useState(false);
+  return (
+    <p className="mt-2 text-right">
+      <Button look="quiet" className="px-2" onClick={() => (written ? setAsking(true) : onRemove())}>
+        Delete this page
+      </Button>
+      {asking ? (
+        <Asking
+          title={`Delete “${name}”?`}
+          yes="Delete the page"
+          onNo={() => setAsking(false)}
+          onYes={() => {
+            setAsking(false);
+            onRemove();
+          }}
+        >
+          <p>Its notes and its homework go with it, for all of you.</p>
+        </Asking>
+      ) : null}
+    </p>
+  );
+}

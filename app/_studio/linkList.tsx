@@ -1,0 +1,85 @@
+'use client';
+
+import { useState } from 'react';
+import { mayInvite } from '@/lib/access/roles.ts';
+import type { LinkSummary } from '@/lib/protocol/api.ts';
+import type { Me } from '../_client/boardClient.ts';
+import { ask } from '../_ui/api.ts';
+import { Asking } from '../_ui/asking.tsx';
+import { Button } from '../_ui/button.tsx';
+import { roleWords } from '../_ui/roles.ts';
+import { instantWords } from './dates.ts';
+
+/** The links there are; each may be taken back by whoever may make such a one. */
+export function LinkList({
+  me,
+  links,
+  onChanged,
+  onProblem,
+}: {
+  me: Me;
+  links: LinkSummary[] | null;
+  onChanged: () => Promise<void>;
+  onProblem: (sentence: string) => void;
+}) {
+  const [asking, setAsking] = useState<LinkSummary | null>(null);
+  const revoke = async (link: LinkSummary) => {
+    setAsking(null);
+    const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
+    if (!gone.ok) onProblem(gone.sentence);
+    await onChanged();
+  };
+  return (
+    <section aria-labelledby="out">
+      <h3 id="out" className="text-2xl">
+        Given out
+      </h3>
+      {links === null ? <p role="status">Looking…</p> : null}
+      {links?.length === 0 ? <p className="mt-1 text-soft">None yet.</p> : null}
+      <ul className="mt-2">
+        {links?.map((link) => (
+          <li
+            key={link.id}
+            className="flex flex-wrap items-center justify-between gap-x-4 border-b border-rule py-2"
+          >
+            <p>
+              <span className="font-serif text-xl">{roleWords[link.role]}</span>{' '}
+              <span className="text-soft">
+                made {instantWords(link.madeAt)},{' '}
+                {link.endsAt ? `until ${instantWords(link.endsAt)}` : 'until it is taken back'},{' '}
+                {openedWords(link.browsers)}
+              </span>
+            </p>
+            {mayInvite(me.role, link.role) ? (
+              <Button
+                look="quiet"
+                className="px-2"
+                aria-label={`Take back the link for the ${roleWords[link.role]}`}
+                onClick={() => setAsking(link)}
+              >
+                Take back
+              </Button>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+      {asking ? (
+        <Asking
+          title={`Take back this link for the ${roleWords[asking.role]}?`}
+          yes="Take it back"
+          onNo={() => setAsking(null)}
+          onYes={() => void revoke(asking)}
+        >
+          <p>Whoever came by it is out at once. What they wrote stays on the board.</p>
+        </Asking>
+      ) : null}
+    </section>
+  );
+}
+
+const openedWords = (browsers: number): string =>
+  browsers === 0
+    ? 'not opened yet'
+    : browsers === 1
+      ? 'opened on one device'
+      : `opened on ${browsers} devices`;

@@ -1,0 +1,114 @@
+'use client';
+
+import type { Editor } from '@tiptap/core';
+import { EditorContent, useEditor, useEditorState } from '@tiptap/react';
+import type { RichProps } from './rich.tsx';
+import { ROOM_FOR_TEXT, richExtensions } from './richExtensions.ts';
+
+/** Writing in a shared text, with one small row of tools. */
+export function RichEditor({ fragment, label, placeholder, focus = false }: RichProps) {
+  const editor = useEditor(
+    {
+      extensions: richExtensions(fragment, placeholder),
+      // The page's policy lets no style in; rich.css has what is needed.
+      injectCSS: false,
+      autofocus: focus ? 'end' : false,
+      immediatelyRender: true,
+      shouldRerenderOnTransaction: false,
+      editorProps: {
+        attributes: {
+          class: 'rich ProseMirror',
+          role: 'textbox',
+          'aria-multiline': 'true',
+          'aria-label': label,
+        },
+      },
+    },
+    [fragment],
+  );
+  return (
+    <div className="rounded border border-edge bg-paper">
+      <Tools editor={editor} label={label} />
+      <EditorContent editor={editor} />
+      <Room editor={editor} />
+    </div>
+  );
+}
+
+const tools = [
+  { words: 'Bold', is: 'bold', run: (e: Editor) => e.chain().focus().toggleBold().run(), look: 'font-bold' },
+  {
+    words: 'Italic',
+    is: 'italic',
+    run: (e: Editor) => e.chain().focus().toggleItalic().run(),
+    look: 'italic',
+  },
+  {
+    words: 'Heading',
+    is: 'heading',
+    run: (e: Editor) => e.chain().focus().toggleHeading({ level: 2 }).run(),
+    look: 'font-serif text-lg',
+  },
+  {
+    words: 'List',
+    is: 'bulletList',
+    run: (e: Editor) => e.chain().focus().toggleBulletList().run(),
+    look: '',
+  },
+  {
+    words: 'Numbers',
+    is: 'orderedList',
+    run: (e: Editor) => e.chain().focus().toggleOrderedList().run(),
+    look: '',
+  },
+  { words: 'To do', is: 'taskList', run: (e: Editor) => e.chain().focus().toggleTaskList().run(), look: '' },
+] as const;
+
+function Tools({ editor, label }: { editor: Editor; label: string }) {
+  const state = useEditorState({
+    editor,
+    selector: ({ editor: e }) => ({
+      on: tools.map((tool) => e.isActive(tool.is)),
+      undo: e.can().undo(),
+    }),
+  });
+  return (
+    <fieldset aria-label={`Tools for ${label}`} className="flex flex-wrap border-b border-rule">
+      {tools.map((tool, i) => (
+        <button
+          key={tool.words}
+          type="button"
+          aria-pressed={state.on[i]}
+          onClick={() => tool.run(editor)}
+          className={`min-h-11 px-3 hover:bg-paper-2 aria-pressed:bg-ink aria-pressed:text-paper ${tool.look}`}
+        >
+          {tool.words}
+        </button>
+      ))}
+      <button
+        type="button"
+        disabled={!state.undo}
+        onClick={() => editor.chain().focus().undo().run()}
+        className="ml-auto min-h-11 px-3 hover:bg-paper-2 disabled:text-soft disabled:opacity-60"
+      >
+        Undo
+      </button>
+    </fieldset>
+  );
+}
+
+/** Says so when a text comes near its limit. */
+function Room({ editor }: { editor: Editor }) {
+  const used = useEditorState({
+    editor,
+    selector: ({ editor: e }) => e.storage.characterCount.characters() as number,
+  });
+  if (used < ROOM_FOR_TEXT * 0.9) return null;
+  return (
+    <p role="status" className="border-t border-rule px-4 py-2 text-soft">
+      {used >= ROOM_FOR_TEXT
+        ? 'This text is full. Please go on in a new one.'
+        : 'This text is nearly full. A new one would be easier to read, too.'}
+    </p>
+  );
+}
