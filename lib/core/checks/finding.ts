@@ -1,6 +1,12 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import type { PlanChange } from '../areas/change.ts';
+import type { SolvedEnding } from '../dance/ending.ts';
+import type { LaidMove } from '../dance/place.ts';
+import type { WalkOnPlan } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
+import type { Result } from '../result.ts';
+import type { FeatureTable } from '../song/features.ts';
+import type { Grid } from '../song/grid.ts';
 import type { Count, FloorTime, RecordTime } from '../units.ts';
 
 export type Severity = 'blocks' | 'warns' | 'hints';
@@ -34,10 +40,38 @@ export interface Finding {
   fix: Fix | null;
 }
 
-/** What a rule may look at: the board, its floor score (null without a grid), and the day it is asked on. */
+/** What a rule reports; the check adds the rule's name and severity, and keeps the first of its fixes that holds. */
+export interface Draft {
+  /** What of the board it is about, when a rule may report several: makes the id. */
+  about?: string;
+  place: Place;
+  figures: Record<string, number | string>;
+  sentence: string;
+  /** Best first. One is offered only if applying it ends the finding and blocks nothing else. */
+  fixes?: Fix[];
+  /** Where it differs from the rule's. */
+  severity?: Severity;
+}
+
+/** The dance on its floor score, derived once for all rules. */
+export interface Danced {
+  score: FloorScore;
+  grid: Grid;
+  /** Placed moves, those that the edit removed included. */
+  laid: LaidMove[];
+  /** Placed moves that are played and the ending's, in order. */
+  whole: LaidMove[];
+  ending: Result<SolvedEnding>;
+  /** null for a song without counts. */
+  walk: WalkOnPlan | null;
+  /** What was heard frame by frame; null where that is unknown. */
+  heard: FeatureTable | null;
+}
+
+/** What a rule may look at: the board, its dance (null without a grid), and the day it is asked on. */
 export interface Sight {
   board: Board;
-  score: FloorScore | null;
+  danced: Danced | null;
   /** ISO date of today, given by the caller: the core has no clock. */
   today: string;
 }
@@ -55,5 +89,5 @@ export interface Rule {
   source: string;
   /** What its fix may change; empty when it has none. */
   fixes: readonly string[];
-  run(sight: Sight): Finding[];
+  run(sight: Sight): Draft[];
 }

@@ -1,0 +1,170 @@
+import { floorOf } from '../dance/clock.ts';
+import { solveEnding } from '../dance/ending.ts';
+import { planWalkOn } from '../dance/walkOn.ts';
+import { hashOf } from '../edit/canonical.ts';
+import { clock, type FloorTime } from '../units.ts';
+import type { Board } from './board.ts';
+import type { Plan } from './plan.ts';
+import { boardScore } from './score.ts';
+import { addSeconds, clockOf } from './wallClock.ts';
+
+/** Seconds that are left for applause unless the planner says otherwise; common practice, no source. */
+const APPLAUSE = 20;
+
+export interface EntryMoment {
+  floor: FloorTime;
+  /** Wall clock where the party is, HH:MM:SS; null without a start. */
+  wall: string | null;
+  who: string;
+  what: string;
+}
+
+/** The run-of-show entry as it reads: what the board says, and what the planner wrote. */
+export interface EntryFacts {
+  title: string;
+  /** Local date and time of the entry's beginning, and the zone; null while nobody set them. */
+  startsAt: string | null;
+  zone: string | null;
+  /** Seconds before the music, of music, and for applause, and all of them. */
+  lead: number;
+  musicLength: number | null;
+  applause: number;
+  total: number | null;
+  /** Moments for camera, lights, MC and others, in order. */
+  moments: EntryMoment[];
+  /** Printed facts by their label, in the order in which they are printed. */
+  facts: Record<string, string>;
+  /** Of the printed facts. */
+  digest: string;
+  /** The planner's word that it is final, and what has changed since. */
+  final: { at: string; by: string; outdated: boolean; differs: string[] } | null;
+  /** What is not known yet, in words. */
+  missing: string[];
+}
+
+export function entryFacts(board: Board): EntryFacts {
+  const { plan, show } = board;
+  const score = boardScore(plan);
+  const walk = score ? planWalkOn(plan, score) : null;
+  const solved = score ? solveEnding(plan, score) : null;
+  const startsAt = show?.startsAt ?? null;
+  const lead = show?.lead ?? 0;
+  const applause = show?.applause ?? APPLAUSE;
+  const musicLength = score ? score.musicLength : null;
+  const total = musicLength === null ? null : lead + musicLength + applause;
+  const wall = (floor: number) => (startsAt ? clockOf(addSeconds(startsAt, lead + floor)) : null);
+
+  const moments: EntryMoment[] = [];
+  const add = (floor: FloorTime, who: string, what: string) =>
+    moments.push({ floor, wall: wall(floor), who, what });
+  if (walk?.ok) {
+    if (plan.walkOn) add(walk.value.comeOnAt, coupleWords(plan), walkWords(plan));
+    add(walk.value.firstStepAt, coupleWords(plan), 'first step');
+  }
+  if (solved?.ok) {
+    const { landing, kept, led, signal } = solved.value;
+    add(
+      signal ? signal.floor : led.floor,
+      'camera and lights',
+      `the ending begins${signal ? `, on “${signal.cue.word}”` : ''}`,
+    );
+    const facing = plan.ending?.facing ? `, facing ${plan.ending.facing}` : '';
+    add(landing.floor, coupleWords(plan), `closing pose, kept ${kept.seconds} s${facing}`);
+  }
+  for (const { at, who, what } of show?.moments ?? []) {
+    const floor = floorOf(plan, at);
+    if (floor !== null) add(floor, who, what);
+  }
+  moments.sort((a, b) => a.floor - b.floor);
+
+  const facts = factsOf(board, { startsAt, lead, musicLength, applause, total, moments });
+  const digest = hashOf(facts);
+  return {
+    title: `First dance: ${coupleWords(plan)}`,
+    startsAt,
+    zone: show?.zone ?? null,
+    lead,
+    musicLength,
+    applause,
+    total,
+    moments,
+    facts,
+    digest,
+    final: show?.final
+      ? {
+          at: show.final.at,
+          by: show.final.by,
+          outdated: show.final.digest !== digest,
+          differs: factsThatDiffer(show.final.facts, facts),
+        }
+      : null,
+    missing: missingOf(board, musicLength !== null, solved?.ok ?? false),
+  };
+}
+
+/** `Noor and Elias`. */
+export const coupleWords = ({ couple }: Plan): string =>
+  [couple?.one.name, couple?.other.name].filter(Boolean).join(' and ') || 'the couple';
+
+function walkWords({ walkOn }: Plan): string {
+  if (!walkOn || walkOn.how === 'in place') return 'in place, take hold';
+  return `walk on${walkOn.from ? ` from ${walkOn.from}` : ''}, take hold`;
+}
+
+const PLAYED = { dj: 'the DJ', band: 'the band', friend: 'a friend', venue: 'the venue' } as const;
+const RUN = { planner: 'the planner', venue: 'the venue', mc: 'the MC', nobody: 'nobody' } as const;
+
+function factsOf(
+  { plan, show }: Board,
+  known: Pick<EntryFacts, 'startsAt' | 'lead' | 'musicLength' | 'applause' | 'total' | 'moments'>,
+): Record<string, string> {
+  const { startsAt, musicLength, total } = known;
+  const words = plan.recordingWords;
+  const song = words
+    ? [words.title, words.artist, words.version].filter(Boolean).join(', ')
+    : (plan.title ?? '');
+  const facts: [string, string][] = [
+    ['couple', coupleWords(plan)],
+    ['place', plan.venue ?? ''],
+    ['starts', startsAt ? startsAt.replace('T', ' ') : ''],
+    ['time zone', show?.zone ?? ''],
+    ['song', song],
+    ['before the music', `${known.lead} s`],
+    ['music', musicLength === null ? '' : clock(musicLength)],
+    ['applause', `${known.applause} s`],
+    ['in all', total === null ? '' : clock(total)],
+    ['music by', plan.musicBy ? PLAYED[plan.musicBy] : ''],
+    ['evening run by', plan.eveningBy ? RUN[plan.eveningBy] : ''],
+    ['announced by', show?.announcedBy ?? ''],
+    ['last words', plan.walkOn?.lastWords ?? ''],
+    ['start signal', plan.walkOn?.signal ?? ''],
+    ['afterwards', show?.after ?? ''],
+    ...known.moments.map(({ floor, who, what }, i): [string, string] => [
+      `moment ${i + 1}`,
+      `${clock(floor)} ${who}: ${what}`,
+    ]),
+    ['notes', show?.notes ?? ''],
+  ];
+  // A fact may be kept with the planner's "final" only up to 400 letters.
+  return Object.fromEntries(
+    facts.filter(([, value]) => value !== '').map(([label, value]) => [label, value.slice(0, 400)]),
+  );
+}
+
+/** Labels of facts that are not as they were, with both. */
+function factsThatDiffer(before: Record<string, string>, now: Record<string, string>): string[] {
+  return [...new Set([...Object.keys(before), ...Object.keys(now)])]
+    .filter((label) => before[label] !== now[label])
+    .map((label) => `${label}: was ${before[label] ?? 'nothing'}, is ${now[label] ?? 'nothing'}`);
+}
+
+function missingOf({ plan, show }: Board, hasMusic: boolean, hasEnding: boolean): string[] {
+  const missing: string[] = [];
+  if (!plan.date) missing.push('the date');
+  if (!show?.startsAt) missing.push('the time');
+  if (show?.startsAt && !show.zone) missing.push('the time zone');
+  if (!hasMusic) missing.push('the song');
+  if (!hasEnding) missing.push('the closing pose');
+  if (show && !show.announcedBy) missing.push('who announces it');
+  return missing;
+}

@@ -1,0 +1,33 @@
+import { basicStretches } from '../../dance/basics.ts';
+import type { Rule } from '../finding.ts';
+import { shiftFixes } from '../spots.ts';
+import { capital, many, placeOfCount, whereabouts } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'counts-left',
+  about: 'moves',
+  severity: 'hints',
+  reads: ['plan'],
+  what: 'Between two moves, or at the end, are counts that no whole basic fills.',
+  why: 'Whoever does not know it begins the next move on the wrong foot.',
+  todo: 'Hold those counts, sway through them, or shift the next move.',
+  source: 'arithmetic: 32 bars of four hold a six-count basic 21 times, two counts are left over',
+  fixes: ['placed'],
+  run({ board, danced }) {
+    if (!danced) return [];
+    const { plan } = board;
+    return basicStretches(plan, danced.score)
+      .filter(({ basic, left }) => basic && left > 0)
+      .map(({ from, counts, whole, left, basic }) => {
+        const at = from + counts - left;
+        const next = danced.whole.find((laid) => laid.at === from + counts);
+        return {
+          about: next?.id ?? 'end',
+          place: placeOfCount(danced.score, at),
+          figures: { left, whole, counts },
+          sentence: `${capital(many(whole, 'basic'))} (${basic!.name.toLowerCase()}) fit here; hold ${many(left, 'count')} ${whereabouts(plan, danced, at)}.`,
+          fixes: next?.part === 'placed' ? shiftFixes(plan, danced, next) : [],
+        };
+      });
+  },
+};

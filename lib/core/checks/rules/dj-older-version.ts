@@ -1,0 +1,27 @@
+import { answerState } from '../../areas/answerState.ts';
+import type { Rule } from '../finding.ts';
+import { nowhere } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'dj-older-version',
+  about: 'handover',
+  severity: 'warns',
+  reads: ['plan', 'answer'],
+  what: 'The DJ said yes to a version that has been changed since.',
+  why: 'On the night the older version would be played.',
+  todo: 'Ask again; the page says what differs.',
+  source: 'common practice, no source',
+  fixes: [],
+  run({ board }) {
+    const state = answerState(board);
+    if (state.kind !== 'yes to an older version') return [];
+    const need = state.newFile ? ' The DJ needs a new file.' : '';
+    return [
+      {
+        place: nowhere,
+        figures: { changes: state.differs.length },
+        sentence: `The DJ said yes to an older version. ${state.differs.join(' ')}${need}`.trim(),
+      },
+    ];
+  },
+};

@@ -1,0 +1,33 @@
+import type { Rule } from '../finding.ts';
+import { shiftFixes } from '../spots.ts';
+import { many, nameOf, placeOfCount } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'overlap',
+  about: 'moves',
+  severity: 'blocks',
+  reads: ['plan'],
+  what: 'Two placed moves want the same counts.',
+  why: 'Nobody can dance both.',
+  todo: 'Shift one of them.',
+  source: 'design',
+  fixes: ['placed'],
+  run({ board, danced }) {
+    if (!danced) return [];
+    const played = danced.laid.filter((laid) => !laid.removedByEdit);
+    return played.flatMap((laid, i) => {
+      const before = played.slice(0, i).find((other) => other.end > laid.at);
+      if (!before) return [];
+      const shared = Math.min(before.end, laid.end) - laid.at;
+      return [
+        {
+          about: laid.id,
+          place: placeOfCount(danced.score, laid.at),
+          figures: { counts: shared, other: before.move.name },
+          sentence: `${nameOf(laid)} begins while ${nameOf(before)} is still danced: they share ${many(shared, 'count')}.`,
+          fixes: [...shiftFixes(board.plan, danced, laid), ...shiftFixes(board.plan, danced, before)],
+        },
+      ];
+    });
+  },
+};

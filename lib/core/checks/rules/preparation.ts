@@ -1,0 +1,45 @@
+import type { Rule } from '../finding.ts';
+import { shiftFixes, swapFixes } from '../spots.ts';
+import { many, nameOf, partners, placeOfCount } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'preparation',
+  about: 'moves',
+  severity: 'warns',
+  reads: ['plan'],
+  what: 'The counts on which a move is led are taken by the move before it, or lie before the first step.',
+  why: 'A move that is led too late comes as a surprise.',
+  todo: 'Leave some basic before it.',
+  source: 'the move itself',
+  fixes: ['placed'],
+  run({ board, danced }) {
+    if (!danced) return [];
+    const { score, walk, whole } = danced;
+    return whole.flatMap((laid) => {
+      if (laid.part === 'ending' && laid.id !== 'ending-0') return [];
+      const needed = laid.at - laid.preparationFrom;
+      const before = whole.filter((other) => other.at < laid.at).at(-1);
+      // What overlaps outright has its own rule.
+      if (needed === 0 || (before && before.end > laid.at)) return [];
+      const free = Math.max(before?.end ?? 0, walk?.firstStep ?? 0);
+      if (laid.preparationFrom >= free || laid.at < free) return [];
+      const has = laid.at - free;
+      const { lead } = partners(board.plan);
+      const toMove = laid.part === 'placed' ? laid : before?.part === 'placed' ? before : null;
+      return [
+        {
+          about: laid.id,
+          place: placeOfCount(score, laid.at),
+          figures: { needed, left: has },
+          sentence: `To lead ${nameOf(laid)}, ${lead} needs ${many(needed, 'count')} of basic before it, and has ${has === 0 ? 'none' : has}.`,
+          fixes: toMove
+            ? [
+                ...shiftFixes(board.plan, danced, toMove),
+                ...swapFixes(board.plan, danced, toMove, (move) => move.preparation <= has),
+              ]
+            : [],
+        },
+      ];
+    });
+  },
+};

@@ -1,0 +1,31 @@
+import type { Rule } from '../finding.ts';
+import { seamDistance, seamsOf } from '../seams.ts';
+import { whereabouts } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'seam-timbre',
+  about: 'edit',
+  severity: 'warns',
+  reads: ['plan'],
+  what: 'The sound of the band changes more at a join than it does elsewhere in this song.',
+  why: 'Drums or voices that appear or vanish from one beat to the next give a join away.',
+  todo: 'Listen to the join; where it shows, join at another place.',
+  source: 'the song itself: a larger step than 19 of 20 of its neighbouring bars take',
+  fixes: [],
+  run({ board, danced }) {
+    if (!danced?.heard) return [];
+    const { heard } = danced;
+    return seamsOf(board.plan, danced).flatMap(({ seam, cut, place }) => {
+      const { distance, usual } = seamDistance('timbre', danced, heard, cut);
+      if (distance <= usual + 1e-3) return [];
+      return [
+        {
+          about: String(cut.from),
+          place,
+          figures: { distance, usual },
+          sentence: `At the join ${whereabouts(board.plan, danced, seam.next)} the sound changes more than is usual in this song.`,
+        },
+      ];
+    });
+  },
+};

@@ -1,0 +1,23 @@
+import type { Rule } from '../finding.ts';
+import { nowhere } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'sections-not-confirmed',
+  about: 'song',
+  severity: 'hints',
+  reads: ['plan'],
+  what: 'The song has no sections, or nobody has confirmed them.',
+  why: 'Moves go where the music changes; a section in the wrong place puts them beside it.',
+  todo: 'Listen to the opening of each section, correct its start and name, and confirm.',
+  source: 'common practice, no source',
+  fixes: [],
+  run({ board, danced }) {
+    const { sections, sectionsConfirmedBy } = board.plan;
+    if (!danced || (sections.length > 0 && sectionsConfirmedBy)) return [];
+    const sentence =
+      sections.length === 0
+        ? 'The song has no sections yet: say where verse and chorus begin.'
+        : 'Nobody has confirmed the sections yet: listen to where each begins.';
+    return [{ place: nowhere, figures: { sections: sections.length }, sentence }];
+  },
+};

@@ -1,0 +1,45 @@
+import { practiceLoad } from '../../dance/practice.ts';
+import type { Rule } from '../finding.ts';
+import { swapFixes } from '../spots.ts';
+import { inWords, many, nowhere } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'too-many-moves',
+  about: 'moves',
+  severity: 'warns',
+  reads: ['plan', 'lessons'],
+  what: 'The dance has more moves to learn than the lessons left allow.',
+  why: 'Three moves danced with ease look better than eight that are thought about.',
+  todo: 'Dance the same move on the same kind of change, and leave one out.',
+  source: 'common practice, no source',
+  fixes: ['placed'],
+  run({ board, danced }) {
+    const { lessonsLeft } = board.plan;
+    if (!danced || lessonsLeft === null) return [];
+    const moves = danced.whole.map(({ move }) => move);
+    const load = practiceLoad(moves, board.lessons!.readiness, lessonsLeft);
+    if (load.over <= 0) return [];
+    const times = (id: string) => danced.laid.filter(({ move }) => move.id === id).length;
+    const rare = danced.laid
+      .filter(({ move }) => load.toLearn.includes(move.id))
+      .sort((a, b) => times(a.move.id) - times(b.move.id));
+    const used = new Set(moves.map(({ id }) => id));
+    return [
+      {
+        place: nowhere,
+        figures: { toLearn: load.toLearn.length, lessonsLeft, most: load.most },
+        sentence: `${load.toLearn.length === 1 ? 'One move is' : `${inWords(load.toLearn.length)} different moves are`.replace(/^./, (c) => c.toUpperCase())} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
+        fixes: rare
+          .slice(0, 3)
+          .flatMap((laid) =>
+            swapFixes(
+              board.plan,
+              danced,
+              laid,
+              (move) => used.has(move.id) && !load.toLearn.slice(load.most).includes(move.id),
+            ),
+          ),
+      },
+    ];
+  },
+};

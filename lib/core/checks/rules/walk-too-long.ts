@@ -1,0 +1,28 @@
+import type { Rule } from '../finding.ts';
+import { firstStepFixes } from '../firstSteps.ts';
+import { placeOfCount, seconds, whereabouts } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'walk-too-long',
+  about: 'walk-on',
+  severity: 'warns',
+  reads: ['plan'],
+  what: 'Walking on and taking hold takes longer than the music before the first step.',
+  why: 'The couple run, or miss their first step.',
+  todo: 'Start on a later phrase, walk a shorter way, or wait nearer to the floor.',
+  source: 'comfortable gait 127 to 146 cm/s (Bohannon 1997)',
+  fixes: ['walkOn'],
+  run({ board, danced }) {
+    if (!danced?.walk || !board.plan.walkOn || danced.walk.missing < 0.05) return [];
+    const { score, walk } = danced;
+    const where = whereabouts(board.plan, danced, walk.firstStep);
+    return [
+      {
+        place: placeOfCount(score, walk.firstStep),
+        figures: { needed: walk.seconds, has: walk.firstStepAt, missing: walk.missing },
+        sentence: `Walking on and taking hold takes ${seconds(walk.seconds)}; the first step, ${where}, comes ${seconds(walk.missing)} too early for that.`,
+        fixes: firstStepFixes(board.plan, danced),
+      },
+    ];
+  },
+};

@@ -1,0 +1,96 @@
+import type { AreaName, Board } from '../areas/board.ts';
+import { changePlan, type PlanChange } from '../areas/change.ts';
+import { boardScore, scoreRegisters } from '../areas/score.ts';
+import type { FloorScore } from '../edit/score.ts';
+import { decodeFeatures, type FeatureTable } from '../song/features.ts';
+import type { Draft, Finding, Fix, Rule, Severity } from './finding.ts';
+import { rules } from './rules.generated.ts';
+import { sightOf } from './sight.ts';
+
+/** Fixes that are tried for one finding. */
+const TRIED = 6;
+const ORDER: Record<Severity, number> = { blocks: 0, warns: 1, hints: 2 };
+
+type Reported = Omit<Finding, 'fix'> & { fixes: Fix[] };
+
+/**
+ * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
+ * run to run. A rule that needs an area which is null here is not run: `rulesNotRun` tells. A fix is offered only when
+ * applying it ends its finding and adds none that blocks; one that adds nothing at all is preferred.
+ * @param today ISO date
+ */
+export function checkBoard(board: Board, today: string): Finding[] {
+  const score = boardScore(board.plan);
+  const heard = board.plan.features ? decodeFeatures(board.plan.features) : null;
+  const found = reported(board, score, heard, today);
+  const before = new Set(found.map(({ id }) => id));
+  return found.map(({ fixes, ...finding }) => ({
+    ...finding,
+    fix: holding(board, score, heard, today, finding.id, fixes, before),
+  }));
+}
+
+/** Rules that were not run because this reader may not see an area that they read. */
+export function rulesNotRun(board: Board): { rule: Rule; missing: AreaName[] }[] {
+  return rules
+    .map((rule) => ({ rule, missing: rule.reads.filter((area) => board[area] === null) }))
+    .filter(({ missing }) => missing.length > 0);
+}
+
+function reported(
+  board: Board,
+  score: FloorScore | null,
+  heard: FeatureTable | null,
+  today: string,
+): Reported[] {
+  const sight = sightOf(board, score, heard, today);
+  const found = rules
+    .filter((rule) => rule.reads.every((area) => board[area] !== null))
+    .flatMap((rule) => rule.run(sight).map((draft) => asReported(rule, draft)));
+  const when = (finding: Reported) => finding.place.floorTime ?? -1;
+  return found.sort(
+    (a, b) => when(a) - when(b) || ORDER[a.severity] - ORDER[b.severity] || (a.id < b.id ? -1 : 1),
+  );
+}
+
+function asReported(rule: Rule, { about, fixes = [], severity, ...draft }: Draft): Reported {
+  const undeclared = fixes
+    .flatMap(({ changes }) => changes)
+    .find((change) => !rule.fixes.includes(partOf(change)));
+  if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
+  return {
+    id: about ? `${rule.id}:${about}` : rule.id,
+    rule: rule.id,
+    severity: severity ?? rule.severity,
+    ...draft,
+    fixes,
+  };
+}
+
+/** The register or collection that a change is of. */
+const partOf = (change: PlanChange): string => ('register' in change ? change.register : change.collection);
+
+function holding(
+  board: Board,
+  score: FloorScore | null,
+  heard: FeatureTable | null,
+  today: string,
+  id: string,
+  fixes: Fix[],
+  before: Set<string>,
+): Fix | null {
+  let fallback: Fix | null = null;
+  for (const fix of fixes.slice(0, TRIED)) {
+    const plan = changePlan(board.plan, fix.changes);
+    const remade = fix.changes.some((change) => songParts.has(partOf(change)));
+    const after = reported({ ...board, plan }, remade ? boardScore(plan) : score, heard, today);
+    if (after.some((finding) => finding.id === id)) continue;
+    const added = after.filter((finding) => !before.has(finding.id));
+    if (added.some(({ severity }) => severity === 'blocks')) continue;
+    if (added.length === 0) return fix;
+    fallback ??= fix;
+  }
+  return fallback;
+}
+
+const songParts = new Set<string>([...scoreRegisters, 'sections']);

@@ -1,0 +1,83 @@
+import type { PlanChange } from '../areas/change.ts';
+import type { Plan } from '../areas/plan.ts';
+import { mayStartOn } from '../dance/counts.ts';
+import type { Move } from '../dance/move.ts';
+import { type LaidMove, lay, storedAt } from '../dance/place.ts';
+import type { Danced, Fix } from './finding.ts';
+import { capital, many, whereabouts } from './words.ts';
+
+/** Whether a move, laid from a count, is free of all others and of what it should not run over. */
+export function isFree(danced: Danced, laid: LaidMove): boolean {
+  const { score, grid, walk, whole } = danced;
+  const first = score.counts[laid.at];
+  const last = score.counts[laid.end - 1];
+  if (!first || !last || first.pickUp || last.assumed || laid.preparationFrom < 0) return false;
+  if (walk && laid.at < walk.firstStep) return false;
+  if (first.phrase !== last.phrase || first.phrase < 0) return false;
+  if (!mayStartOn(laid.move, first.inBar, grid)) return false;
+  if (last.floor > score.musicLength) return false;
+  if (score.seams.some((seam) => !seam.clean && seam.next > laid.at && seam.next < laid.end)) return false;
+  return whole.every((other) => {
+    if (other.id === laid.id) return true;
+    const need = other.at >= laid.end ? other.preparationFrom >= laid.end : other.end <= laid.preparationFrom;
+    return need;
+  });
+}
+
+/** Counts at which this move could be danced, the nearest to `near` first. */
+export function freeSpots(danced: Danced, move: Move, times: number, id: string, near: number): number[] {
+  const { score, grid } = danced;
+  return score.counts
+    .filter((c) => isFree(danced, lay(move, c.index, grid, { id, part: 'placed', times })))
+    .map((c) => c.index as number)
+    .sort((a, b) => Math.abs(a - near) - Math.abs(b - near) || a - b);
+}
+
+/** `one bar earlier`, `two counts later`. */
+export function shiftWords(delta: number, countsPerBar: number): string {
+  const size = Math.abs(delta);
+  const by = size % countsPerBar === 0 ? many(size / countsPerBar, 'bar') : many(size, 'count');
+  return `${by} ${delta < 0 ? 'earlier' : 'later'}`;
+}
+
+/** Fixes that put a placed move on the nearest places that are free, two of them also danced once instead of more often. */
+export function shiftFixes(plan: Plan, danced: Danced, laid: LaidMove): Fix[] {
+  const spots = freeSpots(danced, laid.move, laid.times, laid.id, laid.at).slice(0, 4);
+  const fixes = spots.map((at) => shiftFix(plan, danced, laid, at, laid.times));
+  if (laid.times === 1) return fixes;
+  const once = freeSpots(danced, laid.move, 1, laid.id, laid.at).slice(0, 2);
+  return [...fixes, ...once.map((at) => shiftFix(plan, danced, laid, at, 1))];
+}
+
+function shiftFix(plan: Plan, danced: Danced, laid: LaidMove, at: number, times: number): Fix {
+  const { score } = danced;
+  const delta = at - laid.at;
+  const far = Math.abs(delta) > 4 * score.countsPerBar;
+  const where = far
+    ? `put it ${whereabouts(plan, danced, at)}`
+    : `start it ${shiftWords(delta, score.countsPerBar)}`;
+  const moved = laid.removedByEdit ? `put it ${whereabouts(plan, danced, at)}` : where;
+  const often =
+    times < laid.times ? (delta === 0 && !laid.removedByEdit ? 'dance it once' : `${moved}, once`) : moved;
+  const changes: PlanChange[] = [
+    { collection: 'placed', id: laid.id, fields: { at: storedAt(score, at), times } },
+  ];
+  return { words: capital(often), changes };
+}
+
+/** Fixes that dance another of the couple's moves in this place. */
+export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (move: Move) => boolean): Fix[] {
+  return plan.moves
+    .filter((move) => move.id !== laid.move.id && !move.basic && move.landsOn === null && suits(move))
+    .filter((move) => isFree(danced, lay(move, laid.at, danced.grid, { id: laid.id, part: 'placed' })))
+    .sort(
+      (a, b) =>
+        Math.abs(a.counts - laid.move.counts) - Math.abs(b.counts - laid.move.counts) ||
+        (a.id < b.id ? -1 : 1),
+    )
+    .slice(0, 4)
+    .map((move) => ({
+      words: `Dance “${move.name}” here instead`,
+      changes: [{ collection: 'placed', id: laid.id, fields: { move: move.id, times: 1 } }],
+    }));
+}
