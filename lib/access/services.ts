@@ -52,6 +52,8 @@ export interface Services {
     make(grant: Grant): Promise<string>;
     of(token: string): Promise<Result<{ board: string; role: Role }>>;
   };
+  /** Few single values as text, by a key of one's own. */
+  settings: { get(key: string): Promise<string | null>; set(key: string, value: string): Promise<void> };
   /** Address under which people reach the server, when whoever runs it has set one. */
   origin: string | null;
   /** Prometheus' text format. */

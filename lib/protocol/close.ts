@@ -7,7 +7,11 @@ export const closings = {
   unknown: { code: 4401, sentence: 'This browser has no link to this board. Please open your link again.' },
   noRight: { code: 4403, sentence: 'Your link may not change this. Your words are kept for you to copy.' },
   gone: { code: 4404, sentence: 'This board is no longer there.' },
-  ended: { code: 4410, sentence: 'Your link has ended. Please ask for a new one.' },
+  ended: { code: 4410, sentence: 'Your link has ended. Please ask for a new one; your words are kept here.' },
+  revoked: {
+    code: 4411,
+    sentence: 'Your link was taken back. What this browser had kept of the board is removed.',
+  },
   tooLarge: { code: 4413, sentence: 'This is more than a board can hold. Please shorten it.' },
   invalid: {
     code: 4422,

@@ -14,6 +14,7 @@ const statuses: Record<string, number> = {
   'not found': 404,
   'already set up': 409,
   ended: 410,
+  revoked: 410,
   'too large': 413,
   'not audio': 415,
   range: 416,

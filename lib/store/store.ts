@@ -64,14 +64,17 @@ export interface StoredLink {
   hash: string;
   madeAt: string;
   endsAt: string | null;
+  /** A revoked link stays, so that a browser that held it can be told. */
+  revokedAt: string | null;
 }
 
 export interface LinkTable {
   add(link: StoredLink): Promise<void>;
   byHash(hash: string): Promise<StoredLink | null>;
+  /** Those that were not revoked, oldest first. */
   of(board: string): Promise<(StoredLink & { browsers: number })[]>;
-  /** Takes what it gave with it: grants, and calendar addresses. */
-  remove(board: string, id: string): Promise<boolean>;
+  /** Takes calendar addresses with it; false when there is none to revoke. */
+  revoke(board: string, id: string, at: string): Promise<boolean>;
 }
 
 export interface SessionTable {

@@ -23,7 +23,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     });
     afterEach(() => under.end());
 
-    const link = { id: 'l1', board: 'b1', role: 'dj', hash: 'h1', madeAt: AT, endsAt: null } as const;
+    const link = { id: 'l1', board: 'b1', role: 'dj', hash: 'h1', madeAt: AT, endsAt: null, revokedAt: null } as const;
 
     test('an area gives back its updates in order, each area its own', async () => {
       expect(await store.areas.append('b1', 'plan', bytes(1), [])).toBe(1);
@@ -79,7 +79,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(board).toEqual({ id: 'b2', madeAt: AT, heads: { plan: 2 } });
     });
 
-    test('a session holds the grants of the links it was opened with, newest first, until a link is removed', async () => {
+    test('a session holds the grants of the links it was opened with, newest first, and knows which were revoked', async () => {
       await store.links.add(link);
       await store.links.add({
         ...link,
@@ -92,10 +92,11 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       for (const id of ['l1', 'l2', 'l1']) await store.sessions.grant('s1', id);
       expect((await store.sessions.links('s1')).map(({ role }) => role)).toEqual(['planner', 'dj']);
       expect((await store.links.of('b1')).map(({ browsers }) => browsers)).toEqual([1, 1]);
-      expect(await store.links.remove('another', 'l1')).toBe(false);
-      expect(await store.links.remove('b1', 'l1')).toBe(true);
-      expect(await store.links.byHash('h1')).toBeNull();
-      expect((await store.sessions.links('s1')).map(({ role }) => role)).toEqual(['planner']);
+      expect(await store.links.revoke('another', 'l1', AT)).toBe(false);
+      expect(await store.links.revoke('b1', 'l1', AT)).toBe(true);
+      expect(await store.links.revoke('b1', 'l1', AT)).toBe(false);
+      expect((await store.links.of('b1')).map(({ id }) => id)).toEqual(['l2']);
+      expect((await store.sessions.links('s1')).map(({ revokedAt }) => revokedAt)).toEqual([null, AT]);
     });
 
     test('a session is the instructor between signing in and out', async () => {
@@ -109,14 +110,14 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await store.sessions.has('s2')).toBe(false);
     });
 
-    test('a new calendar address ends the one before, and removing the link ends it too', async () => {
+    test('a new calendar address ends the one before, and revoking the link ends it too', async () => {
       await store.links.add(link);
       const calendar = { hash: 'c1', board: 'b1', role: 'planner', link: 'l1', membership: 'l1' } as const;
       await store.calendars.put(calendar);
       await store.calendars.put({ ...calendar, hash: 'c2' });
       expect(await store.calendars.byHash('c1')).toBeNull();
       expect(await store.calendars.byHash('c2')).toEqual({ ...calendar, hash: 'c2' });
-      await store.links.remove('b1', 'l1');
+      await store.links.revoke('b1', 'l1', AT);
       expect(await store.calendars.byHash('c2')).toBeNull();
     });
 

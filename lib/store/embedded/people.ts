@@ -12,13 +12,23 @@ const linkOf = (row: Row): StoredLink => ({
   hash: String(row.hash),
   madeAt: String(row.made_at),
   endsAt: text(row.ends_at),
+  revokedAt: text(row.revoked_at),
 });
 
 export function linkTable(db: DatabaseThread): LinkTable {
   return {
-    async add({ id, board, role, hash, madeAt, endsAt }) {
+    async add({ id, board, role, hash, madeAt, endsAt, revokedAt }) {
       await db.change(
-        statement('INSERT INTO links VALUES (?, ?, ?, ?, ?, ?)', id, board, role, hash, madeAt, endsAt),
+        statement(
+          'INSERT INTO links VALUES (?, ?, ?, ?, ?, ?, ?)',
+          id,
+          board,
+          role,
+          hash,
+          madeAt,
+          endsAt,
+          revokedAt,
+        ),
       );
     },
     async byHash(hash) {
@@ -29,14 +39,23 @@ export function linkTable(db: DatabaseThread): LinkTable {
       const rows = await db.rows(
         statement(
           `SELECT *, (SELECT count(*) FROM grants WHERE link = id) AS browsers
-           FROM links WHERE board = ? ORDER BY made_at, id`,
+           FROM links WHERE board = ? AND revoked_at IS NULL ORDER BY made_at, id`,
           board,
         ),
       );
       return rows.map((row) => ({ ...linkOf(row), browsers: Number(row.browsers) }));
     },
-    async remove(board, id) {
-      return (await db.change(statement('DELETE FROM links WHERE board = ? AND id = ?', board, id))) > 0;
+    async revoke(board, id, at) {
+      const [, revoked] = await db.run([
+        statement('DELETE FROM calendars WHERE board = ? AND link = ?', board, id),
+        statement(
+          'UPDATE links SET revoked_at = ? WHERE board = ? AND id = ? AND revoked_at IS NULL',
+          at,
+          board,
+          id,
+        ),
+      ]);
+      return revoked!.changes > 0;
     },
   };
 }

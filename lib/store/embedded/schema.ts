@@ -22,7 +22,7 @@ CREATE TABLE claims (
 ) STRICT, WITHOUT ROWID;
 CREATE TABLE links (
   id TEXT PRIMARY KEY, board TEXT NOT NULL REFERENCES boards ON DELETE CASCADE, role TEXT NOT NULL,
-  hash TEXT NOT NULL UNIQUE, made_at TEXT NOT NULL, ends_at TEXT
+  hash TEXT NOT NULL UNIQUE, made_at TEXT NOT NULL, ends_at TEXT, revoked_at TEXT
 ) STRICT;
 CREATE INDEX links_of_board ON links (board);
 CREATE TABLE sessions (hash TEXT PRIMARY KEY, made_at TEXT NOT NULL, instructor_until TEXT) STRICT;

@@ -30,5 +30,9 @@ export function statement(sql: string, ...values: Value[]): Statement {
       value instanceof Uint8Array;
     if (!fine) throw new TypeError(`A ${typeof value} cannot be bound to: ${sql}`);
   }
-  return { sql, values };
+  // A view is posted with all of the buffer it looks into, which may be a socket's: so its bytes alone.
+  return {
+    sql,
+    values: values.map((value) => (value instanceof Uint8Array ? new Uint8Array(value) : value)),
+  };
 }

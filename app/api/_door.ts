@@ -1,0 +1,76 @@
+import type { z } from 'zod';
+import { services } from '@/lib/access/services.ts';
+import { COOKIE, type Grant } from '@/lib/access/session.ts';
+import { role } from '@/lib/core/areas/people.ts';
+import { bad, good, type Result } from '@/lib/core/result.ts';
+import { statusOf } from '@/lib/protocol/problem.ts';
+
+/** A browser keeps a cookie for 400 days at most; what it opens ends by the server's own dates. */
+const COOKIE_SECONDS = 400 * 86_400;
+/** Nothing that a route answers may be kept by anybody on the way. */
+const PRIVATE = { 'Cache-Control': 'no-store' };
+
+export const DONE = { done: true } as const;
+
+/** The answer of a route: what its work came to as JSON, or what is wrong with a status that fits. */
+export async function answer<T>(work: Promise<Result<T | Response>>): Promise<Response> {
+  const result = await work;
+  if (!result.ok)
+    return Response.json(result.problem, { status: statusOf(result.problem.code), headers: PRIVATE });
+  return result.value instanceof Response ? result.value : Response.json(result.value, { headers: PRIVATE });
+}
+
+/** The body as JSON of this shape. */
+export async function bodyOf<S extends z.ZodType>(request: Request, schema: S): Promise<Result<z.infer<S>>> {
+  let body: unknown;
+  try {
+    body = await request.json();
+  } catch {
+    return bad('malformed', 'The request is no JSON.');
+  }
+  const parsed = schema.safeParse(body);
+  if (parsed.success) return good(parsed.data);
+  const issue = parsed.error.issues[0]!;
+  const place = issue.path.join('.');
+  return bad('malformed', place === '' ? issue.message : `${place}: ${issue.message}`);
+}
+
+/** The session's token; only the server can read the cookie that holds it. */
+export function tokenOf(request: Request): string | null {
+  for (const part of (request.headers.get('cookie') ?? '').split(';')) {
+    const [name, value] = part.trim().split('=', 2);
+    if (name === COOKIE && value) return value;
+  }
+  return null;
+}
+
+/** What this browser may do on the board in the role that the address names. */
+export async function grantOf(request: Request, board: string): Promise<Result<Grant>> {
+  const as = role.safeParse(new URL(request.url).searchParams.get('as'));
+  if (!as.success) return bad('malformed', 'The address does not say as whom: ?as=ROLE.');
+  return services().grants.of(tokenOf(request), board, as.data);
+}
+
+export const instructorOf = (request: Request): Promise<Result<string>> =>
+  services().instructor.of(tokenOf(request));
+
+/** Which address asks, as the server wrote it down. */
+export const peerOf = (request: Request): string => request.headers.get('x-larkstep-peer') ?? '';
+
+/** Address under which this browser reaches the server. */
+export function originOf(request: Request): string {
+  const { origin } = services();
+  if (origin !== null) return origin;
+  return `http://${request.headers.get('host') ?? new URL(request.url).host}`;
+}
+
+/** The session's cookie: no script reads it, and no other site's form sends it. */
+export function cookieFor(request: Request, token: string): string {
+  const secure = originOf(request).startsWith('https:') ? '; Secure' : '';
+  return `${COOKIE}=${token}; Path=/; Max-Age=${COOKIE_SECONDS}; HttpOnly; SameSite=Lax${secure}`;
+}
+
+/** `{ done: true }`, and the browser holds the session from now on. */
+export function signedIn(request: Request, token: string): Response {
+  return Response.json(DONE, { headers: { ...PRIVATE, 'Set-Cookie': cookieFor(request, token) } });
+}

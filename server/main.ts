@@ -1,0 +1,47 @@
+import { readEnvironment } from './environment.ts';
+import { jsonLog } from './log.ts';
+import { openPages } from './pages.ts';
+import { serve } from './serve.ts';
+import { demoLinks, printForPeople } from './start.ts';
+
+/** Starts the server. `--json-links` prints the demo's links as one line of JSON instead of words. */
+const log = jsonLog((line) => process.stderr.write(line));
+// From a checkout's sources it is development, from the bundle it is not: nobody has to remember a variable.
+const dev = import.meta.url.endsWith('.ts');
+Object.assign(process.env, { NODE_ENV: dev ? 'development' : 'production' });
+
+function giveUp(sentence: string): never {
+  process.stderr.write(`${sentence}\n`);
+  process.exit(1);
+}
+
+const environment = readEnvironment(process.env);
+if (!environment.ok) giveUp(environment.problem.sentence);
+const { port, host, origin } = environment.value;
+const started = await serve({
+  ...environment.value,
+  log,
+  dev,
+  openPages: (server) => openPages(server, dev, port, host),
+});
+if (!started.ok) giveUp(started.problem.sentence);
+const running = started.value;
+
+let stopping = false;
+const stop = (signal: string) => {
+  if (stopping) return;
+  stopping = true;
+  log.info('stopping', { signal });
+  running.stop().then(
+    () => process.exit(0),
+    (error: unknown) => giveUp(String(error)),
+  );
+};
+process.on('SIGTERM', stop);
+process.on('SIGINT', stop);
+
+const address =
+  origin ?? `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${running.port}`;
+const demo = await demoLinks(running.services, address);
+if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
+else await printForPeople(running, address, demo);

@@ -1,0 +1,138 @@
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import { join } from 'node:path';
+import { provideServices, type Services } from '../lib/access/services.ts';
+import { bad, good, type Result } from '../lib/core/result.ts';
+import { lockFolder } from '../lib/store/embedded/lock.ts';
+import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import type { Environment } from './environment.ts';
+import { setHeaders } from './headers.ts';
+import type { Log } from './log.ts';
+import { Metrics } from './metrics.ts';
+import { isOurOwn } from './origin.ts';
+import { audioService } from './services/audio.ts';
+import { boardService } from './services/boards.ts';
+import { calendarService } from './services/calendar.ts';
+import { grantService } from './services/grants.ts';
+import { instructorService, newSetUpCode } from './services/instructor.ts';
+import { linkService } from './services/links.ts';
+import { moveService } from './services/moves.ts';
+import { Rooms } from './sync/rooms.ts';
+import { SyncServer } from './sync/server.ts';
+
+/** Renders pages and answers routes; `stop` lets go of what it holds. */
+export interface Pages {
+  handle(request: IncomingMessage, response: ServerResponse): Promise<void>;
+  stop(): Promise<void>;
+}
+
+export interface Running {
+  port: number;
+  services: Services;
+  /** To be typed in at the first run. */
+  setUpCode: string;
+  stop(): Promise<void>;
+}
+
+/** An upload of 100 MB over a slow line. */
+const LONGEST_REQUEST_MS = 30 * 60_000;
+/** How long open requests may take when the server stops. */
+const STOPPING_MS = 3000;
+
+export interface Options extends Environment {
+  log: Log;
+  dev: boolean;
+  openPages(server: Server): Promise<Pages>;
+  clock?: () => Date;
+  /** How long an empty room stays open. */
+  idleMs?: number;
+}
+
+/** Everything in one process on one port: store, rooms, services, pages. */
+export async function serve(options: Options): Promise<Result<Running>> {
+  const { folder, log, origin, dev, clock = () => new Date() } = options;
+  const lock = lockFolder(folder);
+  if (!lock)
+    return bad(
+      'folder taken',
+      `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
+    );
+  const store = await openEmbeddedStore(folder);
+  const metrics = new Metrics();
+  const rooms = new Rooms(store, log, options.idleMs);
+  const grants = grantService(store, clock);
+  const sync = new SyncServer(rooms, grants, metrics, log, origin);
+  const audio = audioService(store, join(folder, 'files'));
+  await audio.sweep();
+  const setUpCode = newSetUpCode();
+  const services: Services = {
+    grants,
+    audio,
+    instructor: instructorService(store, setUpCode, clock, (session) => sync.dropInstructor(session)),
+    boards: boardService(store, rooms, clock, () => audio.sweep()),
+    links: linkService(store, clock, (link) => sync.dropLink(link)),
+    moves: moveService(store),
+    calendar: calendarService(store, clock),
+    settings: store.settings,
+    origin,
+    metrics: () => metrics.text(),
+  };
+  provideServices(services);
+
+  const server = createServer();
+  server.requestTimeout = LONGEST_REQUEST_MS;
+  const pages = await options.openPages(server);
+  server.on('request', (request, response) => {
+    setHeaders(request, response, dev);
+    if (!isSafe(request) && !isOurOwn(request, origin)) {
+      response.writeHead(403, { 'Content-Type': 'application/json' });
+      response.end(JSON.stringify({ code: 'other origin', sentence: 'This was asked for by another site.' }));
+      return;
+    }
+    pages.handle(request, response).catch((error: unknown) => {
+      log.error('a request failed', { reason: String(error) });
+      if (!response.headersSent) response.writeHead(500);
+      response.end();
+    });
+  });
+  server.on('upgrade', (request, socket, head) => {
+    // In development the page renderer has a socket of its own, and listens for it itself.
+    if (!sync.upgrade(request, socket, head) && !dev) socket.destroy();
+  });
+
+  const stop = async () => {
+    sync.stop();
+    const closed = new Promise((resolve) => server.close(resolve));
+    server.closeIdleConnections();
+    const timer = setTimeout(() => server.closeAllConnections(), STOPPING_MS);
+    await rooms.stop();
+    await closed;
+    clearTimeout(timer);
+    await pages.stop();
+    await store.close();
+    lock.release();
+    provideServices(undefined);
+  };
+  const port = await listen(server, options.port, options.host);
+  if (port === null) {
+    await stop();
+    return bad('port taken', `Port ${options.port} is taken: stop what uses it, or set PORT to another one.`);
+  }
+  log.info('started', { port });
+  return good({ port, services, setUpCode, stop });
+}
+
+const isSafe = ({ method }: IncomingMessage): boolean => method === 'GET' || method === 'HEAD';
+
+/** The port it listens on; null when it is taken. */
+function listen(server: Server, port: number, host: string): Promise<number | null> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EADDRINUSE') resolve(null);
+      else reject(error);
+    });
+    server.listen(port, host, () => {
+      const address = server.address();
+      resolve(typeof address === 'object' && address !== null ? address.port : port);
+    });
+  });
+}

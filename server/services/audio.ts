@@ -1,0 +1,122 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { Readable } from 'node:stream';
+import type { Services } from '../../lib/access/services.ts';
+import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
+import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { Store } from '../../lib/store/store.ts';
+
+const LARGEST = 100 * 1000 * 1000;
+const PART = '.part';
+const types: Record<Format, string> = {
+  wav: 'audio/wav',
+  mp3: 'audio/mpeg',
+  flac: 'audio/flac',
+  vorbis: 'audio/ogg',
+  opus: 'audio/ogg',
+  aac: 'audio/mp4',
+};
+const words: Record<Other, string> = {
+  nothing: 'This file is empty.',
+  text: 'This is a text, not a song.',
+  'a film': 'This is a film. Please take a file that holds only the song.',
+  'a picture': 'This is a picture, not a song.',
+  'an archive': 'This is an archive. Please unpack it and take the song in it.',
+  'a document': 'This is a document, not a song.',
+  unknown: 'This is no audio file that we know. WAV, MP3, M4A, FLAC, Ogg Vorbis and Opus work.',
+};
+
+type AudioService = Services['audio'] & {
+  /** Removes what no board has any more, and what a crash left over. */
+  sweep(): Promise<void>;
+};
+
+/** Files by the SHA-256 of their bytes, in a folder; who may fetch one is in the store. */
+export function audioService(store: Store, folder: string): AudioService {
+  const pathOf = (id: string) => join(folder, id.slice(0, 2), id);
+  // A file must not be swept away between being moved to its place and being written down.
+  let turn: Promise<unknown> = Promise.resolve();
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const mine = turn.then(work);
+    turn = mine.catch(() => undefined);
+    return mine;
+  };
+
+  return {
+    async keep(board, bytes) {
+      await mkdir(folder, { recursive: true });
+      const part = join(folder, `${randomBytes(8).toString('hex')}${PART}`);
+      try {
+        const received = await receive(bytes, part);
+        if (!received.ok) return received;
+        const kind = sniff(await readFile(part));
+        if (!kind.audio) return bad('not audio', words[kind.what]);
+        const { id, size } = received.value;
+        await inTurn(async () => {
+          await mkdir(dirname(pathOf(id)), { recursive: true });
+          await rename(part, pathOf(id));
+          await syncFolder(dirname(pathOf(id)));
+          await store.files.add(board, { id, bytes: size, type: types[kind.format] });
+        });
+        return good({ id, bytes: size });
+      } finally {
+        await rm(part, { force: true });
+      }
+    },
+    async of(board, id) {
+      const file = await store.files.of(board, id);
+      if (!file) return bad('not found', 'This recording is not here. Please choose the file once more.');
+      return good({
+        bytes: file.bytes,
+        type: file.type,
+        read: (from, to) =>
+          Readable.toWeb(
+            createReadStream(pathOf(id), { start: from, end: to }),
+          ) as ReadableStream<Uint8Array>,
+      });
+    },
+    sweep: () =>
+      inTurn(async () => {
+        await store.files.removeUnused();
+        const used = new Set((await store.files.all()).map(({ id }) => id));
+        const found = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
+        for (const entry of found)
+          if (entry.isFile() && /^[0-9a-f]{64}$/.test(entry.name) && !used.has(entry.name))
+            await rm(join(entry.parentPath, entry.name), { force: true });
+      }),
+  };
+}
+
+/** Streams to a file, so that an upload never lies in memory as it comes in; durable when it resolves. */
+async function receive(
+  bytes: ReadableStream<Uint8Array>,
+  path: string,
+): Promise<Result<{ id: string; size: number }>> {
+  const hash = createHash('sha256');
+  let size = 0;
+  const file = await open(path, 'wx', 0o600);
+  const reader = bytes.getReader();
+  try {
+    for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
+      size += chunk.value.length;
+      if (size > LARGEST) {
+        await reader.cancel();
+        return bad('too large', 'This file is larger than 100 MB. An MP3 or FLAC of the song is smaller.');
+      }
+      hash.update(chunk.value);
+      await file.writeFile(chunk.value);
+    }
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+  return good({ id: hash.digest('hex'), size });
+}
+
+async function syncFolder(path: string): Promise<void> {
+  const folder = await open(path);
+  await folder.sync().catch(() => undefined);
+  await folder.close();
+}

@@ -1,0 +1,101 @@
+import { newId } from '../../lib/access/links.ts';
+import { may } from '../../lib/access/roles.ts';
+import type { Services } from '../../lib/access/services.ts';
+import { AreaGuard } from '../../lib/board/guard.ts';
+import { areaUpdate } from '../../lib/board/write.ts';
+import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
+import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
+import { emptyArea, emptyBoard } from '../../lib/core/areas/empty.ts';
+import type { Role } from '../../lib/core/areas/people.ts';
+import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { BoardSummary } from '../../lib/protocol/api.ts';
+import type { Store } from '../../lib/store/store.ts';
+import type { Rooms } from '../sync/rooms.ts';
+import { summaryOf } from './summary.ts';
+
+const names = Object.keys(areas) as AreaName[];
+
+export function boardService(
+  store: Store,
+  rooms: Rooms,
+  clock: () => Date,
+  onRemoved: () => Promise<void>,
+): Services['boards'] {
+  /** A summary holds as long as no area has a later update and the day is the same. */
+  const summaries = new Map<string, { at: string; summary: BoardSummary }>();
+
+  const readAs = async (id: string, role: Role): Promise<Board> => {
+    const read = <A extends AreaName>(area: A) =>
+      may(role, area, 'read') ? rooms.read(id, area) : Promise.resolve(null);
+    const [plan, lessons, remarks, answer, show] = await Promise.all([
+      rooms.read(id, 'plan'),
+      read('lessons'),
+      read('remarks'),
+      read('answer'),
+      read('show'),
+    ]);
+    return { plan, lessons, remarks, answer, show };
+  };
+
+  const makeFrom = async (board: Board): Promise<Result<string>> => {
+    const updates: { area: AreaName; update: Uint8Array }[] = [];
+    for (const area of names) {
+      const update = areaUpdate(
+        areas[area] as AreaShape,
+        (board[area] ?? emptyArea(areas[area])) as AreaData<AreaShape>,
+      );
+      // Remarks of an import were written by others, so the owner's check is not for this.
+      const guard = new AreaGuard({ ...areas[area], owner: null });
+      const checked = guard.check(update, { membership: '' });
+      guard.destroy();
+      if (!checked.ok) return checked;
+      updates.push({ area, update });
+    }
+    const id = newId();
+    await store.boards.add(id, clock().toISOString(), updates);
+    return good(id);
+  };
+
+  return {
+    async list(today) {
+      const boards = await store.boards.list();
+      const found: BoardSummary[] = [];
+      for (const { id, heads } of boards) {
+        const at = `${today} ${names.map((area) => heads[area] ?? 0).join(' ')}`;
+        const known = summaries.get(id);
+        const summary =
+          known?.at === at ? known.summary : summaryOf(id, await readAs(id, 'instructor'), today);
+        summaries.set(id, { at, summary });
+        found.push(summary);
+      }
+      for (const id of summaries.keys()) if (!boards.some((board) => board.id === id)) summaries.delete(id);
+      return found.sort((a, b) => ((a.date ?? '9') + a.id < (b.date ?? '9') + b.id ? -1 : 1));
+    },
+    async make({ one, other, date, venue }) {
+      const board = emptyBoard();
+      const made = await makeFrom({
+        ...board,
+        plan: {
+          ...board.plan,
+          couple: { one: { name: one, part: 'lead' }, other: { name: other, part: 'follow' } },
+          date,
+          venue: venue === '' ? null : venue,
+        },
+      });
+      if (!made.ok) throw new Error(`a new board is not valid: ${made.problem.sentence}`);
+      return made.value;
+    },
+    makeFrom,
+    async read(id, role) {
+      if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');
+      return good(await readAs(id, role));
+    },
+    async remove(id) {
+      if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');
+      await store.boards.remove(id);
+      await rooms.drop(id);
+      await onRemoved();
+      return good(undefined);
+    },
+  };
+}

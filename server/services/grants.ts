@@ -1,0 +1,58 @@
+import { hashOf, newToken } from '../../lib/access/links.ts';
+import type { Services } from '../../lib/access/services.ts';
+import { type Grant, INSTRUCTOR } from '../../lib/access/session.ts';
+import { bad, good } from '../../lib/core/result.ts';
+import type { Store, StoredLink } from '../../lib/store/store.ts';
+
+const ENDED = bad('ended', 'This link has ended. Please ask for a new one.');
+const REVOKED = bad('revoked', 'This link was taken back. Please ask for a new one.');
+
+export function grantService(store: Store, clock: () => Date): Services['grants'] {
+  const isLive = ({ endsAt, revokedAt }: StoredLink) =>
+    revokedAt === null && (endsAt === null || endsAt > clock().toISOString());
+  const isInstructor = async (session: string) => {
+    const until = await store.sessions.instructorUntil(session);
+    return until !== null && until > clock().toISOString();
+  };
+  return {
+    async join(link, token) {
+      const found = await store.links.byHash(hashOf(link));
+      if (!found || !isLive(found)) return found?.revokedAt ? REVOKED : ENDED;
+      let own = token;
+      if (own === null || !(await store.sessions.has(hashOf(own)))) {
+        own = newToken();
+        await store.sessions.add(hashOf(own), clock().toISOString());
+      }
+      await store.sessions.grant(hashOf(own), found.id);
+      return good({ token: own, board: found.board, role: found.role });
+    },
+    async all(token) {
+      if (token === null) return [];
+      return (await store.sessions.links(hashOf(token))).filter(isLive).map(grantOf);
+    },
+    async of(token, board, role) {
+      if (token !== null) {
+        const session = hashOf(token);
+        const links = (await store.sessions.links(session)).filter(
+          (link) => link.board === board && link.role === role,
+        );
+        const live = links.find(isLive);
+        if (live) return good(grantOf(live));
+        if (role === 'instructor' && (await isInstructor(session))) {
+          if (!(await store.boards.has(board))) return bad('not found', 'This board is no longer there.');
+          return good({ board, role, link: null, membership: INSTRUCTOR, endsAt: null });
+        }
+        if (links.length > 0) return links[0]!.revokedAt ? REVOKED : ENDED;
+      }
+      return bad('not signed in', 'This browser has no link to this board. Please open your link again.');
+    },
+  };
+}
+
+const grantOf = ({ id, board, role, endsAt }: StoredLink): Grant => ({
+  board,
+  role,
+  link: id,
+  membership: id,
+  endsAt,
+});

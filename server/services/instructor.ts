@@ -1,0 +1,70 @@
+import { randomInt, timingSafeEqual } from 'node:crypto';
+import { z } from 'zod';
+import { hashOf, newToken } from '../../lib/access/links.ts';
+import type { Services } from '../../lib/access/services.ts';
+import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { Store } from '../../lib/store/store.ts';
+import { Attempts } from './attempts.ts';
+import { opens, seal } from './passphrase.ts';
+
+const ACCOUNT = 'instructor';
+const account = z.object({ name: z.string(), sealed: z.string() });
+const SIGNED_IN_DAYS = 60;
+
+/** Without letters and digits that are mistaken for each other. */
+const LETTERS = 'abcdefghjkmnpqrstuvwxyz23456789';
+export const newSetUpCode = (): string =>
+  Array.from({ length: 10 }, () => LETTERS[randomInt(LETTERS.length)]).join('');
+
+export function instructorService(
+  store: Store,
+  code: string,
+  clock: () => Date,
+  onSignOut: (session: string) => void,
+): Services['instructor'] {
+  const attempts = new Attempts(() => clock().getTime());
+  const read = async () => {
+    const text = await store.settings.get(ACCOUNT);
+    return text === null ? null : account.parse(JSON.parse(text));
+  };
+  const newSession = async (): Promise<Result<string>> => {
+    const token = newToken();
+    const now = clock();
+    await store.sessions.add(hashOf(token), now.toISOString());
+    const until = new Date(now.getTime() + SIGNED_IN_DAYS * 86_400_000);
+    await store.sessions.signIn(hashOf(token), until.toISOString());
+    return good(token);
+  };
+  return {
+    exists: async () => (await read()) !== null,
+    async setUp(words, peer) {
+      const allowed = attempts.take(peer);
+      if (!allowed.ok) return allowed;
+      if (await read()) return bad('already set up', 'This studio is set up already. Please sign in.');
+      if (!timingSafeEqual(Buffer.from(hashOf(words.code.trim().toLowerCase())), Buffer.from(hashOf(code))))
+        return bad('wrong code', 'That is not the code that the server printed when it started.');
+      const made = JSON.stringify({ name: words.name, sealed: await seal(words.passphrase) });
+      if (!(await store.settings.setOnce(ACCOUNT, made)))
+        return bad('already set up', 'This studio is set up already. Please sign in.');
+      return newSession();
+    },
+    async signIn(passphrase, peer) {
+      const allowed = attempts.take(peer);
+      if (!allowed.ok) return allowed;
+      const found = await read();
+      if (!found || !(await opens(passphrase, found.sealed)))
+        return bad('wrong passphrase', 'That passphrase is not right.');
+      return newSession();
+    },
+    async signOut(token) {
+      await store.sessions.signOut(hashOf(token));
+      onSignOut(hashOf(token));
+    },
+    async of(token) {
+      const until = token === null ? null : await store.sessions.instructorUntil(hashOf(token));
+      if (until === null || until <= clock().toISOString())
+        return bad('not signed in', 'Please sign in first.');
+      return good((await read())?.name ?? '');
+    },
+  };
+}

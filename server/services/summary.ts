@@ -1,0 +1,27 @@
+import type { Board } from '../../lib/core/areas/board.ts';
+import { checkBoard } from '../../lib/core/checks/run.ts';
+import { compileEdit } from '../../lib/core/edit/compile.ts';
+import type { BoardSummary } from '../../lib/protocol/api.ts';
+
+/** Sentences that the studio's list shows of what a couple still lacks. */
+const MOST_SENTENCES = 3;
+
+export function summaryOf(id: string, board: Board, today: string): BoardSummary {
+  const { couple, date, venue, recordingWords: song, recording, edit } = board.plan;
+  const found = checkBoard(board, today);
+  const count = (severity: string) => found.filter((finding) => finding.severity === severity).length;
+  return {
+    id,
+    one: couple?.one.name ?? '',
+    other: couple?.other.name ?? '',
+    date,
+    venue: venue ?? '',
+    song: song ? [song.artist, song.title].filter((word) => word !== '').join(', ') : '',
+    floorLength: edit && recording ? compileEdit(edit, recording).length : null,
+    findings: { blocks: count('blocks'), warns: count('warns'), hints: count('hints') },
+    lacks: (['blocks', 'warns'] as const)
+      .flatMap((severity) => found.filter((finding) => finding.severity === severity))
+      .slice(0, MOST_SENTENCES)
+      .map(({ sentence }) => sentence),
+  };
+}

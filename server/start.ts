@@ -1,0 +1,45 @@
+import type { Services } from '../lib/access/services.ts';
+import { INSTRUCTOR } from '../lib/access/session.ts';
+import type { Role } from '../lib/core/areas/people.ts';
+import { seedDemo } from './demo/seed.ts';
+import type { Running } from './serve.ts';
+
+const DEMO = 'demo';
+/** The links printed at a start; the next start prints new ones. */
+const DEMO_DAYS = 30;
+const guests: Role[] = ['instructor', 'couple', 'dj', 'planner', 'crew'];
+
+export interface DemoLinks {
+  /** Null once the demo was removed. */
+  board: string | null;
+  links: Partial<Record<Role, string>>;
+}
+
+/** The demo is made at the first start only: who removes it is rid of it. */
+export async function demoLinks(services: Services, address: string): Promise<DemoLinks> {
+  let board = await services.settings.get(DEMO);
+  if (board === null) {
+    board = await seedDemo(services);
+    await services.settings.set(DEMO, board);
+  }
+  const links: DemoLinks['links'] = {};
+  const read = await services.boards.read(board, 'crew');
+  if (!read.ok) return { board: null, links };
+  const grant = { board, role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null } as const;
+  for (const guest of guests) {
+    const made = await services.links.make(grant, guest, DEMO_DAYS);
+    if (made.ok) links[guest] = `${address}/join/${made.value.token}`;
+  }
+  return { board, links };
+}
+
+export async function printForPeople(running: Running, address: string, demo: DemoLinks): Promise<void> {
+  const lines = [`Larkstep is ready at ${address}`];
+  if (!(await running.services.instructor.exists()))
+    lines.push('', `First run: open ${address} and type in this code: ${running.setUpCode}`);
+  if (demo.board !== null) {
+    lines.push('', 'A demo board, as each of its people sees it:');
+    for (const guest of guests) lines.push(`  ${guest.padEnd(10)} ${demo.links[guest]}`);
+  }
+  process.stdout.write(`${lines.join('\n')}\n`);
+}

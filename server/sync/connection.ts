@@ -1,0 +1,180 @@
+import type { RawData, WebSocket } from 'ws';
+import * as Y from 'yjs';
+import { may } from '../../lib/access/roles.ts';
+import type { Grant } from '../../lib/access/session.ts';
+import { type Closing, closings } from '../../lib/protocol/close.ts';
+import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
+import type { Metrics } from '../metrics.ts';
+import {
+  acknowledgedFrame,
+  awarenessFrame,
+  type Frame,
+  readFrame,
+  step1Frame,
+  step2Frame,
+} from './frames.ts';
+import { isKnown } from './known.ts';
+import { Pace } from './pace.ts';
+import type { Member, Room } from './room.ts';
+
+/** Bytes that may wait for a slow reader; the state of a whole area must fit. */
+const MOST_WAITING = 2 * LARGEST_FRAME;
+/** How long a closing handshake may take. */
+const CLOSING_MS = 2000;
+/** The standard gives a reason this many bytes; ours are plain ASCII. */
+const LONGEST_REASON = 120;
+
+/** One socket in one room, from the moment its right was checked until it is closed. */
+export class Connection implements Member {
+  private readonly pace: Pace;
+  /** Update and step-2 frames received; the number of an acknowledgement. */
+  private received = 0;
+  private answersPing = true;
+  private open = true;
+
+  constructor(
+    private readonly socket: WebSocket,
+    private readonly room: Room,
+    readonly grant: Grant,
+    /** Hash of the session it came with, by which signing out finds it. */
+    readonly session: string,
+    private readonly metrics: Metrics,
+    private readonly options: { acknowledges: boolean; onEnd: () => void },
+  ) {
+    this.pace = new Pace(socket, () => performance.now());
+    socket.on('message', (data) => this.receive(data));
+    socket.on('pong', () => {
+      this.answersPing = true;
+    });
+    socket.on('close', () => this.end());
+    room.join(this);
+  }
+
+  /** As a stock server greets: what do you have, and who is here. */
+  greet(): void {
+    this.afterCommits(() => this.send(step1Frame(Y.encodeStateVector(this.room.doc))));
+    this.showAll();
+  }
+
+  send(frame: Uint8Array): void {
+    if (!this.open) return;
+    if (this.socket.bufferedAmount > MOST_WAITING) {
+      this.close('slow');
+      this.socket.terminate();
+    } else this.socket.send(frame);
+  }
+
+  close(closing: Closing, reason = ''): void {
+    if (!this.open) return;
+    this.metrics.count('closed', `why="${closing}"`);
+    this.end();
+    this.socket.close(closings[closing].code, reason.replace(/[^ -~]/g, '?').slice(0, LONGEST_REASON));
+    const timer = setTimeout(() => this.socket.terminate(), CLOSING_MS);
+    this.socket.once('close', () => clearTimeout(timer));
+  }
+
+  /** Finds out whether the other end is still there. A stock client leaves when it hears nothing for 30 s. */
+  ping(): void {
+    if (!this.answersPing) {
+      this.socket.terminate();
+      return;
+    }
+    this.answersPing = false;
+    this.socket.ping();
+    this.send(awarenessFrame([]));
+  }
+
+  private end(): void {
+    if (!this.open) return;
+    this.open = false;
+    this.pace.stop();
+    this.room.leave(this);
+    const left = this.room.presence.leave(this);
+    if (left) this.room.tell(awarenessFrame([left]));
+    this.options.onEnd();
+  }
+
+  private receive(data: RawData): void {
+    if (!this.open) return;
+    this.pace.count();
+    const bytes = bytesOf(data);
+    if (bytes.length > LARGEST_FRAME) {
+      this.close('tooLarge');
+      return;
+    }
+    try {
+      const frame = readFrame(bytes);
+      if (frame === null) this.close('malformed');
+      else this.act(frame);
+    } catch {
+      this.close('malformed');
+    }
+  }
+
+  private act(frame: Frame): void {
+    switch (frame.kind) {
+      case 'query awareness':
+        this.showAll();
+        break;
+      case 'awareness': {
+        const shown = this.room.presence.take(this, this.grant, frame.update);
+        // Back to its sender too: a stock client that hears nothing takes the line for dead.
+        if (shown) this.room.tell(awarenessFrame([shown]));
+        break;
+      }
+      case 'step 1': {
+        const answer = step2Frame(Y.encodeStateAsUpdate(this.room.doc, frame.vector));
+        this.afterCommits(() => this.send(answer));
+        break;
+      }
+      case 'update': {
+        const number = ++this.received;
+        if (may(this.grant.role, this.room.area, 'write')) this.write(frame.update, frame.step2, number);
+        else if (isKnown(this.room.doc, frame.update)) this.afterCommits(() => this.acknowledge(number));
+        else this.close('noRight');
+      }
+    }
+  }
+
+  private write(update: Uint8Array, step2: boolean, number: number): void {
+    const began = performance.now();
+    const written = this.room.write(update, this.grant.membership, this);
+    if (written.ok) {
+      const stored = () => {
+        this.metrics.commit((performance.now() - began) / 1000);
+        this.acknowledge(number);
+      };
+      // When storing fails the room closes everybody.
+      written.value.then(stored, () => undefined);
+      return;
+    }
+    const { code, sentence } = written.problem;
+    // Typed before the first exchange was over: what it builds on comes with the answer to our step 1.
+    if (code === 'gap' && !step2) this.send(step1Frame(Y.encodeStateVector(this.room.doc)));
+    else this.close(refusals[code] ?? 'invalid', sentence);
+  }
+
+  private acknowledge(number: number): void {
+    if (this.options.acknowledges) this.send(acknowledgedFrame(number));
+  }
+
+  private showAll(): void {
+    this.send(awarenessFrame(this.room.presence.all()));
+  }
+
+  private afterCommits(then: () => void): void {
+    this.room.settled.then(then, () => undefined);
+  }
+}
+
+/** How a connection is closed for what a room refuses; everything else does not fit the board. */
+const refusals: Record<string, Closing> = {
+  malformed: 'malformed',
+  'too large': 'tooLarge',
+  failed: 'failed',
+};
+
+function bytesOf(data: RawData): Uint8Array {
+  if (Array.isArray(data)) return Buffer.concat(data);
+  return data instanceof ArrayBuffer ? new Uint8Array(data) : data;
+}

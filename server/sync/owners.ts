@@ -1,0 +1,32 @@
+import * as Y from 'yjs';
+import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { Claim } from '../../lib/store/store.ts';
+
+/**
+ * Which membership each client id belongs to. Whoever writes under a stranger's id would make that person's own next
+ * words look known already, and so lose them; structs that are stored already count for nothing, whoever sends them.
+ */
+export class Owners {
+  private readonly owners = new Map<number, string>();
+
+  constructor(stored: readonly Claim[]) {
+    this.add(stored);
+  }
+
+  /** The ids that this update would use for the first time. Throws on what cannot be read. */
+  claims(doc: Y.Doc, update: Uint8Array, membership: string): Result<Claim[]> {
+    const claims = new Map<number, Claim>();
+    for (const { id, length } of Y.decodeUpdate(update).structs) {
+      if (id.clock + length <= Y.getState(doc.store, id.client)) continue;
+      const owner = this.owners.get(id.client);
+      if (owner !== undefined && owner !== membership)
+        return bad('invalid', 'This change was made under the name of somebody else.');
+      if (owner === undefined) claims.set(id.client, { client: id.client, membership });
+    }
+    return good([...claims.values()]);
+  }
+
+  add(claims: readonly Claim[]): void {
+    for (const { client, membership } of claims) this.owners.set(client, membership);
+  }
+}

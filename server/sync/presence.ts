@@ -1,0 +1,66 @@
+import type { Grant } from '../../lib/access/session.ts';
+import { readShown, type Shown } from './frames.ts';
+
+/** Bytes of one person's cursor and name; more is no cursor. */
+const LARGEST_STATE = 4096;
+const LONGEST_NAME = 80;
+
+/**
+ * Who is here, and where their cursor is. A connection shows one client, and who that is the server writes itself: nobody
+ * can pose as somebody else or fill the room with invented people.
+ */
+export class Presence {
+  private readonly here = new Map<object, Shown & { membership: string }>();
+
+  /** What is to be told to everybody; null when nothing in it is this connection's own. */
+  take(connection: object, grant: Grant, update: Uint8Array): Shown | null {
+    const own = this.here.get(connection);
+    for (const entry of readShown(update)) {
+      // Stock clients also repeat what they heard of others.
+      if (own ? entry.client !== own.client || entry.clock < own.clock : !this.mayBind(entry, grant))
+        continue;
+      const json = entry.json === 'null' ? 'null' : stamped(entry.json, grant);
+      if (json === null) continue;
+      this.here.set(connection, { ...entry, json, membership: grant.membership });
+      return { ...entry, json };
+    }
+    return null;
+  }
+
+  /** What to tell the others when a connection has gone; null when it had shown nobody. */
+  leave(connection: object): Shown | null {
+    const own = this.here.get(connection);
+    this.here.delete(connection);
+    return own ? { client: own.client, clock: own.clock + 1, json: 'null' } : null;
+  }
+
+  all(): Shown[] {
+    return [...this.here.values()].filter(({ json }) => json !== 'null');
+  }
+
+  /** A client that comes again while its old connection still hangs takes its place. */
+  private mayBind(entry: Shown, grant: Grant): boolean {
+    if (entry.json === 'null') return false;
+    for (const [connection, shown] of this.here) {
+      if (shown.client !== entry.client) continue;
+      if (shown.membership !== grant.membership) return false;
+      this.here.delete(connection);
+    }
+    return true;
+  }
+}
+
+function stamped(json: string, grant: Grant): string | null {
+  if (json.length > LARGEST_STATE) return null;
+  const state: unknown = JSON.parse(json);
+  if (typeof state !== 'object' || state === null || Array.isArray(state)) return null;
+  const { user } = state as { user?: unknown };
+  const told = typeof user === 'object' && user !== null ? (user as Record<string, unknown>) : {};
+  const name = typeof told.name === 'string' ? told.name.slice(0, LONGEST_NAME) : '';
+  // Six hex digits, because the cursor's colour ends in a style.
+  const color = typeof told.color === 'string' && /^#[0-9a-f]{6}$/i.test(told.color) ? told.color : '#555555';
+  return JSON.stringify({
+    ...state,
+    user: { name, color, role: grant.role, membership: grant.membership },
+  });
+}

@@ -1,0 +1,118 @@
+import * as Y from 'yjs';
+import { newArea, readArea } from '../../lib/board/area.ts';
+import type { AreaData } from '../../lib/core/areas/area.ts';
+import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+import type { Store } from '../../lib/store/store.ts';
+import type { Log } from '../log.ts';
+import { Room } from './room.ts';
+
+/** How long an empty room stays, for somebody who reloads the page. */
+const IDLE_MS = 20_000;
+
+/** The open rooms. Each is loaded once, and everybody who comes meanwhile waits for the same promise. */
+export class Rooms {
+  private readonly open = new Map<string, Promise<Room>>();
+  private readonly idle = new Map<Room, NodeJS.Timeout>();
+  private readonly ending = new Set<Promise<void>>();
+
+  constructor(
+    private readonly store: Store,
+    private readonly log: Log,
+    private readonly idleMs = IDLE_MS,
+  ) {}
+
+  get count(): number {
+    return this.open.size;
+  }
+
+  /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
+  async enter(board: string, area: AreaName): Promise<Room> {
+    const key = keyOf(board, area);
+    let loading = this.open.get(key);
+    if (!loading) {
+      loading = this.load(board, area);
+      this.open.set(key, loading);
+      loading.catch(() => this.open.delete(key));
+    }
+    const room = await loading;
+    this.waitForIdle(room);
+    return room;
+  }
+
+  /** To be called when a member has left. */
+  waitForIdle(room: Room): void {
+    if (!room.isOpen) return;
+    clearTimeout(this.idle.get(room));
+    const timer = setTimeout(() => {
+      this.idle.delete(room);
+      if (room.isEmpty) this.let(room);
+    }, this.idleMs);
+    this.idle.set(room, timer.unref());
+  }
+
+  /** An area as plain data, and durable; opens no room for it. */
+  async read<A extends AreaName>(board: string, area: A): Promise<AreaData<(typeof areas)[A]>> {
+    const shape: (typeof areas)[A] = areas[area];
+    const room = await this.open.get(keyOf(board, area));
+    if (room) {
+      const data = readArea(room.doc, shape);
+      await room.settled;
+      return data;
+    }
+    const { updates } = await this.store.areas.load(board, area);
+    const doc = newArea(shape);
+    doc.transact(() => {
+      for (const update of updates) Y.applyUpdate(doc, update);
+    });
+    const data = readArea(doc, shape);
+    doc.destroy();
+    return data;
+  }
+
+  /** Ends the rooms of a board that is removed. */
+  async drop(board: string): Promise<void> {
+    for (const area of Object.keys(areas) as AreaName[]) {
+      const room = await this.open.get(keyOf(board, area))?.catch(() => null);
+      if (!room) continue;
+      room.closeAll('gone');
+      this.let(room);
+    }
+    await Promise.all(this.ending);
+  }
+
+  /** Resolves when all that was accepted is durable and every document is let go. */
+  async stop(): Promise<void> {
+    for (const loading of [...this.open.values()]) {
+      const room = await loading.catch(() => null);
+      if (!room) continue;
+      room.closeAll('stopping');
+      this.let(room);
+    }
+    await Promise.all(this.ending);
+  }
+
+  private async load(board: string, area: AreaName): Promise<Room> {
+    const stored = await this.store.areas.load(board, area);
+    return new Room(this.store, board, area, stored, (failed) => {
+      this.log.error('storing failed', { area });
+      this.let(failed);
+    });
+  }
+
+  /**
+   * Out of the list first: whoever comes now loads a room of their own, from a store that has all of this one's commits
+   * before it.
+   */
+  private let(room: Room): void {
+    clearTimeout(this.idle.get(room));
+    this.idle.delete(room);
+    this.open.delete(keyOf(room.board, room.area));
+    const ending = room
+      .end()
+      .catch((error: unknown) => this.log.error('a room did not end well', { reason: String(error) }))
+      .finally(() => this.ending.delete(ending));
+    this.ending.add(ending);
+  }
+}
+
+const keyOf = (board: string, area: AreaName): string => `${board}/${area}`;
