@@ -47,8 +47,8 @@ export interface Draft {
   place: Place;
   figures: Record<string, number | string>;
   sentence: string;
-  /** Best first. One is offered only if applying it ends the finding and blocks nothing else. */
-  fixes?: Fix[];
+  /** Best first; asked for only when wanted. One is offered only if applying it ends the finding and blocks nothing else. */
+  fixes?: () => Fix[];
   /** Where it differs from the rule's. */
   severity?: Severity;
 }

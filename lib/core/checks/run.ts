@@ -11,7 +11,7 @@ import { sightOf } from './sight.ts';
 const TRIED = 6;
 const ORDER: Record<Severity, number> = { blocks: 0, warns: 1, hints: 2 };
 
-type Reported = Omit<Finding, 'fix'> & { fixes: Fix[] };
+type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
 
 /**
  * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
@@ -26,7 +26,7 @@ export function checkBoard(board: Board, today: string): Finding[] {
   const before = new Set(found.map(({ id }) => id));
   return found.map(({ fixes, ...finding }) => ({
     ...finding,
-    fix: holding(board, score, heard, today, finding.id, fixes, before),
+    fix: holding(board, score, heard, today, finding.id, fixes(), before),
   }));
 }
 
@@ -53,17 +53,20 @@ function reported(
   );
 }
 
-function asReported(rule: Rule, { about, fixes = [], severity, ...draft }: Draft): Reported {
-  const undeclared = fixes
-    .flatMap(({ changes }) => changes)
-    .find((change) => !rule.fixes.includes(partOf(change)));
-  if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
+function asReported(rule: Rule, { about, fixes, severity, ...draft }: Draft): Reported {
   return {
     id: about ? `${rule.id}:${about}` : rule.id,
     rule: rule.id,
     severity: severity ?? rule.severity,
     ...draft,
-    fixes,
+    fixes: () => {
+      const wanted = fixes?.() ?? [];
+      const undeclared = wanted
+        .flatMap(({ changes }) => changes)
+        .find((c) => !rule.fixes.includes(partOf(c)));
+      if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
+      return wanted;
+    },
   };
 }
 

@@ -60,7 +60,7 @@ export function whereabouts(plan: Plan, { score }: Danced, at: number): string {
   const cue = plan.cues.find((c) => Math.abs(c.at - here.record) <= half);
   if (cue) return `on ${quoted(cue.word)}`;
   const section = score.sections.find((s) => s.counts > 0 && s.first === here.index);
-  return section ? `where the ${section.name} begins` : `at ${clock(here.floor)}`;
+  return section ? `where ${sectionWords(section)} begins` : `at ${clock(here.floor)}`;
 }
 
 export const nameOf = (laid: LaidMove): string => quoted(laid.move.name);
@@ -71,3 +71,7 @@ export function partners(plan: Plan): { lead: string; follow: string } {
   const name = (part: 'lead' | 'follow') => two.find((person) => person.part === part)?.name || `the ${part}`;
   return { lead: name('lead'), follow: name('follow') };
 }
+
+/** `the bridge`, `verse 2`; a name of the person's own as it is. */
+export const sectionWords = ({ name, kind }: { name: string; kind: string }): string =>
+  name === kind ? `the ${name}` : name;

@@ -20,7 +20,7 @@ export const rule: Rule = {
         place: nowhere,
         figures: {},
         sentence: 'A band plays for you, and a band cannot fade: agree an ending with them.',
-        fixes: [
+        fixes: () => [
           {
             words: 'Let the song play to its own end',
             changes: [{ register: 'edit' as const, value: { ...edit, end: { kind: 'own' as const } } }],

@@ -1,7 +1,7 @@
 import { basicStretches } from '../../dance/basics.ts';
 import type { Rule } from '../finding.ts';
 import { shiftFixes } from '../spots.ts';
-import { capital, many, placeOfCount, whereabouts } from '../words.ts';
+import { many, placeOfCount, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'counts-left',
@@ -25,8 +25,8 @@ export const rule: Rule = {
           about: next?.id ?? 'end',
           place: placeOfCount(danced.score, at),
           figures: { left, whole, counts },
-          sentence: `${capital(many(whole, 'basic'))} (${basic!.name.toLowerCase()}) fit here; hold ${many(left, 'count')} ${whereabouts(plan, danced, at)}.`,
-          fixes: next?.part === 'placed' ? shiftFixes(plan, danced, next) : [],
+          sentence: `After ${many(whole, basic!.name.toLowerCase())} ${many(left, 'count')} ${left === 1 ? 'is' : 'are'} left: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
+          fixes: () => (next?.part === 'placed' ? shiftFixes(plan, danced, next) : []),
         };
       });
   },

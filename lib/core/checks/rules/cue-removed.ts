@@ -31,7 +31,7 @@ export const rule: Rule = {
           place,
           figures: { word: cue.word },
           sentence: `${quoted(cue.word)} is the signal for the ending, and the edit leaves it out.`,
-          fixes: [
+          fixes: () => [
             {
               words: 'Let the last word before the ending be the signal',
               changes: [{ register: 'ending' as const, value: { ...plan.ending!, signal: null } }],

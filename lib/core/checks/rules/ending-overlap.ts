@@ -26,7 +26,7 @@ export const rule: Rule = {
           laid.at >= moves.at(-1)!.end
             ? `${nameOf(laid)} is placed after the closing pose.`
             : `${nameOf(laid)} runs ${many(laid.end - from, 'count')} into the ending.`,
-        fixes: shiftFixes(board.plan, danced, laid),
+        fixes: () => shiftFixes(board.plan, danced, laid),
       }));
   },
 };

@@ -24,7 +24,7 @@ export const rule: Rule = {
         place: placeOfRecord(board.plan, danced.score, board.plan.ending.target.at),
         figures: {},
         sentence: 'The ending would have to begin before the dance does: land later.',
-        fixes: landingFixes(board.plan, danced),
+        fixes: () => landingFixes(board.plan, danced),
       },
     ];
   },

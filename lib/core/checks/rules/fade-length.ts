@@ -37,7 +37,7 @@ export const rule: Rule = {
         place: placeOfRecord(board.plan, danced.score, end.from),
         figures: { length: end.length },
         sentence: `The fade takes ${seconds(end.length)}, which is ${end.length < wanted ? 'short' : 'long'}.`,
-        fixes: from > edit.start ? [fix] : [],
+        fixes: () => (from > edit.start ? [fix] : []),
       },
     ];
   },

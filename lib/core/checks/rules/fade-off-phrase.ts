@@ -44,7 +44,7 @@ export const rule: Rule = {
         place: placeOfCount(score, last.first),
         figures: { countsLost: lost, fadeEnds: to },
         sentence: `The fade ends inside the phrase ${whereabouts(board.plan, danced, last.first)}: ${many(lost, 'count')} of it ${lost === 1 ? 'is' : 'are'} lost.`,
-        fixes,
+        fixes: () => fixes,
       },
     ];
   },

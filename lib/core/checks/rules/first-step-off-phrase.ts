@@ -26,7 +26,7 @@ export const rule: Rule = {
         place: placeOfCount(score, walk.firstStep),
         figures: { inPhrase: first.inPhrase + 1 },
         sentence: `The first step, ${whereabouts(board.plan, danced, walk.firstStep)}, is not where a line begins.`,
-        fixes: firstStepFixes(board.plan, danced),
+        fixes: () => firstStepFixes(board.plan, danced),
       },
     ];
   },

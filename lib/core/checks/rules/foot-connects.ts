@@ -27,7 +27,7 @@ export const rule: Rule = {
           place: placeOfCount(danced.score, laid.at),
           figures: { free: footAfter, needs: footBefore },
           sentence: `After ${nameOf(before)}, ${lead}’s ${footAfter} foot is free; ${nameOf(laid)} begins with the ${footBefore}.`,
-          fixes: laid.part === 'placed' ? shiftFixes(board.plan, danced, laid) : [],
+          fixes: () => (laid.part === 'placed' ? shiftFixes(board.plan, danced, laid) : []),
         },
       ];
     });

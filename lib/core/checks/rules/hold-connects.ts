@@ -32,13 +32,14 @@ export const rule: Rule = {
           place: placeOfCount(danced.score, laid.at),
           figures: { has: before.move.holdAfter, needs: laid.move.holdBefore },
           sentence: `${nameOf(before)} ends ${inHold(before.move.holdAfter)}, and ${nameOf(laid)} begins ${inHold(laid.move.holdBefore)}.`,
-          fixes: toSwap
-            ? swapFixes(plan, danced, toSwap, (move) =>
-                toSwap === laid
-                  ? move.holdBefore === before.move.holdAfter
-                  : move.holdAfter === laid.move.holdBefore,
-              )
-            : [],
+          fixes: () =>
+            toSwap
+              ? swapFixes(plan, danced, toSwap, (move) =>
+                  toSwap === laid
+                    ? move.holdBefore === before.move.holdAfter
+                    : move.holdAfter === laid.move.holdBefore,
+                )
+              : [],
         },
       ];
     });

@@ -22,7 +22,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, landing.count),
         figures: { dB: audibleDb, least: WELL_HEARD },
         sentence: `The music is ${Math.round(-audibleDb)} dB down when the closing pose lands: hardly heard.`,
-        fixes: landingFixes(board.plan, danced),
+        fixes: () => landingFixes(board.plan, danced),
       },
     ];
   },

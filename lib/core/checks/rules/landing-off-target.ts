@@ -27,7 +27,7 @@ export const rule: Rule = {
         place: placeOfCount(score, landing.count),
         figures: { secondsOff: landing.secondsOff, countsOff: landing.secondsOff / score.interval },
         sentence: `The closing pose lands ${seconds(landing.secondsOff)} ${landing.secondsOff < 0 ? 'before' : 'after'} ${cue ? `“${cue.word}”` : 'its moment'}.`,
-        fixes: [
+        fixes: () => [
           {
             words: 'Land on the count itself',
             changes: [

@@ -22,7 +22,7 @@ export const rule: Rule = {
         place: placeOfRecord(plan, danced.score, plan.ending.target.at),
         figures: { recordTime: plan.ending.target.at },
         sentence: 'The edit leaves out the moment that the closing pose should land on.',
-        fixes: landingFixes(plan, danced),
+        fixes: () => landingFixes(plan, danced),
       },
     ];
   },

@@ -24,20 +24,21 @@ export const rule: Rule = {
         place: placeOfCount(score, landing.count),
         figures: { inBar: inBar + 1 },
         sentence: `The closing pose lands on count ${inBar + 1} of its bar; the one is stronger.`,
-        fixes: ones
-          .filter((at) => score.counts[at]?.inBar === 0)
-          .map((at) => ({
-            words: at < landing.count ? 'Land on the one before' : 'Land on the one after',
-            changes: [
-              {
-                register: 'ending' as const,
-                value: {
-                  ...board.plan.ending!,
-                  target: { kind: 'time' as const, at: storedAt(score, at), cue: null },
+        fixes: () =>
+          ones
+            .filter((at) => score.counts[at]?.inBar === 0)
+            .map((at) => ({
+              words: at < landing.count ? 'Land on the one before' : 'Land on the one after',
+              changes: [
+                {
+                  register: 'ending' as const,
+                  value: {
+                    ...board.plan.ending!,
+                    target: { kind: 'time' as const, at: storedAt(score, at), cue: null },
+                  },
                 },
-              },
-            ],
-          })),
+              ],
+            })),
       },
     ];
   },

@@ -38,7 +38,12 @@ export const rule: Rule = {
       }),
     );
     return [
-      { place: nowhere, figures: { length, target: target.length, within: target.within }, sentence, fixes },
+      {
+        place: nowhere,
+        figures: { length, target: target.length, within: target.within },
+        sentence,
+        fixes: () => fixes,
+      },
     ];
   },
 };

@@ -23,10 +23,11 @@ export const rule: Rule = {
         place: placeOfRecord(plan, danced.score, place.at),
         figures: { move: place.move },
         sentence: 'A move that was placed here has been taken off the board.',
-        fixes: others.slice(0, 4).map((move) => ({
-          words: `Dance “${move.name}” here`,
-          changes: [{ collection: 'placed' as const, id: place.id, fields: { move: move.id, times: 1 } }],
-        })),
+        fixes: () =>
+          others.slice(0, 4).map((move) => ({
+            words: `Dance “${move.name}” here`,
+            changes: [{ collection: 'placed' as const, id: place.id, fields: { move: move.id, times: 1 } }],
+          })),
       }));
   },
 };

@@ -22,7 +22,7 @@ export const rule: Rule = {
         place: placeOfCount(score, laid.at),
         figures: { countsBefore: walk.firstStep - laid.at },
         sentence: `${nameOf(laid)} is placed while you are still walking on.`,
-        fixes: shiftFixes(board.plan, danced, laid),
+        fixes: () => shiftFixes(board.plan, danced, laid),
       }));
   },
 };

@@ -24,7 +24,7 @@ export const rule: Rule = {
           place: { ...placeOfRecord(plan, danced.score, at), recordTime: at },
           figures: { recordTime: at },
           sentence: `${nameOf(laid)} was placed on music that the edit now leaves out.`,
-          fixes: shiftFixes(plan, danced, laid),
+          fixes: () => shiftFixes(plan, danced, laid),
         };
       });
   },

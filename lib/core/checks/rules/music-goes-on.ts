@@ -26,7 +26,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, landing.count),
         figures: { secondsOn: on },
         sentence: `The closing pose is over at ${clock(kept.until)}, and the music goes on for ${seconds(on)}.`,
-        fixes: landingFixes(board.plan, danced),
+        fixes: () => landingFixes(board.plan, danced),
       },
     ];
   },

@@ -52,6 +52,13 @@ export const rule: Rule = {
               ],
             },
           ];
-    return [{ place: at ? placeOfCount(danced.score, at.index) : nowhere, figures: {}, sentence, fixes }];
+    return [
+      {
+        place: at ? placeOfCount(danced.score, at.index) : nowhere,
+        figures: {},
+        sentence,
+        fixes: () => fixes,
+      },
+    ];
   },
 };

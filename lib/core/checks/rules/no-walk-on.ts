@@ -23,7 +23,9 @@ export const rule: Rule = {
         sentence: board.plan.walkOn
           ? 'The first step is not chosen yet.'
           : 'How you come on is not planned yet: say from where, and how far it is.',
-        fixes: [{ words: `First step ${where}`, changes: setFirstStep(board.plan, score, walk.proposed) }],
+        fixes: () => [
+          { words: `First step ${where}`, changes: setFirstStep(board.plan, score, walk.proposed) },
+        ],
       },
     ];
   },

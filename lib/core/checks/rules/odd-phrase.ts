@@ -1,5 +1,5 @@
 import type { Rule } from '../finding.ts';
-import { many, placeOfCount, whereabouts } from '../words.ts';
+import { many, placeOfCount, sectionWords, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'odd-phrase',
@@ -20,7 +20,9 @@ export const rule: Rule = {
         const bars = phrase.counts / score.countsPerBar;
         const size = Number.isInteger(bars) ? many(bars, 'bar') : many(phrase.counts, 'count');
         const next = score.phrases[phrase.index + 1];
-        const then = next ? `; ${score.sections[next.section]!.name} follows` : '';
+        const then = next
+          ? `; ${next.section === phrase.section ? 'the next one' : sectionWords(score.sections[next.section]!)} follows`
+          : '';
         return {
           about: `${score.sections[phrase.section]!.id}-${phrase.first}`,
           place: placeOfCount(score, phrase.first),

@@ -25,7 +25,7 @@ export const rule: Rule = {
           place: placeOfCount(danced.score, laid.at),
           figures: { counts: shared, other: before.move.name },
           sentence: `${nameOf(laid)} begins while ${nameOf(before)} is still danced: they share ${many(shared, 'count')}.`,
-          fixes: [...shiftFixes(board.plan, danced, laid), ...shiftFixes(board.plan, danced, before)],
+          fixes: () => [...shiftFixes(board.plan, danced, laid), ...shiftFixes(board.plan, danced, before)],
         },
       ];
     });

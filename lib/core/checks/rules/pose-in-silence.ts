@@ -31,7 +31,7 @@ export const rule: Rule = {
         sentence: late
           ? `The closing pose lands ${seconds(after)} after the last sound.`
           : `The closing pose is kept ${seconds(kept.afterSound)} after the last sound.`,
-        fixes: [
+        fixes: () => [
           ...landingFixes(board.plan, danced),
           ...(late || shorter < 3
             ? []

@@ -25,7 +25,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, landing.count),
         figures: { kept: kept.seconds, least: LEAST },
         sentence: `The closing pose is kept for ${seconds(kept.seconds)}${caught}: let it last 3 to 5.`,
-        fixes: [
+        fixes: () => [
           {
             words: 'Keep it for 4 s',
             changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, hold: 4 } }],

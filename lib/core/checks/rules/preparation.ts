@@ -1,6 +1,6 @@
 import type { Rule } from '../finding.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
-import { many, nameOf, partners, placeOfCount } from '../words.ts';
+import { inWords, many, nameOf, partners, placeOfCount } from '../words.ts';
 
 export const rule: Rule = {
   id: 'preparation',
@@ -31,13 +31,14 @@ export const rule: Rule = {
           about: laid.id,
           place: placeOfCount(score, laid.at),
           figures: { needed, left: has },
-          sentence: `To lead ${nameOf(laid)}, ${lead} needs ${many(needed, 'count')} of basic before it, and has ${has === 0 ? 'none' : has}.`,
-          fixes: toMove
-            ? [
-                ...shiftFixes(board.plan, danced, toMove),
-                ...swapFixes(board.plan, danced, toMove, (move) => move.preparation <= has),
-              ]
-            : [],
+          sentence: `To lead ${nameOf(laid)}, ${lead} needs ${many(needed, 'count')} of basic before it, and has ${has === 0 ? 'none' : inWords(has)}.`,
+          fixes: () =>
+            toMove
+              ? [
+                  ...shiftFixes(board.plan, danced, toMove),
+                  ...swapFixes(board.plan, danced, toMove, (move) => move.preparation <= has),
+                ]
+              : [],
         },
       ];
     });

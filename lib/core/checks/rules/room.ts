@@ -23,7 +23,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, laid.at),
         figures: { needs: laid.move.room, floor: across },
         sentence: `${nameOf(laid)} needs ${laid.move.room} m across; the floor has ${across} m.`,
-        fixes:
+        fixes: () =>
           laid.part === 'placed' ? swapFixes(board.plan, danced, laid, (move) => move.room <= across) : [],
       }));
   },

@@ -1,6 +1,6 @@
 import type { Rule } from '../finding.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
-import { many, nameOf, placeOfCount } from '../words.ts';
+import { inWords, many, nameOf, placeOfCount, sectionWords } from '../words.ts';
 
 export const rule: Rule = {
   id: 'runs-over',
@@ -23,15 +23,15 @@ export const rule: Rule = {
       if (laid.end <= end) return [];
       const next = phrase && score.phrases[phrase.index + 1];
       const change =
-        next && next.section !== phrase.section ? `the ${score.sections[next.section]!.name}` : null;
-      const before = seam ? 'the join' : (change ?? (next ? 'the next phrase' : 'the music ends'));
+        next && next.section !== phrase.section ? sectionWords(score.sections[next.section]!) : null;
+      const before = seam ? 'the join' : (change ?? (next ? 'the next phrase' : 'the song ends'));
       return [
         {
           about: laid.id,
           place: placeOfCount(score, laid.at),
           figures: { counts: laid.counts, left: end - laid.at },
-          sentence: `${nameOf(laid)} takes ${many(laid.counts, 'count')}; ${end - laid.at} ${end - laid.at === 1 ? 'is' : 'are'} left before ${before}.`,
-          fixes: [
+          sentence: `${nameOf(laid)} takes ${many(laid.counts, 'count')}; ${inWords(end - laid.at)} ${end - laid.at === 1 ? 'is' : 'are'} left before ${before}.`,
+          fixes: () => [
             ...shiftFixes(board.plan, danced, laid),
             ...swapFixes(board.plan, danced, laid, (move) => move.counts <= end - laid.at),
           ],

@@ -20,7 +20,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, pose.at),
         figures: { pose: pose.move.name },
         sentence: `${nameOf(pose)} has a safer form. ${pose.move.saferForm}`,
-        fixes: [
+        fixes: () => [
           {
             words: 'Dance the safer form',
             changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, safer: true } }],

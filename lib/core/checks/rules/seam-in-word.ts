@@ -49,7 +49,7 @@ export const rule: Rule = {
           place,
           figures: { word: clipped.word },
           sentence: `The join cuts off ${quoted(clipped.word)}.`,
-          fixes,
+          fixes: () => fixes,
         },
       ];
     });

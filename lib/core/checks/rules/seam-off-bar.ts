@@ -44,7 +44,7 @@ export const rule: Rule = {
           place,
           figures: { countsOff: seam.countsOff, secondsOff: seam.off },
           sentence,
-          fixes: inOrder ? [fix] : [],
+          fixes: () => (inOrder ? [fix] : []),
         };
       });
   },

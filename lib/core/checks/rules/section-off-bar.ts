@@ -41,7 +41,7 @@ export const rule: Rule = {
           place: placeOfRecord(board.plan, danced.score, section.start),
           figures: { secondsOff: off },
           sentence: `${capital(names.get(section.id)!)} begins ${seconds(off)} ${off > 0 ? 'before' : 'after'} a bar line.`,
-          fixes: taken ? [] : [fix],
+          fixes: () => (taken ? [] : [fix]),
         },
       ];
     });

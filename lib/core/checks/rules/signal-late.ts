@@ -27,10 +27,11 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, led.count),
         figures: { before: signal.before },
         sentence: `${quoted(signal.cue.word)} comes ${behind} the moment at which the ending is led.`,
-        fixes: earlier.map((cue) => ({
-          words: `Listen for ${quoted(cue.word)} instead`,
-          changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, signal: cue.id } }],
-        })),
+        fixes: () =>
+          earlier.map((cue) => ({
+            words: `Listen for ${quoted(cue.word)} instead`,
+            changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, signal: cue.id } }],
+          })),
       },
     ];
   },

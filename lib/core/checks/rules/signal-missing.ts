@@ -21,14 +21,15 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, led.count),
         figures: { within: SIGNAL_MOST },
         sentence: `${nameOf(moves[0]!)} is led ${whereabouts(board.plan, danced, led.count)}, and no word shortly before tells you: mark one.`,
-        fixes: chosen
-          ? [
-              {
-                words: 'Let the last word before the ending be the signal',
-                changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, signal: null } }],
-              },
-            ]
-          : [],
+        fixes: () =>
+          chosen
+            ? [
+                {
+                  words: 'Let the last word before the ending be the signal',
+                  changes: [{ register: 'ending' as const, value: { ...board.plan.ending!, signal: null } }],
+                },
+              ]
+            : [],
       },
     ];
   },

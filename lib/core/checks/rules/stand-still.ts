@@ -25,6 +25,6 @@ export const rule: Rule = {
         ? `You stand in place for ${seconds(walk.standStill)} before the first step.`
         : `There are ${seconds(walk.standStill)} to spare: wait off the floor and set off at ${clock(walk.comeOnAt)}.`;
     const earlier = firstStepFixes(board.plan, danced);
-    return [{ place: nowhere, figures: { standStill: walk.standStill }, sentence, fixes: earlier }];
+    return [{ place: nowhere, figures: { standStill: walk.standStill }, sentence, fixes: () => earlier }];
   },
 };

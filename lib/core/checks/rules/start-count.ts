@@ -25,7 +25,7 @@ export const rule: Rule = {
           place: placeOfCount(score, laid.at),
           figures: { startsOn: laid.move.startsOn, placedOn: is },
           sentence: `${nameOf(laid)} starts on count ${laid.move.startsOn}, and is placed on ${is}.`,
-          fixes: shiftFixes(board.plan, danced, laid),
+          fixes: () => shiftFixes(board.plan, danced, laid),
         };
       });
   },

@@ -35,7 +35,7 @@ export const rule: Rule = {
           sentence: tooFast(laid.move)
             ? `${nameOf(laid)} wants at least ${laid.move.leastSeconds} s a count; this music gives ${each.toFixed(2)} s.`
             : `${nameOf(laid)} is very slow here: ${each.toFixed(1)} s a count.`,
-          fixes:
+          fixes: () =>
             laid.part === 'placed'
               ? swapFixes(
                   board.plan,

@@ -29,16 +29,17 @@ export const rule: Rule = {
         place: nowhere,
         figures: { toLearn: load.toLearn.length, lessonsLeft, most: load.most },
         sentence: `${load.toLearn.length === 1 ? 'One move is' : `${inWords(load.toLearn.length)} different moves are`.replace(/^./, (c) => c.toUpperCase())} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
-        fixes: rare
-          .slice(0, 3)
-          .flatMap((laid) =>
-            swapFixes(
-              board.plan,
-              danced,
-              laid,
-              (move) => used.has(move.id) && !load.toLearn.slice(load.most).includes(move.id),
+        fixes: () =>
+          rare
+            .slice(0, 3)
+            .flatMap((laid) =>
+              swapFixes(
+                board.plan,
+                danced,
+                laid,
+                (move) => used.has(move.id) && !load.toLearn.slice(load.most).includes(move.id),
+              ),
             ),
-          ),
       },
     ];
   },

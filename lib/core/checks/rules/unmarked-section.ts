@@ -1,10 +1,10 @@
 import type { Plan } from '../../areas/plan.ts';
 import { suitsMetre } from '../../dance/counts.ts';
 import type { Move } from '../../dance/move.ts';
-import { storedAt } from '../../dance/place.ts';
+import { lay, storedAt } from '../../dance/place.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
-import { freeSpots } from '../spots.ts';
-import { capital, placeOfCount, quoted, whereabouts } from '../words.ts';
+import { isFree } from '../spots.ts';
+import { capital, placeOfCount, quoted, sectionWords, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'unmarked-section',
@@ -30,8 +30,8 @@ export const rule: Rule = {
           about: s.id,
           place: placeOfCount(score, s.first),
           figures: { section: s.name },
-          sentence: `${capital(s.name)} begins${cued}, and nothing marks it.`,
-          fixes: marks(board.plan, danced, s.first, s.kind),
+          sentence: `${capital(sectionWords(s))} begins${cued}, and nothing marks it.`,
+          fixes: () => marks(board.plan, danced, s.first, s.kind),
         };
       });
   },
@@ -46,7 +46,7 @@ function marks(plan: Plan, danced: Danced, at: number, kind: string): Fix[] {
     !move.basic &&
     move.landsOn === null &&
     suitsMetre(move, grid) &&
-    freeSpots(danced, move, 1, `mark-${at}`, at)[0] === at;
+    isFree(danced, lay(move, at, grid, { id: `mark-${at}`, part: 'placed' }));
   return plan.moves
     .filter(fits)
     .sort((a, b) => Number(b.id === usual) - Number(a.id === usual) || (a.id < b.id ? -1 : 1))

@@ -21,7 +21,7 @@ export const rule: Rule = {
         place: placeOfCount(score, walk.firstStep),
         figures: { needed: walk.seconds, has: walk.firstStepAt, missing: walk.missing },
         sentence: `Walking on and taking hold takes ${seconds(walk.seconds)}; the first step, ${where}, comes ${seconds(walk.missing)} too early for that.`,
-        fixes: firstStepFixes(board.plan, danced),
+        fixes: () => firstStepFixes(board.plan, danced),
       },
     ];
   },
