@@ -1,0 +1,14 @@
+import { bad, good, type Result } from '../../lib/core/result.ts';
+import { wholeMicros } from '../../lib/core/units.ts';
+
+/**
+ * Seconds from a time as people type it: `3:05`, `3:05.4`, `3:05,4` or plain seconds (`185`).
+ * Problem `not a time`.
+ */
+export function secondsFrom(typed: string): Result<number> {
+  const words = typed.trim().replace(',', '.');
+  const match = /^(?:(\d{1,2}):([0-5]?\d(?:\.\d+)?)|(\d+(?:\.\d+)?))$/.exec(words);
+  if (!match) return bad('not a time', 'Please give a time in minutes and seconds, like 3:05.');
+  const seconds = match[3] === undefined ? Number(match[1]) * 60 + Number(match[2]) : Number(match[3]);
+  return good(wholeMicros(seconds));
+}

@@ -1,0 +1,101 @@
+'use client';
+
+import type { EntryFacts } from '@/lib/core/areas/entry.ts';
+import { clock } from '@/lib/core/units.ts';
+import { dayWords } from '../_studio/dates.ts';
+
+/** Facts that the head and the strip of the entry show already. */
+const shownAbove = new Set([
+  'couple',
+  'starts',
+  'time zone',
+  'before the music',
+  'music',
+  'applause',
+  'in all',
+]);
+
+/** The entry on paper: when, how long, moment by moment, and whatever else is to be known. */
+export function Entry({ entry }: { entry: EntryFacts }) {
+  const { startsAt, zone, moments } = entry;
+  const lines = Object.entries(entry.facts).filter(
+    ([label]) => !shownAbove.has(label) && !label.startsWith('moment '),
+  );
+  return (
+    <article className="mt-5 border border-edge bg-paper-2/50 px-4 py-5 sm:px-7">
+      <header className="flex flex-wrap items-baseline gap-x-6 gap-y-1 border-b-2 border-ink pb-3">
+        <p className="font-serif text-4xl">{startsAt ? startsAt.slice(11, 16) : '–:–'}</p>
+        <div className="min-w-0">
+          <h3 className="text-2xl leading-tight break-words">{entry.title}</h3>
+          <p className="text-soft">
+            {startsAt ? dayWords(startsAt.slice(0, 10)) : 'time not set'}
+            {zone ? `, ${zone.replaceAll('_', ' ')}` : ''}
+          </p>
+        </div>
+      </header>
+      <Lengths entry={entry} />
+      {moments.length > 0 ? (
+        <table className="mt-5 w-full text-left">
+          <thead>
+            <tr className="text-sm text-soft">
+              {startsAt ? <th className="w-24 font-normal">on the clock</th> : null}
+              <th className="w-20 font-normal">in the music</th>
+              <th className="font-normal">who does what</th>
+            </tr>
+          </thead>
+          <tbody>
+            {moments.map((moment) => (
+              <tr
+                key={`${moment.floor}/${moment.who}/${moment.what}`}
+                className="border-t border-rule align-top"
+              >
+                {startsAt ? <td className="py-1.5">{moment.wall}</td> : null}
+                <td className="py-1.5">{clock(moment.floor)}</td>
+                <td className="py-1.5 break-words">
+                  <strong className="font-semibold">{moment.who}</strong>, {moment.what}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      ) : null}
+      <dl className="mt-5 grid gap-x-6 gap-y-1 sm:grid-cols-[9rem_1fr]">
+        {lines.map(([label, value]) => (
+          <div key={label} className="contents">
+            <dt className="text-soft">{label}</dt>
+            <dd className="mb-2 break-words sm:mb-0">{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </article>
+  );
+}
+
+/** Lead, music and applause to scale, with their lengths beneath. */
+function Lengths({ entry: { lead, musicLength, applause, total } }: { entry: EntryFacts }) {
+  if (musicLength === null || total === null)
+    return <p className="mt-4 text-soft">The true length stands here as soon as the song is on the board.</p>;
+  const parts = [
+    { words: 'before the music', seconds: lead, look: 'border-dashed' },
+    { words: 'music', seconds: musicLength as number, look: 'bg-ink border-ink' },
+    { words: 'applause', seconds: applause, look: 'border-dotted' },
+  ].filter((part) => part.seconds > 0);
+  return (
+    <div className="mt-4">
+      <p>
+        In all <strong className="font-serif text-2xl font-medium">{clock(total)}</strong>
+      </p>
+      <ul className="mt-1 flex">
+        {parts.map((part) => (
+          <li key={part.words} className="min-w-20" style={{ flexGrow: part.seconds, flexBasis: 0 }}>
+            <span aria-hidden="true" className={`block h-3 border-2 border-edge ${part.look}`} />
+            <span className="block pr-2 text-sm leading-tight">
+              <strong className="font-semibold">{clock(part.seconds)}</strong>{' '}
+              <span className="text-soft">{part.words}</span>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,110 @@
+'use client';
+
+import type { Show } from '@/lib/core/areas/show.ts';
+import { useBoard } from '../_client/room.tsx';
+import { useChanging } from '../_ui/changing.ts';
+import { DraftArea, DraftField } from '../_ui/draftField.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { FloorFields } from './floorFields.tsx';
+import { MomentFields } from './momentFields.tsx';
+
+type Lines = 'announcedBy' | 'after' | 'notes';
+type Seconds = 'lead' | 'applause';
+
+/** What planner and instructor know about the evening; the entry is made of it. */
+export function ShowFields() {
+  const { board } = useBoard();
+  const { change, problem, may } = useChanging('show');
+  const show = board.show as Show;
+  const line = (register: Lines) => (value: string) => void change({ register, value: value.trim() || null });
+  const seconds = (register: Seconds) => (value: string) =>
+    void change({ register, value: value === '' ? null : Number(value.replace(',', '.')) });
+  return (
+    <section aria-labelledby="fields">
+      <h3 id="fields" className="text-2xl">
+        The evening
+      </h3>
+      {may ? null : <p className="text-soft">Planner and instructor fill this in.</p>}
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      <fieldset disabled={!may} className="mt-3 grid gap-4 sm:grid-cols-2">
+        <DraftField
+          label="The dance is announced at"
+          type="datetime-local"
+          value={show.startsAt ?? ''}
+          hint={board.plan.date && !show.startsAt ? `The party is on ${board.plan.date}.` : undefined}
+          onKeep={(value) => change({ register: 'startsAt', value: value || null })}
+        />
+        <ZoneField value={show.zone} onKeep={(zone) => change({ register: 'zone', value: zone || null })} />
+        <DraftField
+          label="Seconds from there to the music"
+          hint="Announcement and walk to the door."
+          inputMode="decimal"
+          value={show.lead === null ? '' : String(show.lead)}
+          onKeep={seconds('lead')}
+        />
+        <DraftField
+          label="Seconds of applause"
+          inputMode="decimal"
+          value={show.applause === null ? '' : String(show.applause)}
+          onKeep={seconds('applause')}
+        />
+        <DraftField
+          label="Announced by"
+          maxLength={120}
+          value={show.announcedBy ?? ''}
+          onKeep={line('announcedBy')}
+        />
+        <DraftField
+          label="What comes after"
+          maxLength={300}
+          placeholder="e.g. guests join on the next song"
+          value={show.after ?? ''}
+          onKeep={line('after')}
+        />
+        <div className="sm:col-span-2">
+          <DraftArea label="Notes" maxLength={2000} value={show.notes ?? ''} onKeep={line('notes')} />
+        </div>
+      </fieldset>
+      <MomentFields />
+      <FloorFields />
+    </section>
+  );
+}
+
+/** The zone's name is checked by the browser's own list; the one this device is in is offered. */
+function ZoneField({ value, onKeep }: { value: string | null; onKeep: (zone: string) => void }) {
+  const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const known = value === null || isZone(value);
+  return (
+    <div>
+      <DraftField
+        label="Time zone there"
+        list="zones"
+        maxLength={60}
+        value={value ?? ''}
+        placeholder={here}
+        hint={known ? undefined : 'This is not the name of a time zone.'}
+        onKeep={(zone) => onKeep(zone.trim())}
+      />
+      <datalist id="zones">
+        {Intl.supportedValuesOf('timeZone').map((zone) => (
+          <option key={zone} value={zone} />
+        ))}
+      </datalist>
+      {value === null ? (
+        <button type="button" onClick={() => onKeep(here)} className="min-h-11 underline underline-offset-4">
+          It is {here}
+        </button>
+      ) : null}
+    </div>
+  );
+}
+
+function isZone(zone: string): boolean {
+  try {
+    Intl.DateTimeFormat('en', { timeZone: zone });
+    return true;
+  } catch {
+    return false;
+  }
+}

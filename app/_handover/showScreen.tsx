@@ -1,0 +1,74 @@
+'use client';
+
+import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
+import { entryFacts } from '@/lib/core/areas/entry.ts';
+import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
+import type { Paper } from '@/lib/protocol/api.ts';
+import type { Me } from '../_client/boardClient.ts';
+import { useBoard } from '../_client/room.tsx';
+import { paperAddress } from '../_studio/takeAlong.tsx';
+import { BoardFrame } from '../_ui/boardFrame.tsx';
+import { buttonClass } from '../_ui/button.tsx';
+import { Entry } from './entry.tsx';
+import { FinalWord } from './finalWord.tsx';
+import { owedBy } from './owed.ts';
+import { ShowFields } from './showFields.tsx';
+import { Subscription } from './subscription.tsx';
+
+const papers: { paper: Paper; words: string }[] = [
+  { paper: 'planner.pdf', words: 'To print (PDF)' },
+  { paper: 'planner.ics', words: 'For a calendar (ICS)' },
+  { paper: 'planner.csv', words: 'For a spreadsheet (CSV)' },
+];
+
+/** The run-of-show entry: as it will read, what is open, and the fields it is made of. */
+export function ShowScreen({ me }: { me: Me }) {
+  const { board } = useBoard();
+  const entry = entryFacts(board);
+  return (
+    <BoardFrame>
+      <div className="grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
+        <div className="min-w-0">
+          <h2 className="text-3xl">Run of show</h2>
+          <p className="mt-1 text-soft">The entry, as it will read.</p>
+          <Entry entry={entry} />
+          {entry.missing.length > 0 ? (
+            <section aria-labelledby="open" className="mt-8">
+              <h3 id="open" className="text-2xl">
+                Still open
+              </h3>
+              <ul className="mt-1">
+                {entry.missing.map((missing) => (
+                  <li key={missing} className="border-l-2 border-wine py-0.5 pl-3">
+                    <span className="text-wine">{missing}</span>
+                    <span className="text-soft">, owed by {owedBy(missing)}</span>
+                  </li>
+                ))}
+              </ul>
+            </section>
+          ) : null}
+          <FinalWord entry={entry} />
+          <section aria-labelledby="take" className="mt-10">
+            <h3 id="take" className="text-2xl">
+              Take it along
+            </h3>
+            <p className="mt-3 flex flex-wrap gap-3">
+              {papers
+                .filter(({ paper }) => mayTake(me.role, paper))
+                .map(({ paper, words }) => (
+                  <a key={paper} href={paperAddress(me, paper)} download className={buttonClass('plain')}>
+                    {words}
+                  </a>
+                ))}
+            </p>
+            {maySubscribe(me.role) ? <Subscription me={me} /> : null}
+            <p className="mt-6 max-w-prose text-sm text-soft">
+              {effectsCaution} {rightsCaution}
+            </p>
+          </section>
+        </div>
+        <ShowFields />
+      </div>
+    </BoardFrame>
+  );
+}
