@@ -1,0 +1,51 @@
+import { useId, useMemo, useState } from 'react';
+import type { Plan } from '@/lib/core/areas/plan.ts';
+import { clock } from '@/lib/core/units.ts';
+import { type Fold, leftOutRows } from './folds.ts';
+
+/** What is left out, folded and hatched; opening it shows its rows greyed, at their times of the recording. */
+export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
+  const [open, setOpen] = useState(false);
+  const id = useId();
+  const { join } = fold;
+  return (
+    <div className="md:pl-[12.5rem] xl:pr-[18.5rem]">
+      <button
+        type="button"
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={() => setOpen(!open)}
+        className="flex bg-[repeating-linear-gradient(135deg,var(--color-rule)_0_1px,transparent_1px_8px)] min-h-11 w-full flex-wrap items-center justify-between gap-x-4 px-3 text-left text-[0.95rem]"
+      >
+        <span className="bg-paper px-1.5 text-soft">
+          <span aria-hidden="true">{open ? '▾ ' : '▸ '}</span>
+          {fold.words}
+        </span>
+        {join ? (
+          <span className={`bg-paper px-1.5 ${join.clean ? 'text-soft' : 'text-wine'}`}>{join.words}</span>
+        ) : null}
+      </button>
+      <div id={id}>{open ? <LeftOut fold={fold} plan={plan} /> : null}</div>
+    </div>
+  );
+}
+
+function LeftOut({ fold, plan }: { fold: Fold; plan: Plan }) {
+  const rows = useMemo(() => leftOutRows(plan, fold), [plan, fold]);
+  if (rows.length === 0) return <p className="px-3 py-2 text-soft">No phrases are known in this part.</p>;
+  return (
+    <ol className="border-l border-rule py-1 pl-3 text-soft" aria-label="What is left out">
+      {rows.map((row) => (
+        <li key={row.id} className="flex items-baseline gap-3 py-1">
+          <span className="w-24 shrink-0 text-sm">{row.opens ? row.section : ''}</span>
+          <span className="w-12 shrink-0 text-sm">{clock(row.at)}</span>
+          <span className="sung min-w-0 flex-1 text-lg break-words">{row.word || '(no word)'}</span>
+          <span className="shrink-0 text-sm">
+            {row.bars} {row.bars === 1 ? 'bar' : 'bars'}
+          </span>
+        </li>
+      ))}
+      <li className="pt-1 text-sm">Times of the recording in full. None of this is played.</li>
+    </ol>
+  );
+}

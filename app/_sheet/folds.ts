@@ -1,0 +1,131 @@
+import type { Plan } from '@/lib/core/areas/plan.ts';
+import { boardScore } from '@/lib/core/areas/score.ts';
+import type { Danced } from '@/lib/core/checks/finding.ts';
+import { levelStep, seamDistance } from '@/lib/core/checks/seams.ts';
+import { songDuration } from '@/lib/core/dance/clock.ts';
+import { compileEdit } from '@/lib/core/edit/compile.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
+import type { FloorScore, FloorSeam } from '@/lib/core/edit/score.ts';
+import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import type { FeatureTable } from '@/lib/core/song/features.ts';
+import { clock, type RecordTime, recordTime } from '@/lib/core/units.ts';
+import { rowOf, type SheetRow } from './layout.ts';
+
+/** A part of the recording that is not played, folded away between two rows. */
+export interface Fold {
+  from: RecordTime;
+  to: RecordTime;
+  /** Index of the row after which it lies; -1 before the first. */
+  after: number;
+  /** "left out: verse 2 and chorus 2, 1:26" */
+  words: string;
+  /** What the join is like; null at the beginning and the end, where nothing is joined. */
+  join: { words: string; clean: boolean } | null;
+}
+
+/** Less than this, in seconds, is a trim that nobody asks about. */
+const LEAST = 0.5;
+
+/** @param heard the decoded features; null without */
+export function foldsOf(
+  plan: Plan,
+  score: FloorScore,
+  rows: readonly SheetRow[],
+  danced: Danced | null,
+  heard: FeatureTable | null,
+): Fold[] {
+  const duration = songDuration(plan);
+  const { spans } = compileEdit(plan.edit ?? wholeSong, { duration });
+  const edges = [0, ...spans.flatMap(({ from, to }) => [from, to]), duration];
+  const folds: Fold[] = [];
+  for (let i = 0; i < edges.length; i += 2) {
+    const from = recordTime(edges[i]!);
+    const to = recordTime(edges[i + 1]!);
+    if (to - from < LEAST) continue;
+    const seam = i > 0 && i < edges.length - 2 ? score.seams[i / 2 - 1] : undefined;
+    const after = i === 0 ? -1 : seam ? rowBefore(rows, seam.next) : rows.length - 1;
+    const words = `left out: ${leftOutNames(plan, from, to, duration)}${clock(to - from)}`;
+    folds.push({ from, to, after, words, join: seam ? joinWords(plan, seam, danced, heard) : null });
+  }
+  return folds;
+}
+
+/** The row that the join closes or runs through. */
+function rowBefore(rows: readonly SheetRow[], next: number): number {
+  const row = rowOf(rows, next);
+  if (row < 0) return rows.length - 1;
+  return rows[row]!.first === next ? row - 1 : row;
+}
+
+/** "verse 2, pre-chorus 2 and part of chorus 2, "; empty where no section is known. */
+function leftOutNames(plan: Plan, from: number, to: number, duration: number): string {
+  const sections = inOrder(plan.sections);
+  const names = sectionNames(sections);
+  const parts = sections.flatMap(({ id, start }, i) => {
+    const end = sections[i + 1]?.start ?? duration;
+    const share = (Math.min(end, to) - Math.max(start, from)) / (end - start);
+    if (share < 0.1) return [];
+    return [share < 0.9 ? `part of ${names.get(id)}` : names.get(id)!];
+  });
+  if (parts.length === 0) return '';
+  const last = parts.at(-1)!;
+  return `${parts.length > 1 ? `${parts.slice(0, -1).join(', ')} and ${last}` : last}, `;
+}
+
+/** A step that is just noticed, LU (second-hand: about 1 dB). */
+const SAME_LEVEL = 1;
+
+/** "join: on the beat, same key, same level", from what the checks measure; without the music's features only the beat. */
+function joinWords(
+  plan: Plan,
+  seam: FloorSeam,
+  danced: Danced | null,
+  heard: FeatureTable | null,
+): Fold['join'] {
+  const cut = plan.edit?.cuts.find(({ to }) => to === seam.to);
+  const parts = [beatWords(seam, cut?.beatErrorMs)];
+  let clean = seam.clean;
+  if (cut && danced && heard) {
+    const { distance, usual } = seamDistance('harmony', danced, heard, cut);
+    const step = levelStep(heard, cut);
+    const level = Math.abs(step) < SAME_LEVEL;
+    parts.push(distance <= usual ? 'the harmony goes on' : 'the harmony jumps');
+    parts.push(level ? 'same level' : `${Math.abs(step).toFixed(1)} LU ${step > 0 ? 'louder' : 'softer'}`);
+    clean &&= distance <= usual;
+  }
+  return { words: `join: ${parts.join(', ')}`, clean };
+}
+
+function beatWords({ clean, countsOff, off }: FloorSeam, measuredMs: number | undefined): string {
+  if (clean)
+    return measuredMs === undefined ? 'on the beat' : `on the beat (${Math.abs(measuredMs).toFixed(0)} ms)`;
+  if (countsOff === 0) return `${Math.round(Math.abs(off) * 1000)} ms off the beat`;
+  const counts = Math.abs(countsOff);
+  return `${counts} ${counts === 1 ? 'count' : 'counts'} ${countsOff < 0 ? 'missing' : 'too many'} in the bar`;
+}
+
+/** A phrase of what is left out, as the opened fold shows it; times are of the recording. */
+export interface LeftOutRow {
+  id: string;
+  section: string;
+  opens: boolean;
+  at: RecordTime;
+  word: string;
+  bars: number;
+}
+
+export function leftOutRows(plan: Plan, { from, to }: Pick<Fold, 'from' | 'to'>): LeftOutRow[] {
+  const whole = boardScore({ ...plan, edit: null });
+  if (!whole) return [];
+  const half = whole.interval / 2;
+  return whole.phrases
+    .filter(({ record }) => record >= from - half && record < to - half)
+    .map(({ index, section, first, record, counts }) => ({
+      id: `out-${index}`,
+      section: whole.sections[section]?.name ?? '',
+      opens: whole.sections[section]?.first === first,
+      at: record,
+      word: plan.cues.find((cue) => Math.abs(cue.at - record) < 2 * whole.interval)?.word ?? '',
+      bars: Math.round(counts / whole.countsPerBar),
+    }));
+}

@@ -1,0 +1,104 @@
+import type { KeyboardEvent, PointerEvent } from 'react';
+import type { Ribbon } from './ink.ts';
+import { fitting, HALF, LINE, outlinePath, RAISE, ribbonPath, WORDS, widthOf } from './shapes.ts';
+
+export interface RibbonHandlers {
+  onGrab(id: string, event: PointerEvent): void;
+  onKey(id: string, event: KeyboardEvent): void;
+  onHold(id: string): void;
+}
+
+interface Props {
+  ribbon: Ribbon;
+  /** Px from the row's left end. */
+  from: number;
+  to: number;
+  /** Px until the next thing above the line. */
+  room: number;
+  /** A sentence for whoever cannot see where it lies. */
+  label: string;
+  chosen: boolean;
+  /** Null where nothing may be changed, or where it is the ending's. */
+  handlers: RibbonHandlers | null;
+}
+
+/** A move, or its piece in this row: ink when it fits, an outline when it does not. */
+export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: Props) {
+  const middle = LINE - (ribbon.raised ? RAISE : 0);
+  const inside = widthOf(ribbon.label) + 20 <= to - from;
+  const words = inside ? ribbon.label : ribbon.begins ? fitting(ribbon.label, room) : '';
+  const lead = ribbon.begins && handlers !== null;
+  const drawn = (
+    <>
+      <title>{ribbon.label}</title>
+      {ribbon.outline ? (
+        <path
+          d={outlinePath(from, to, middle, ribbon)}
+          className="fill-paper/60 stroke-wine"
+          strokeWidth={1.6}
+          strokeDasharray="5 3.5"
+        />
+      ) : (
+        <path d={ribbonPath(from, to, middle, ribbon)} className="fill-ink" />
+      )}
+      {ribbon.begins && words ? (
+        <text
+          x={inside ? from + 11 : from}
+          y={inside ? middle + 5 : ribbon.raised ? middle - HALF - 4 : WORDS + 2}
+          className={`pointer-events-none text-[15px] font-semibold ${inside && !ribbon.outline ? 'fill-paper' : ribbon.outline ? 'fill-wine' : 'fill-ink'}`}
+        >
+          {words}
+        </text>
+      ) : null}
+      {chosen ? (
+        <rect
+          x={from - 3.5}
+          y={middle - HALF - 3.5}
+          width={to - from + 7}
+          height={2 * HALF + 7}
+          rx={HALF + 3.5}
+          className="fill-none stroke-ink"
+          strokeWidth={2}
+        />
+      ) : null}
+    </>
+  );
+  if (!handlers) return <g>{drawn}</g>;
+  // A finger must be able to scroll over ribbons: only the one in hand follows it in every direction.
+  const touch = chosen ? 'touch-none' : 'touch-pan-y';
+  const grab = (
+    <rect
+      x={from}
+      y={middle - 22}
+      width={Math.max(to - from, 24)}
+      height={44}
+      className="fill-transparent"
+      onPointerDown={(event) => handlers.onGrab(ribbon.id, event)}
+    />
+  );
+  if (!lead) {
+    return (
+      <g className={`cursor-grab ${touch}`} aria-hidden="true">
+        {drawn}
+        {grab}
+      </g>
+    );
+  }
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: inside a drawing there are no HTML buttons
+    <g
+      id={`ribbon-${ribbon.id}`}
+      role="button"
+      tabIndex={0}
+      aria-label={label}
+      aria-pressed={chosen}
+      aria-describedby="ribbon-keys"
+      className={`cursor-grab ${touch}`}
+      onKeyDown={(event) => handlers.onKey(ribbon.id, event)}
+      onFocus={() => handlers.onHold(ribbon.id)}
+    >
+      {drawn}
+      {grab}
+    </g>
+  );
+}

@@ -1,0 +1,105 @@
+import { memo, useMemo } from 'react';
+import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { Cue } from '@/lib/core/song/section.ts';
+import { clock } from '@/lib/core/units.ts';
+import { captionsOf } from './captions.ts';
+import { CueWord } from './cueWord.tsx';
+import type { RowInk } from './ink.ts';
+import type { SheetRow } from './layout.ts';
+import { MarginNotes } from './marginNotes.tsx';
+import { Initials } from './presence.tsx';
+import { Staff, type StaffHandlers } from './staff.tsx';
+import { tintPoints } from './tint.ts';
+
+export interface RowHandlers extends StaffHandlers {
+  onWord(row: SheetRow, cue: Cue | null, word: string): void;
+  onFix(fix: Fix): void;
+  /** The row came into view of a person's hands: told to the others. */
+  onLook(row: SheetRow): void;
+}
+
+interface Props {
+  score: FloorScore;
+  row: SheetRow;
+  ink: RowInk;
+  tint: readonly number[];
+  width: number;
+  columns: number;
+  notes: readonly Finding[];
+  /** Its notes may hang down beside the rows after it. */
+  hanging: boolean;
+  placing: number | null;
+  cursor: number | null;
+  chosen: string | null;
+  /** Others who have this row, or something in it, in hand: initials. */
+  here: string;
+  /** Null for those who only read. */
+  handlers: RowHandlers | null;
+}
+
+/** What stands where no word is: an invitation where a phrase opens, else what kind of row it is. */
+function otherwise(score: FloorScore, row: SheetRow): string {
+  if (row.kind === 'free') return '(no word yet)';
+  if (row.kind === 'phrase') return row.opens ? '(no word yet)' : '';
+  const first = score.counts[row.first];
+  return first?.assumed ? '(ringing out)' : first?.pickUp ? '(pick-up)' : '';
+}
+
+/** A phrase of the song, or a part of a long one: its time, its word, what is danced, and the notes beside it. */
+export const Row = memo(function Row(props: Props) {
+  const { score, row, ink, tint, width, columns, notes, hanging, here, handlers } = props;
+  const points = useMemo(() => tintPoints(tint, row.first, row.counts), [tint, row]);
+  const time = clock(row.floor);
+  const name = ink.cue ? `“${ink.cue.word}”` : time;
+  const unit = width / columns;
+  const captions = captionsOf(ink, (at) => (at - row.first) * unit, width);
+  const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
+  return (
+    <li
+      data-row={row.id}
+      className="break-inside-avoid md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6"
+    >
+      <div className="flex items-start gap-3 md:justify-between md:pt-[0.55rem]">
+        <span className="flex min-h-11 shrink-0 items-center gap-2 text-soft">
+          {time}
+          <Initials letters={here} />
+        </span>
+        <div className="flex min-h-11 min-w-0 flex-1 items-center md:justify-end">
+          <CueWord
+            cue={ink.cue}
+            otherwise={otherwise(score, row)}
+            signal={ink.signal}
+            where={`at ${time}`}
+            onSet={handlers ? (word) => handlers.onWord(row, ink.cue, word) : null}
+          />
+        </div>
+      </div>
+      <div className="min-w-0">
+        {row.counts > 0 ? (
+          <Staff {...props} tint={points} name={name} />
+        ) : (
+          <p className="flex min-h-16 items-center border-b border-dotted border-edge text-soft">
+            No counts here for {Math.round(row.end - row.floor)} s: listen for the words.
+          </p>
+        )}
+        {captions.map(({ words, gold }) => (
+          <p
+            key={words}
+            className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
+          >
+            {words}
+          </p>
+        ))}
+        {fading ? (
+          <p className="sung text-soft">
+            the music fades from {clock(fading.from)}, gone by {clock(fading.to)}
+          </p>
+        ) : null}
+      </div>
+      <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
+        <MarginNotes notes={notes} onFix={handlers ? handlers.onFix : null} />
+      </div>
+    </li>
+  );
+});

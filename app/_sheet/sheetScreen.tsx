@@ -1,0 +1,57 @@
+'use client';
+
+import Link from 'next/link';
+import type { Me } from '../_client/boardClient.ts';
+import { useBoard, useRoom } from '../_client/room.tsx';
+import { DeskRoom } from '../_dance/desk.tsx';
+import { DeskStrip } from '../_dance/deskStrip.tsx';
+import { BoardFrame } from '../_ui/boardFrame.tsx';
+import { buttonClass } from '../_ui/button.tsx';
+import { boardAddress } from '../_ui/roles.ts';
+import { Sheet } from './sheet.tsx';
+
+/** The centre of the board: the song as danced, phrase by phrase. */
+export function SheetScreen({ me }: { me: Me }) {
+  const { board, score } = useBoard();
+  const mayWrite = useRoom().mayWrite('plan');
+  const songPage = boardAddress(me.board, 'song', me.role);
+  if (!score || score.counts.length === 0) {
+    const words = board.plan.recording
+      ? 'No beats are known in this song yet. Listen to it on the song page, or tap along there.'
+      : 'There is no song on this board yet. It begins with a recording.';
+    return (
+      <BoardFrame>
+        <Empty words={words} to={mayWrite ? songPage : null} label="Go to the song" />
+      </BoardFrame>
+    );
+  }
+  return (
+    <BoardFrame player>
+      <DeskRoom score={score}>
+        <h2 className="sr-only">The phrase sheet</h2>
+        {mayWrite ? <DeskStrip me={me} /> : null}
+        {score.phrases.length === 0 ? (
+          <Empty
+            words="The counts are known, the sections are not: say on the song page where verse and chorus begin, and each phrase becomes a row."
+            to={mayWrite ? songPage : null}
+            label="Mark the sections"
+          />
+        ) : null}
+        <Sheet score={score} />
+      </DeskRoom>
+    </BoardFrame>
+  );
+}
+
+function Empty({ words, to, label }: { words: string; to: string | null; label: string }) {
+  return (
+    <div className="max-w-2xl py-10">
+      <p className="sung mb-4 text-2xl leading-snug">{words}</p>
+      {to ? (
+        <Link href={to} className={buttonClass('main')}>
+          {label}
+        </Link>
+      ) : null}
+    </div>
+  );
+}

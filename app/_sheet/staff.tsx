@@ -1,0 +1,195 @@
+import { type KeyboardEvent, type MouseEvent, useState } from 'react';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { clock } from '@/lib/core/units.ts';
+import type { RowInk } from './ink.ts';
+import { countUnder, type SheetRow } from './layout.ts';
+import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
+import { Ruler } from './ruler.tsx';
+import { said } from './said.ts';
+import { HALF, HEIGHT, LINE, RULER, round, tintPath, WORDS } from './shapes.ts';
+import { Landing, Seams, Taper, Walk } from './signs.tsx';
+
+export interface StaffHandlers extends RibbonHandlers {
+  /** Somebody chose a count with the pointer. */
+  onCount(at: number): void;
+  /** A key on the counts of a row. */
+  onCountKey(at: number, event: KeyboardEvent): void;
+}
+
+export interface StaffProps {
+  score: FloorScore;
+  row: SheetRow;
+  ink: RowInk;
+  tint: [number, number][];
+  /** Px of the widest row, and the counts it holds. */
+  width: number;
+  columns: number;
+  /** What the row is called: its word, or its time. */
+  name: string;
+  /** Counts of what is in hand, to be put on a count here; null when nothing is. */
+  placing: number | null;
+  /** The count that is chosen, when it is in this row. */
+  cursor: number | null;
+  chosen: string | null;
+  handlers: StaffHandlers | null;
+}
+
+/** The drawing of a row: tint, ruler, basic, moves, walk-on and closing pose over its counts. */
+export function Staff({
+  score,
+  row,
+  ink,
+  tint,
+  width,
+  columns,
+  name,
+  placing,
+  cursor,
+  chosen,
+  handlers,
+}: StaffProps) {
+  const [hover, setHover] = useState<number | null>(null);
+  const unit = width / columns;
+  const x = (at: number) => round((at - row.first) * unit);
+  const end = x(row.first + row.counts);
+  const at = cursor ?? row.first;
+  const ghost = placing !== null ? (hover ?? cursor) : null;
+
+  const under = (event: MouseEvent<SVGRectElement>) => {
+    const box = event.currentTarget.ownerSVGElement!.getBoundingClientRect();
+    return countUnder(row, columns, (event.clientX - box.left) / box.width);
+  };
+  const starts = ink.ribbons.map((ribbon) => x(ribbon.from)).sort((a, b) => a - b);
+  const roomAfter = (from: number) => (starts.find((start) => start > from + 1) ?? width) - from - 6;
+  const count = score.counts[at];
+
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: a drawing's group, not a form's
+    <svg
+      viewBox={`0 0 ${width} ${HEIGHT}`}
+      className="block w-full overflow-visible select-none"
+      role="group"
+      aria-label={`Counts of ${name}`}
+    >
+      <path d={tintPath(tint, unit)} className="fill-rule/70" aria-hidden="true" />
+      <Ruler score={score} row={row} unit={unit} all={placing !== null || cursor !== null} />
+      {ink.basics.map((basic) => (
+        <line
+          key={basic.from}
+          x1={x(basic.from) + (basic.from === ink.firstStep ? 12 : 4)}
+          x2={Math.max(x(basic.from) + 5, x(basic.to) - 4)}
+          y1={LINE}
+          y2={LINE}
+          className="stroke-ink"
+          strokeWidth={2.8}
+          strokeLinecap="round"
+          strokeDasharray="0.1 7.4"
+        />
+      ))}
+      {ink.fade ? <Fading score={score} row={row} fade={ink.fade} x={x} /> : null}
+      {ink.tapers.map((taper) => (
+        <Taper key={`${taper.from}-${taper.to}`} taper={taper} x={x} />
+      ))}
+      {handlers && row.counts > 0 ? (
+        <rect
+          id={`counts-${row.id}`}
+          x={0}
+          y={0}
+          width={end}
+          height={HEIGHT}
+          className={`fill-transparent ${placing === null ? 'cursor-pointer' : 'cursor-copy'}`}
+          role="slider"
+          tabIndex={0}
+          aria-label={`Counts of ${name}`}
+          aria-valuemin={1}
+          aria-valuemax={row.counts}
+          aria-valuenow={at - row.first + 1}
+          aria-valuetext={count ? `count ${said(score, count)}, ${clock(count.floor, 1)}` : undefined}
+          onClick={(event) => handlers.onCount(under(event))}
+          onPointerMove={placing === null ? undefined : (event) => setHover(under(event))}
+          onPointerLeave={() => setHover(null)}
+          onKeyDown={(event) => handlers.onCountKey(at, event)}
+        />
+      ) : null}
+      {cursor !== null ? (
+        <path
+          d={`M${x(cursor)} ${RULER + 3} l6 9 h-12 Z M${x(cursor)} ${LINE - HALF - 4} V${RULER}`}
+          className="pointer-events-none fill-ink stroke-ink"
+          strokeWidth={1.5}
+        />
+      ) : null}
+      {ghost !== null && placing !== null ? (
+        <rect
+          x={x(ghost)}
+          y={LINE - HALF}
+          width={Math.max(8, Math.min(placing * unit, end - x(ghost)))}
+          height={2 * HALF}
+          rx={HALF}
+          className="pointer-events-none fill-ink/25 stroke-ink"
+          strokeDasharray="2 3"
+        />
+      ) : null}
+      {ink.words.map(({ id, at: place, word }) => (
+        <text key={id} x={x(place)} y={WORDS} className="sung pointer-events-none fill-soft text-[16px]">
+          {word}
+        </text>
+      ))}
+      {ink.ribbons.map((ribbon) => (
+        <RibbonView
+          key={`${ribbon.id}-${ribbon.from}`}
+          ribbon={ribbon}
+          from={x(ribbon.from) + (ribbon.begins ? 1 : ribbon.outline ? -8 : 0)}
+          to={x(ribbon.to) + (ribbon.finishes ? (ribbon.points ? 0 : -1.5) : ribbon.outline ? 10 : 0)}
+          room={roomAfter(x(ribbon.from))}
+          label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
+          chosen={chosen === ribbon.id}
+          handlers={ribbon.part === 'placed' ? handlers : null}
+        />
+      ))}
+      <Walk ink={ink} x={x} width={width} />
+      <Landing ink={ink} x={x} width={width} />
+      <Seams seams={ink.seams} x={x} />
+    </svg>
+  );
+}
+
+/** The ink fades with the music: paper laid over it, thicker and thicker. */
+function Fading({
+  score,
+  row,
+  fade,
+  x,
+}: {
+  score: FloorScore;
+  row: SheetRow;
+  fade: { from: number; to: number };
+  x: (at: number) => number;
+}) {
+  const all = score.fade!;
+  const share = (at: number) => {
+    const floor = score.counts[Math.floor(at)]?.floor ?? all.to;
+    return Math.max(0, Math.min(0.9, (0.9 * (floor - all.from)) / (all.to - all.from)));
+  };
+  return (
+    <g aria-hidden="true">
+      <linearGradient
+        id={`fade-${row.id}`}
+        gradientUnits="userSpaceOnUse"
+        x1={x(fade.from)}
+        x2={x(fade.to)}
+        y1={0}
+        y2={0}
+      >
+        <stop offset="0" stopColor="var(--color-paper)" stopOpacity={share(fade.from)} />
+        <stop offset="1" stopColor="var(--color-paper)" stopOpacity={share(fade.to)} />
+      </linearGradient>
+      <rect
+        x={x(fade.from)}
+        y={LINE - HALF}
+        width={x(fade.to) - x(fade.from) + 2}
+        height={HEIGHT - LINE + HALF}
+        fill={`url(#fade-${row.id})`}
+      />
+    </g>
+  );
+}

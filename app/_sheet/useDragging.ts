@@ -1,0 +1,87 @@
+import {
+  type PointerEvent as ReactPointerEvent,
+  type RefObject,
+  useCallback,
+  useEffect,
+  useRef,
+  useState,
+} from 'react';
+import { countUnder, type SheetRow } from './layout.ts';
+
+/** A placed move on its way: where it would lie if it were let go now. */
+export interface Dragged {
+  id: string;
+  at: number;
+}
+
+/** A pointer that goes less than this, px, chose the move and did not drag it. */
+const SLACK = 6;
+
+/**
+ * Drags placed moves by mouse, pen or finger. The pointer is held by the sheet, not by the ribbon, which may lie in another
+ * row a moment later. A cancelled pointer (a finger that scrolls) changes nothing.
+ * @param onDrop the move was let go on another count
+ */
+export function useDragging(
+  sheet: RefObject<HTMLElement | null>,
+  rows: readonly SheetRow[],
+  columns: number,
+  onDrop: (id: string, at: number) => void,
+): { dragged: Dragged | null; grab(id: string, at: number, event: ReactPointerEvent): void } {
+  const [dragged, setDragged] = useState<Dragged | null>(null);
+  const latest = useRef({ rows, columns, onDrop });
+  latest.current = { rows, columns, onDrop };
+  const end = useRef<(() => void) | null>(null);
+  useEffect(() => () => end.current?.(), []);
+
+  const grab = useCallback(
+    (id: string, at: number, event: ReactPointerEvent) => {
+      const held = sheet.current;
+      if (!held || event.button !== 0) return;
+      end.current?.();
+      const { pointerId, clientX, clientY } = event;
+      const grip = countAt(latest.current, clientX, clientY);
+      let now = at;
+      let moving = false;
+      const move = (next: PointerEvent) => {
+        if (next.pointerId !== pointerId) return;
+        moving ||= Math.hypot(next.clientX - clientX, next.clientY - clientY) > SLACK;
+        const under = countAt(latest.current, next.clientX, next.clientY);
+        if (!moving || under === null) return;
+        // Held by its middle it keeps its middle under the pointer, as long as that is in the song.
+        now = Math.max(0, under - (grip === null ? 0 : grip - at));
+        setDragged((before) => (before?.at === now ? before : { id, at: now }));
+      };
+      const stop = (last?: PointerEvent) => {
+        if (last && last.pointerId !== pointerId) return;
+        held.removeEventListener('pointermove', move);
+        held.removeEventListener('pointerup', stop);
+        held.removeEventListener('pointercancel', stop);
+        if (held.hasPointerCapture(pointerId)) held.releasePointerCapture(pointerId);
+        end.current = null;
+        setDragged(null);
+        if (moving && now !== at && last?.type === 'pointerup') latest.current.onDrop(id, now);
+      };
+      held.setPointerCapture(pointerId);
+      held.addEventListener('pointermove', move);
+      held.addEventListener('pointerup', stop);
+      held.addEventListener('pointercancel', stop);
+      end.current = () => stop();
+    },
+    [sheet],
+  );
+  return { dragged, grab };
+}
+
+/** The count under a point of the page; null where there is no row. */
+function countAt(
+  { rows, columns }: { rows: readonly SheetRow[]; columns: number },
+  x: number,
+  y: number,
+): number | null {
+  const element = document.elementFromPoint(x, y)?.closest('[data-row]');
+  const row = rows.find(({ id }) => id === element?.getAttribute('data-row'));
+  const box = element?.querySelector('svg')?.getBoundingClientRect();
+  if (!row || !box || row.counts === 0) return null;
+  return countUnder(row, columns, (x - box.left) / box.width);
+}

@@ -1,0 +1,71 @@
+import { useMemo } from 'react';
+import { changePlan } from '@/lib/core/areas/change.ts';
+import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
+import { sightOf } from '@/lib/core/checks/sight.ts';
+import { putAt } from '@/lib/core/dance/place.ts';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { decodeFeatures } from '@/lib/core/song/features.ts';
+import type { BoardState } from '../_client/boardClient.ts';
+import { foldsOf } from './folds.ts';
+import { inkOf } from './ink.ts';
+import { columnsOf, rowCapacity, rowsOf } from './layout.ts';
+import { hangingRows, notesByRow } from './notes.ts';
+import { HEIGHT } from './shapes.ts';
+import { tintOf } from './tint.ts';
+import type { Dragged } from './useDragging.ts';
+import { useStable } from './useStable.ts';
+
+/** A staff narrower than this, px, holds four bars a row. */
+const NARROW = 560;
+/** Notes beside a row before "more". */
+const NOTES = 2;
+
+/** Rows of a score for a width; the same while neither changes. */
+export function useRows(score: FloorScore, width: number) {
+  const narrow = width < NARROW;
+  const rows = useMemo(() => rowsOf(score, rowCapacity(score.countsPerBar, narrow)), [score, narrow]);
+  const columns = useMemo(() => columnsOf(rows), [rows]);
+  return { rows, columns };
+}
+
+/** All that the sheet draws, as it would be if the dragged move were let go now. */
+export function useDrawing(
+  state: BoardState,
+  score: FloorScore,
+  rows: ReturnType<typeof rowsOf>,
+  dragged: Dragged | null,
+) {
+  const { board, today } = state;
+  const plan = useMemo(
+    () => (dragged ? changePlan(board.plan, putAt(score, dragged.id, dragged.at)) : board.plan),
+    [board.plan, score, dragged],
+  );
+  const findings = useMemo(
+    () => (plan === board.plan ? state.findings : checkBoard({ ...board, plan }, today)),
+    [board, plan, today, state.findings],
+  );
+  const heard = useMemo(
+    () => (board.plan.features ? decodeFeatures(board.plan.features) : null),
+    [board.plan.features],
+  );
+  const tint = useMemo(() => (heard ? tintOf(score, heard) : []), [score, heard]);
+  const folds = useMemo(
+    () => foldsOf(board.plan, score, rows, sightOf(board, score, today).danced, heard),
+    [board, score, rows, today, heard],
+  );
+  const inks = useMemo(() => {
+    const drawn = inkOf(plan, score, rows);
+    return new Map(rows.map((row, i) => [row.id, drawn[i]!]));
+  }, [plan, score, rows]);
+  const notes = useMemo(() => notesByRow(findings, score, rows), [findings, score, rows]);
+  const hanging = useMemo(() => hangingRows(rows, notes.beside, HEIGHT, NOTES), [rows, notes]);
+  return {
+    plan,
+    tint,
+    folds,
+    inks: useStable(inks),
+    beside: useStable(notes.beside),
+    hanging,
+    top: notes.top,
+  };
+}

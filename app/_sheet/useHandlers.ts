@@ -1,0 +1,102 @@
+import { type PointerEvent, type RefObject, useMemo, useRef } from 'react';
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import type { Fix } from '@/lib/core/checks/finding.ts';
+import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
+import { type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
+import { newId } from '../_client/newId.ts';
+import type { Desk } from '../_dance/desk.tsx';
+import { countBeside, type Hand, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
+import type { SheetRow } from './layout.ts';
+import { rowOf } from './layout.ts';
+import type { RowHandlers } from './row.tsx';
+
+/** What the sheet tells its rows; the same object for its whole life, so that rows are not drawn anew for it. */
+export function useHandlers(
+  desk: Desk,
+  rows: readonly SheetRow[],
+  grab: (id: string, at: number, event: PointerEvent) => void,
+  lookAt: (at: string) => void,
+): { handlers: RowHandlers; focusNext: RefObject<string | null> } {
+  const latest = useRef({ desk, rows, grab, lookAt });
+  latest.current = { desk, rows, grab, lookAt };
+  /** Id of the element that gets the focus after the next drawing. */
+  const focusNext = useRef<string | null>(null);
+
+  const handlers = useMemo<RowHandlers>(() => {
+    const focusCount = (at: number) => {
+      const row = latest.current.rows[rowOf(latest.current.rows, at)];
+      if (row) document.getElementById(`counts-${row.id}`)?.focus();
+    };
+    const choose = (at: number) => {
+      const { desk } = latest.current;
+      const done = putOnCount(desk.plan, desk.score, desk.hand, at, newId);
+      if (desk.change(done.changes as PlanChange[])) desk.take(done.hand);
+    };
+    return {
+      onCount: choose,
+      onGrab(id, event) {
+        const { desk, grab } = latest.current;
+        const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
+        if (laid) grab(id, laid.at, event);
+        hold(desk, id);
+      },
+      onHold: (id) => hold(latest.current.desk, id),
+      onKey(id, event) {
+        const { desk } = latest.current;
+        const meaning = meaningOf(event.key, event.shiftKey);
+        if (!meaning || event.ctrlKey || event.metaKey || event.altKey) return;
+        event.preventDefault();
+        focusNext.current = `ribbon-${id}`;
+        if (meaning.kind === 'step') {
+          desk.change(moveBy(desk.plan, desk.score, id, meaning.unit, meaning.steps) as PlanChange[]);
+        } else if (meaning.kind === 'times') {
+          desk.change(timesBy(desk.plan, id, meaning.by) as PlanChange[]);
+        } else if (meaning.kind === 'remove') {
+          const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
+          const row = latest.current.rows[rowOf(latest.current.rows, laid?.at ?? 0)];
+          focusNext.current = row ? `counts-${row.id}` : null;
+          if (desk.change([{ collection: 'placed', id, fields: null }])) desk.take(nothing);
+        } else if (meaning.kind === 'let go') desk.take(nothing);
+        else desk.take({ kind: 'placed', id });
+      },
+      onCountKey(at, event) {
+        const { desk } = latest.current;
+        const meaning = meaningOf(event.key, event.shiftKey);
+        if (!meaning || event.ctrlKey || event.metaKey || event.altKey) return;
+        if (meaning.kind === 'times' || meaning.kind === 'remove') return;
+        event.preventDefault();
+        if (meaning.kind === 'choose') choose(at);
+        else if (meaning.kind === 'let go') desk.take(nothing);
+        else {
+          const next = countBeside(desk.score, at, meaning.unit, meaning.steps);
+          desk.moveCursor(next);
+          focusCount(next);
+        }
+      },
+      onWord(row, cue, word) {
+        const { desk } = latest.current;
+        if (cue) {
+          desk.change([{ collection: 'cues', id: cue.id, fields: word ? { word } : null }]);
+        } else if (word) {
+          const at = momentOf(desk, row);
+          if (at !== null) desk.change([{ collection: 'cues', id: newId(), fields: { at, word } }]);
+        }
+      },
+      onFix: (fix: Fix) => void latest.current.desk.change(fix.changes),
+      onLook: (row) => latest.current.lookAt(row.phrase === null ? row.id : `phrase:${row.phrase}`),
+    };
+  }, []);
+  return { handlers, focusNext };
+}
+
+/** Takes a placed move in hand, unless something else is being put somewhere. */
+function hold(desk: Desk, id: string): void {
+  const same = (hand: Hand) => hand.kind === 'placed' && hand.id === id;
+  if (!same(desk.hand)) desk.take({ kind: 'placed', id });
+}
+
+/** Where a new word of a row lies in the recording. */
+function momentOf({ score }: Desk, row: SheetRow): RecordTime | null {
+  const record = row.counts > 0 ? score.counts[row.first]?.record : score.sections[row.section ?? -1]?.record;
+  return record === undefined ? null : recordTime(wholeMicros(record));
+}

@@ -1,0 +1,27 @@
+import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
+
+/** Px that a staff has on an A4 or Letter page with its margins, beside the words. */
+const PRINTED = 480;
+
+/** Width of an element in whole px, as it changes; on paper that of the page. 0 before it is known. */
+export function useWidth(): [RefObject<HTMLDivElement | null>, number] {
+  const ref = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(0);
+  useLayoutEffect(() => {
+    const element = ref.current;
+    if (!element) return;
+    const measure = () => setWidth(Math.floor(element.clientWidth));
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    const print = () => setWidth(PRINTED);
+    window.addEventListener('beforeprint', print);
+    window.addEventListener('afterprint', measure);
+    return () => {
+      observer.disconnect();
+      window.removeEventListener('beforeprint', print);
+      window.removeEventListener('afterprint', measure);
+    };
+  }, []);
+  return [ref, width];
+}
