@@ -140,7 +140,11 @@ interface Touched {
 function touchedBy(transaction: Y.Transaction, doc: Y.Doc, shape: AreaShape): Touched {
   const registers = new Set<string>();
   const entries = new Map<string, Set<string>>();
-  const any = transaction.changed.size > 0 || transaction.deleteSet.clients.size > 0;
+  // A change to what somebody else has removed leaves no trace but its clock; without it, what follows would not fit.
+  const grew = [...transaction.afterState].some(
+    ([client, clock]) => clock > (transaction.beforeState.get(client) ?? 0),
+  );
+  const any = grew || transaction.deleteSet.clients.size > 0;
   type Changed = Parameters<typeof transaction.changed.get>[0];
   for (const key of transaction.changed.get(registersOf(doc) as unknown as Changed) ?? [])
     if (key !== null) registers.add(key);
