@@ -24,11 +24,10 @@ export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum
   }
   return (signal, start, out) => {
     const inside = start >= 0 && start + size <= signal.length;
-    for (let i = 0; i < half; i++) {
-      const at = start + 2 * i;
+    for (let i = 0, at = start; i < half; i++, at += 2) {
       const to = order[i]!;
-      re[to] = inside ? signal[at]! * window[2 * i]! : (signal[at] ?? 0) * window[2 * i]!;
-      im[to] = inside ? signal[at + 1]! * window[2 * i + 1]! : (signal[at + 1] ?? 0) * window[2 * i + 1]!;
+      re[to] = (inside ? signal[at]! : (signal[at] ?? 0)) * window[2 * i]!;
+      im[to] = (inside ? signal[at + 1]! : (signal[at + 1] ?? 0)) * window[2 * i + 1]!;
     }
     transform(re, im, cos, sin, size);
     out[0] = (re[0]! + im[0]!) ** 2;
@@ -47,6 +46,7 @@ export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum
   };
 }
 
+/** In place, input in bit-reversed order. The first two stages need no multiplication and are done as one. */
 function transform(
   re: Float64Array,
   im: Float64Array,
@@ -55,15 +55,33 @@ function transform(
   size: number,
 ): void {
   const n = re.length;
-  for (let width = 2; width <= n; width *= 2) {
+  if (n === 2) {
+    addAndSubtract(re, im);
+    return;
+  }
+  for (let a = 0; a < n; a += 4) {
+    const [sumRe, sumIm] = [re[a]! + re[a + 1]!, im[a]! + im[a + 1]!];
+    const [offRe, offIm] = [re[a]! - re[a + 1]!, im[a]! - im[a + 1]!];
+    const [sumRe2, sumIm2] = [re[a + 2]! + re[a + 3]!, im[a + 2]! + im[a + 3]!];
+    const [offRe2, offIm2] = [re[a + 2]! - re[a + 3]!, im[a + 2]! - im[a + 3]!];
+    re[a] = sumRe + sumRe2;
+    im[a] = sumIm + sumIm2;
+    re[a + 1] = offRe + offIm2;
+    im[a + 1] = offIm - offRe2;
+    re[a + 2] = sumRe - sumRe2;
+    im[a + 2] = sumIm - sumIm2;
+    re[a + 3] = offRe - offIm2;
+    im[a + 3] = offIm + offRe2;
+  }
+  for (let width = 8; width <= n; width *= 2) {
     const half = width / 2;
     const step = size / width;
-    for (let block = 0; block < n; block += width) {
-      for (let j = 0, turn = 0; j < half; j++, turn += step) {
-        const a = block + j;
+    // Turn by turn, so that each factor is fetched once.
+    for (let j = 0, turn = 0; j < half; j++, turn += step) {
+      const c = cos[turn]!;
+      const s = sin[turn]!;
+      for (let a = j; a < n; a += width) {
         const b = a + half;
-        const c = cos[turn]!;
-        const s = sin[turn]!;
         const xr = re[b]! * c - im[b]! * s;
         const xi = re[b]! * s + im[b]! * c;
         re[b] = re[a]! - xr;
@@ -73,6 +91,14 @@ function transform(
       }
     }
   }
+}
+
+function addAndSubtract(re: Float64Array, im: Float64Array): void {
+  const [r, i] = [re[0]!, im[0]!];
+  re[0] = r + re[1]!;
+  im[0] = i + im[1]!;
+  re[1] = r - re[1]!;
+  im[1] = i - im[1]!;
 }
 
 function bitReversed(n: number): Uint32Array {

@@ -1,8 +1,11 @@
 import { median } from '../signal/statistics.ts';
 import type { Frames } from './frames.ts';
 
-/** A rise in the onset curve is found this much after the sound begins, on clicks and plucked tones; measured by the tests. Seconds. */
-const LATENESS = 0.008;
+/**
+ * A rise in the onset curve is found this much after the sound begins: about nothing for clicks, 11 ms for sampled instruments;
+ * the middle of the two. Seconds.
+ */
+const LATENESS = 0.005;
 /** Onsets this far from a beat may draw it. */
 const DRAW = 0.045;
 /** Beats to either side that a beat's time is smoothed over: a straight line is fitted through their onsets. */

@@ -84,7 +84,7 @@ function evenly({ first, period }: { first: number; period: number }, start: num
   const beats: number[] = [];
   const before = Math.floor((first - Math.max(0, start)) / period + 0.25);
   for (let n = -before; first + n * period <= end + 0.25 * period && beats.length < MOST_BEATS; n++) {
-    beats.push(first + n * period);
+    if (first + n * period >= 0) beats.push(first + n * period);
   }
   return beats;
 }

@@ -28,6 +28,8 @@ const ONSET_HOP = 0.01;
 const TONE_EVERY = 5;
 const TONE_WINDOW = 0.186;
 const ONSET_BANDS = 30;
+/** Tones are told apart at a rate this many times lower: none above 2.1 kHz is used. */
+const TONE_FACTOR = 4;
 /** Upper edges in Hz of the six timbre bands; the last runs to the top. */
 const TIMBRE_EDGES = [120, 300, 700, 1600, 4000];
 /** Level of the song that the compression of the onset curve is fitted to. */
@@ -46,20 +48,23 @@ export function framesOf(mono: Float32Array, rate: number, report: (share: numbe
   const analysisRate = rate / factor;
   const hop = Math.max(1, Math.round(analysisRate * ONSET_HOP));
   const size = nearestPowerOfTwo(analysisRate * ONSET_WINDOW);
-  const toneSize = nearestPowerOfTwo(analysisRate * TONE_WINDOW);
+  const toneSignal = decimate(signal, TONE_FACTOR);
+  const toneSize = nearestPowerOfTwo((analysisRate / TONE_FACTOR) * TONE_WINDOW);
   const count = Math.floor(signal.length / hop) + 1;
   const toneCount = Math.floor((count - 1) / TONE_EVERY) + 1;
   const onsets = onsetMeter(size, analysisRate, count);
-  const tones = toneMeter(toneSize, analysisRate, toneCount);
+  const tones = toneMeter(toneSize, analysisRate / TONE_FACTOR, toneCount);
   const spectrum = powerSpectrum(size, hann(size));
   const toneSpectrum = powerSpectrum(toneSize, hann(toneSize));
   const power = new Float32Array(size / 2 + 1);
   const tonePower = new Float32Array(toneSize / 2 + 1);
+  const bands = bandMeter(size, analysisRate, toneCount);
   for (let i = 0; i < count; i++) {
     spectrum(signal, i * hop - size / 2, power);
     onsets.add(i, power);
+    bands.add(Math.round(i / TONE_EVERY), power);
     if (i % TONE_EVERY === 0) {
-      toneSpectrum(signal, i * hop - toneSize / 2, tonePower);
+      toneSpectrum(toneSignal, Math.round((i * hop) / TONE_FACTOR) - toneSize / 2, tonePower);
       tones.add(i / TONE_EVERY, tonePower);
     }
     if (i % 2000 === 0) report(i / count);
@@ -72,6 +77,7 @@ export function framesOf(mono: Float32Array, rate: number, report: (share: numbe
     high: flattened(onsets.high, onsetRate),
     toneRate: onsetRate / TONE_EVERY,
     ...tones.frames,
+    bands: bands.logs(),
   };
 }
 
@@ -126,23 +132,19 @@ function toneMeter(size: number, rate: number, count: number) {
   const frames = {
     chroma: new Float32Array(12 * count),
     bass: new Float32Array(12 * count),
-    bands: new Float32Array(6 * count),
   };
   const bins = size / 2 + 1;
   const pitchClass = new Int8Array(bins).fill(-1);
-  const band = new Int8Array(bins);
   for (let k = 1; k < bins; k++) {
     const hertz = (k * rate) / size;
     const pitch = 69 + 12 * Math.log2(hertz / 440);
     if (hertz > 40 && hertz < 2100) pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
-    band[k] = TIMBRE_EDGES.filter((edge) => hertz >= edge).length;
   }
   const bassTop = Math.floor((200 * size) / rate);
   const chromaFrom = Math.floor((130 * size) / rate);
   const add = (i: number, power: Float32Array): void => {
     for (let k = 1; k < bins; k++) {
       const p = power[k]!;
-      frames.bands[6 * i + band[k]!]! += p;
       const c = pitchClass[k]!;
       if (c < 0) continue;
       // Only peaks of the spectrum count as tones: noise and skirts of strong tones do not.
@@ -150,9 +152,27 @@ function toneMeter(size: number, rate: number, count: number) {
       if (k <= bassTop) frames.bass[12 * i + c]! += Math.sqrt(p);
       if (k >= chromaFrom) frames.chroma[12 * i + c]! += Math.sqrt(p);
     }
-    for (let b = 0; b < 6; b++) frames.bands[6 * i + b] = Math.log(frames.bands[6 * i + b]! + 1e-6);
   };
   return { frames, add };
+}
+
+/** Energy of the six timbre bands, summed over the onset frames about each tone frame. */
+function bandMeter(size: number, rate: number, count: number) {
+  const sums = new Float32Array(6 * count);
+  const edges = [
+    1,
+    ...TIMBRE_EDGES.map((hertz) => Math.min(size / 2, Math.round((hertz * size) / rate))),
+    size / 2 + 1,
+  ];
+  const add = (frame: number, power: Float32Array): void => {
+    const at = 6 * Math.min(frame, count - 1);
+    for (let b = 0; b < 6; b++) {
+      let sum = 0;
+      for (let k = edges[b]!; k < edges[b + 1]!; k++) sum += power[k]!;
+      sums[at + b]! += sum;
+    }
+  };
+  return { add, logs: (): Float32Array => sums.map((sum) => Math.log(sum + 1e-6)) };
 }
 
 /** Takes off a running mean over one second and divides by the deviation of the song, so that quiet and loud parts count alike. */

@@ -16,13 +16,14 @@ export interface Hypothesis {
 }
 
 /** What is weighed; each is explained where it is computed. */
+// biome-ignore format: a list of names
 export const EVIDENCE = [
   'two', 'three', 'four', 'six8', 'nine8', 'twelve8',
-  'fastSimple', 'farSimple', 'fastCompound', 'farCompound', 'longBar', 'farBar',
-  'onBeat', 'covered', 'rise', 'lowRise', 'divided', 'quartered', 'harmonyOnBeat', 'explained',
+  'fastSimple', 'farSimple', 'fastCompound', 'farCompound', 'fastThree', 'farThree', 'longBar', 'farBar',
+  'onBeat', 'covered', 'rise', 'lowRise', 'divided', 'dividedOften', 'quartered', 'harmonyOnBeat', 'explained',
   'barHarmony', 'barHarmonyWide', 'barLow', 'barOnset', 'midHarmony', 'backbeat', 'midLow',
-  'pattern', 'patternHalf', 'harmonyPattern', 'harmonyFill',
-] as const; // biome-ignore format: a list of names
+  'pattern', 'patternHalf', 'harmonyPattern', 'harmonyFill', 'harmonyTwice', 'fillTwice',
+] as const;
 
 /** Values at each beat of one pulse, from which every metre upon it is judged. */
 interface PulseView {
@@ -32,6 +33,8 @@ interface PulseView {
   high: Float64Array;
   harmony: Float64Array;
   wide: Float64Array;
+  /** Share of the beats that are clearly divided in three, less those clearly in two. */
+  threes: number;
   /** Mean onset at halves, thirds and quarters of the beats. */
   half: number;
   thirds: number;
@@ -63,6 +66,14 @@ function viewOf(frames: Frames, change: HarmonyChange, beats: number[]): PulseVi
   const harmonyAt = (times: number[], r: number): Float64Array =>
     Float64Array.from(times, (t) => change(t, r));
   const onset = at(frames.onset, beats);
+  const second = at(frames.onset, halves);
+  const third = at(frames.onset, between(beats, 1 / 3));
+  const last = at(frames.onset, between(beats, 2 / 3));
+  let threes = 0;
+  for (let i = 0; i < second.length; i++) {
+    const lead = Math.max(third[i]!, last[i]!) - second[i]!;
+    if (Math.abs(lead) > 0.3) threes += Math.sign(lead) / second.length;
+  }
   const typical = mean(onset);
   return {
     period,
@@ -71,8 +82,9 @@ function viewOf(frames: Frames, change: HarmonyChange, beats: number[]): PulseVi
     high: at(frames.high, beats),
     harmony: harmonyAt(beats, reach),
     wide: harmonyAt(beats, Math.min(2, 2 * period + 0.2)),
-    half: mean(at(frames.onset, halves)),
-    thirds: mean(at(frames.onset, thirds)),
+    threes,
+    half: mean(second),
+    thirds: (mean(third) + mean(last)) / 2,
     quarters: mean(at(frames.onset, quarters)),
     lowHalf: mean(at(frames.low, halves)),
     lowThirds: mean(at(frames.low, thirds)),
@@ -131,6 +143,7 @@ export function hypothesesOn(
     for (const beatsPerBar of [2, 3, 4] as const) {
       const place = (subdivision === 2 ? 0 : 3) + beatsPerBar - 2;
       const classes = [0, 1, 2, 3, 4, 5].map((i) => (i === place ? 1 : 0));
+      const three = beatsPerBar === 3 ? ofBeat.ofThree : [0, 0];
       const bar = Math.log2((view.period * beatsPerBar) / 2);
       for (let firstBar = 0; firstBar < beatsPerBar; firstBar++) {
         const ofBar = barEvidence(view, beatsPerBar, firstBar, repeated, harmonyRepeated);
@@ -139,7 +152,7 @@ export function hypothesesOn(
           beatsPerBar,
           subdivision,
           firstBar,
-          evidence: [...classes, ...ofBeat.tempo, bar, bar * bar, ...ofBeat.pulse, ...ofBar],
+          evidence: [...classes, ...ofBeat.tempo, ...three, bar, bar * bar, ...ofBeat.pulse, ...ofBar],
         });
       }
     }
@@ -147,7 +160,10 @@ export function hypothesesOn(
   return out;
 }
 
-function beatEvidence(view: PulseView, subdivision: 2 | 3): { tempo: number[]; pulse: number[] } {
+function beatEvidence(
+  view: PulseView,
+  subdivision: 2 | 3,
+): { tempo: number[]; ofThree: number[]; pulse: number[] } {
   const fast = Math.log2(0.55 / view.period);
   const [simple, compound] = subdivision === 2 ? [1, 0] : [0, 1];
   const on = mean(view.onset);
@@ -158,12 +174,14 @@ function beatEvidence(view: PulseView, subdivision: 2 | 3): { tempo: number[]; p
   const harmony = mean(view.harmony);
   return {
     tempo: [simple * fast, simple * fast * fast, compound * fast, compound * fast * fast],
+    ofThree: [fast, fast * fast],
     pulse: [
       on,
       view.covered,
       on - parts,
       mean(view.low) - lowParts,
       parts - wrongParts,
+      subdivision === 3 ? view.threes : -view.threes,
       view.quarters - parts,
       (harmony - harmonyParts) / (deviation(view.harmony) + 0.02),
       // Onset gathered a second by beats and their parts: a level too slow leaves much unexplained.
@@ -204,6 +222,10 @@ function barEvidence(
     harmonyRepeated[rhythm]! - harmonyAgainst,
     // How much of a typical bar line's change there is, absolutely: bars too short have lines without one.
     ones / (meanOf(view.harmony, 1, [0]) + 0.02),
+    // The same of every second bar line, the better of the two: bars that are half of the true ones change at every second line only.
+    Math.max(standsOut(view.wide, first, 2 * bar), standsOut(view.wide, first + bar, 2 * bar)),
+    Math.abs(meanOf(view.wide, 2 * bar, [first]) - meanOf(view.wide, 2 * bar, [first + bar])) /
+      (deviation(view.wide) + 0.02),
   ];
 }
 

@@ -48,7 +48,7 @@ export function onGrid(beats: readonly number[], pulse: TappedPulse): number[] |
   const level = LEVELS.find((n) => Math.abs(interval / n / pulse.period - 1) < SAME_TEMPO);
   if (level === undefined) return undefined;
   // Finest first, then every n-th from the one that the taps meet best.
-  const parts = level > 1 ? level : 1;
+  const parts = Math.max(level, 1);
   const every = level < 1 ? Math.round(1 / level) : 1;
   const fine = beats.flatMap((t, i): number[] => {
     const next = beats[i + 1];
