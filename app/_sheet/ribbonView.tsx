@@ -30,7 +30,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
   const lead = ribbon.begins && handlers !== null;
   const drawn = (
     <>
-      <title>{ribbon.label}</title>
+      {ribbon.begins ? <title>{ribbon.label}</title> : null}
       {ribbon.outline ? (
         <path
           d={outlinePath(from, to, middle, ribbon)}
@@ -78,7 +78,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
   );
   if (!lead) {
     return (
-      <g className={`cursor-grab ${touch}`} aria-hidden="true">
+      <g className={`cursor-grab ${touch}`}>
         {drawn}
         {grab}
       </g>

@@ -19,6 +19,7 @@ export function Ruler({
   const end = row.counts * unit;
   const numbered = all && unit >= 15 ? row.counts : saidRound(score);
   return (
+    // biome-ignore lint/a11y/noAriaHiddenOnFocusable: nothing in it takes the focus; numbers read one by one say nothing
     <g aria-hidden="true">
       <line x1={0} x2={end} y1={RULER} y2={RULER} className="stroke-edge" strokeWidth={1} />
       {counts.map((count, i) => (

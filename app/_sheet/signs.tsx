@@ -12,7 +12,6 @@ export function Taper({ taper, x }: { taper: TaperInk; x: X }) {
   const b = round(taper.toShare * HALF);
   return (
     <path
-      aria-hidden="true"
       d={`M${from} ${LINE - a} L${to} ${LINE - b} V${LINE + b} L${from} ${LINE + a} Z`}
       className="pointer-events-none fill-ink/25"
     />

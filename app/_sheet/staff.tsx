@@ -71,7 +71,7 @@ export function Staff({
       role="group"
       aria-label={`Counts of ${name}`}
     >
-      <path d={tintPath(tint, unit)} className="fill-rule/70" aria-hidden="true" />
+      <path d={tintPath(tint, unit)} className="fill-rule/70" />
       <Ruler score={score} row={row} unit={unit} all={placing !== null || cursor !== null} />
       {ink.basics.map((basic) => (
         <line
@@ -171,7 +171,7 @@ function Fading({
     return Math.max(0, Math.min(0.9, (0.9 * (floor - all.from)) / (all.to - all.from)));
   };
   return (
-    <g aria-hidden="true">
+    <g>
       <linearGradient
         id={`fade-${row.id}`}
         gradientUnits="userSpaceOnUse"

@@ -50,7 +50,7 @@ export function useDrawing(
   );
   const tint = useMemo(() => (heard ? tintOf(score, heard) : []), [score, heard]);
   const folds = useMemo(
-    () => foldsOf(board.plan, score, rows, sightOf(board, score, today).danced, heard),
+    () => foldsOf(board.plan, score, rows, sightOf(board, score, heard, today).danced, heard),
     [board, score, rows, today, heard],
   );
   const inks = useMemo(() => {

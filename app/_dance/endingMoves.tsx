@@ -1,0 +1,84 @@
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import type { Ending, Move } from '@/lib/core/dance/move.ts';
+import { poses } from '@/lib/core/dance/poses.ts';
+import { Button } from '../_ui/button.tsx';
+import { Choice } from '../_ui/field.tsx';
+import { useDesk } from './desk.tsx';
+
+/** Most moves of an ending, as the plan allows. */
+const MOST = 6;
+
+interface Props {
+  ending: Ending;
+  onPut(ending: Ending, more?: PlanChange[]): void;
+}
+
+/** The ending's moves in order; the last is the closing pose. A pose of the library comes onto the board with it. */
+export function EndingMoves({ ending, onPut }: Props) {
+  const { plan } = useDesk();
+  const grid = plan.grid;
+  const suits = (move: Move) => !grid || suitsMetre(move, grid);
+  const own = plan.moves.filter((move) => !move.basic && suits(move));
+  const known = new Set(plan.moves.map(({ id }) => id));
+  const offered = poses.filter((pose) => suits(pose) && !known.has(pose.id));
+  const before = ending.moves.slice(0, -1);
+  const pose = ending.moves.at(-1) ?? '';
+  const nameOf = (id: string) =>
+    plan.moves.find((move) => move.id === id)?.name ?? 'a move that was taken off the list';
+
+  const choosePose = (id: string) => {
+    const added = offered.find((one) => one.id === id);
+    const moves = id ? [...before, id] : [];
+    if (!added) return onPut({ ...ending, moves });
+    const { id: _, ...fields } = added;
+    onPut({ ...ending, moves }, [{ collection: 'moves', id, fields }]);
+  };
+  return (
+    <div className="grid gap-3 sm:grid-cols-2 lg:grid-cols-4">
+      <Choice label="Closing pose" value={pose} onChange={(event) => choosePose(event.target.value)}>
+        <option value="">choose one</option>
+        {own.filter(({ landsOn }) => landsOn !== null).map(option)}
+        {offered.length > 0 ? <optgroup label="from the library">{offered.map(option)}</optgroup> : null}
+        <optgroup label="other moves">{own.filter(({ landsOn }) => landsOn === null).map(option)}</optgroup>
+      </Choice>
+      {pose && ending.moves.length < MOST ? (
+        <Choice
+          label="Led into it by"
+          hint={before.length > 0 ? 'One more, before the others' : undefined}
+          value=""
+          onChange={(event) => {
+            if (event.target.value) onPut({ ...ending, moves: [event.target.value, ...ending.moves] });
+          }}
+        >
+          <option value="">{before.length > 0 ? 'one more move' : 'nothing else'}</option>
+          {own.filter(({ landsOn }) => landsOn === null).map(option)}
+        </Choice>
+      ) : null}
+      {before.length > 0 ? (
+        <ol
+          className="flex flex-wrap items-end gap-2 lg:col-span-2"
+          aria-label="Moves before the closing pose"
+        >
+          {before.map((id, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: the same move may come twice; its place tells them apart
+            <li key={`${id}-${i}`}>
+              <Button
+                onClick={() => onPut({ ...ending, moves: ending.moves.filter((_, k) => k !== i) })}
+                aria-label={`${nameOf(id)}: leave it out`}
+              >
+                {nameOf(id)} <span aria-hidden="true">×</span>
+              </Button>
+            </li>
+          ))}
+        </ol>
+      ) : null}
+    </div>
+  );
+}
+
+const option = ({ id, name }: Move) => (
+  <option key={id} value={id}>
+    {name}
+  </option>
+);

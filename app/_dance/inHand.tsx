@@ -1,0 +1,136 @@
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
+import { setFirstStep } from '@/lib/core/dance/walkOn.ts';
+import { clock } from '@/lib/core/units.ts';
+import { newId } from '../_client/newId.ts';
+import { said } from '../_sheet/said.ts';
+import { Button } from '../_ui/button.tsx';
+import { useDesk } from './desk.tsx';
+import { landOn, nothing, putOnCount, timesBy } from './hand.ts';
+import { MoveFacts } from './moveFacts.tsx';
+
+/** What is in hand, and all that can be done with it without mouse or keys. */
+export function InHand() {
+  const { hand } = useDesk();
+  if (hand.kind === 'nothing') return null;
+  return (
+    <div className="border-t border-rule pt-2 pb-1">
+      {hand.kind === 'placed' ? <Placed id={hand.id} /> : null}
+      {hand.kind === 'count' ? <Here at={hand.at} /> : null}
+      {hand.kind === 'move' || hand.kind === 'first step' || hand.kind === 'landing' ? <ToPut /> : null}
+    </div>
+  );
+}
+
+function LetGo() {
+  const { take } = useDesk();
+  return (
+    <Button look="quiet" onClick={() => take(nothing)}>
+      Let go
+    </Button>
+  );
+}
+
+/** Something waits for a count. */
+function ToPut() {
+  const { hand, plan } = useDesk();
+  const move = hand.kind === 'move' ? plan.moves.find(({ id }) => id === hand.move) : undefined;
+  const what = move?.name ?? (hand.kind === 'landing' ? 'The closing pose' : 'The first step');
+  return (
+    <div className="flex flex-wrap items-center justify-between gap-x-4" role="status">
+      <p>
+        <span className="font-semibold">{what}</span> is in hand: choose its count on the sheet, or press
+        Enter on one.
+      </p>
+      <LetGo />
+    </div>
+  );
+}
+
+const steps = [
+  ['phrase', -1, 'a phrase earlier'],
+  ['bar', -1, 'a bar earlier'],
+  ['count', -1, 'a count earlier'],
+  ['count', 1, 'a count later'],
+  ['bar', 1, 'a bar later'],
+  ['phrase', 1, 'a phrase later'],
+] as const;
+
+/** A placed move: where it lies, how often, what it is. */
+function Placed({ id }: { id: string }) {
+  const { plan, score, change, take } = useDesk();
+  const laid = laidOut(plan, score).find((one) => one.id === id);
+  if (!laid) return null;
+  const count = score.counts[laid.at]!;
+  return (
+    <div className="space-y-1">
+      <p>
+        <span className="font-semibold">{laid.move.name}</span>, at {clock(count.floor, 1)} on count{' '}
+        {said(score, count)}, {laid.counts} counts
+      </p>
+      <div className="flex flex-wrap gap-2">
+        {steps.map(([unit, by, words]) => (
+          <Button key={words} onClick={() => change(moveBy(plan, score, id, unit, by) as PlanChange[])}>
+            {words}
+          </Button>
+        ))}
+        <Button disabled={laid.times === 1} onClick={() => change(timesBy(plan, id, -1) as PlanChange[])}>
+          less often
+        </Button>
+        <Button onClick={() => change(timesBy(plan, id, 1) as PlanChange[])}>
+          {laid.times === 1 ? 'dance it twice' : 'once more'}
+        </Button>
+        <Button
+          look="quiet"
+          onClick={() => {
+            if (change([{ collection: 'placed', id, fields: null }])) take(nothing);
+          }}
+        >
+          Take it away
+        </Button>
+        <LetGo />
+      </div>
+      <details open={laid.move.cautions.length > 0}>
+        <summary className="min-h-11 content-center text-soft">how it goes</summary>
+        <MoveFacts move={laid.move} />
+      </details>
+    </div>
+  );
+}
+
+/** A chosen count: what can begin here. */
+function Here({ at }: { at: number }) {
+  const { plan, score, change, take } = useDesk();
+  const count = score.counts[at];
+  if (!count) return null;
+  const moves = plan.moves.filter((move) => !move.basic && (!plan.grid || suitsMetre(move, plan.grid)));
+  const place = (move: string) => {
+    const done = putOnCount(plan, score, { kind: 'move', move }, at, newId);
+    if (change(done.changes as PlanChange[])) take(done.hand);
+  };
+  const settle = (changes: readonly PlanChange[]) => {
+    if (change(changes)) take(nothing);
+  };
+  return (
+    <div className="space-y-1">
+      <p>
+        Here, at {clock(count.floor, 1)} on count {said(score, count)}:
+      </p>
+      <div className="flex flex-wrap gap-2">
+        {moves.map((move) => (
+          <Button key={move.id} onClick={() => place(move.id)}>
+            {move.name}
+          </Button>
+        ))}
+        <Button look="quiet" onClick={() => settle(setFirstStep(plan, score, at) as PlanChange[])}>
+          first step here
+        </Button>
+        <Button look="quiet" onClick={() => settle(landOn(plan, score, at) as PlanChange[])}>
+          closing pose here
+        </Button>
+        <LetGo />
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,3 @@
+export function ProposalPanel() {
+  return null;
+}
