@@ -2,24 +2,16 @@
 
 import { useSyncExternalStore } from 'react';
 import type { Tags } from '@/lib/codec/id3.ts';
-import type { Cut, Edit } from '@/lib/core/edit/edit.ts';
+import type { Edit } from '@/lib/core/edit/edit.ts';
 import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
+import type { Proposal } from '@/lib/core/edit/propose.ts';
+import type { Wishes } from '@/lib/core/edit/ranking.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
+import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Features, Recording } from '@/lib/core/song/recording.ts';
 import type { FloorTime } from '@/lib/core/units.ts';
 import { fetchBytes } from './audioFetch.ts';
-import type {
-  AudioJobs,
-  CopyComparison,
-  HeardSong,
-  Job,
-  JobName,
-  PracticeWishes,
-  Proposal,
-  Said,
-  Stage,
-  Wishes,
-} from './audioWork.ts';
+import type { AudioJobs, CopyComparison, HeardSong, Job, JobName, Music, Said, Stage } from './audioWork.ts';
 import { useBoard } from './room.tsx';
 
 /** A file of the person's, or the id of a recording that the board holds. */
@@ -77,9 +69,9 @@ export class AudioDesk {
     return this.with(source, () => this.run('propose', { song, features, wishes }));
   }
 
-  /** The edit's cuts with their beat error as measured from the samples. */
-  measure(source: AudioSource, edit: Edit): Promise<Result<Cut[]>> {
-    return this.with(source, () => this.run('measure', { edit }));
+  /** The edit with its joins aligned to the sample and their beat error measured. */
+  measure(source: AudioSource, edit: Edit, grid: Grid, features: Features): Promise<Result<Edit>> {
+    return this.with(source, () => this.run('measure', { edit, grid, features }));
   }
 
   /** A stretch of the song as played, as a WAV to listen to; renders no more than that. */
@@ -92,14 +84,12 @@ export class AudioDesk {
     return this.with(source, () => this.run('finished', { edit, as, tags }));
   }
 
-  /** The edit with a count-in, and clicked counts if wished, as a WAV; `lead` is how long it counts in. */
-  practice(
-    source: AudioSource,
-    edit: Edit,
-    song: SongPlan,
-    wishes: PracticeWishes,
-  ): Promise<Result<{ file: Blob; lead: number }>> {
-    return this.with(source, () => this.run('practice', { edit, song, wishes }));
+  /**
+   * The edit to practise on, as a WAV at the recording's own speed; with `counted`, a bar is counted in and the counts of that
+   * song are clicked.
+   */
+  music(source: AudioSource, edit: Edit, counted: SongPlan | null): Promise<Result<Music>> {
+    return this.with(source, () => this.run('music', { edit, counted }));
   }
 
   /**

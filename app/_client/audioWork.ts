@@ -1,61 +1,37 @@
 import type { Tags } from '@/lib/codec/id3.ts';
 import type { CopyCheck } from '@/lib/core/areas/answer.ts';
-import type { Cut, Edit } from '@/lib/core/edit/edit.ts';
+import type { Edit } from '@/lib/core/edit/edit.ts';
 import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
+import type { Proposal } from '@/lib/core/edit/propose.ts';
+import type { Wishes } from '@/lib/core/edit/ranking.ts';
 import type { Problem, Result } from '@/lib/core/result.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Features, Heard, Recording } from '@/lib/core/song/recording.ts';
 import type { Section } from '@/lib/core/song/section.ts';
-import type { FloorTime, RecordTime } from '@/lib/core/units.ts';
+import type { FloorTime } from '@/lib/core/units.ts';
 
 /** What the page and the audio worker say to each other: a table of jobs, what each is given and what it gives. */
 
-/** Everything the plan keeps of a song that was listened to. */
+/** Everything the plan keeps of a song that was listened to. Where no beat was heard, `heard` and `grid` are null. */
 export interface HeardSong {
   recording: Recording;
-  heard: Heard;
+  heard: Heard | null;
   features: Features;
   /** Base64, for the copy check. */
   imprint: string;
-  grid: Grid;
+  grid: Grid | null;
+  /** Why there is no grid; empty when there is one. */
+  word: string;
   sections: Omit<Section, 'id'>[];
 }
 
-export interface Wishes {
-  /** Seconds of floor length wanted, and how far from it is still fine. */
-  target: number;
-  within: number;
-}
-
-/** A stretch of record time left out, and the sections it takes away. */
-export interface LeftOut {
-  from: RecordTime;
-  to: RecordTime;
-  names: string[];
-}
-
-/** How well two parts meet; null is "not measured". Distances are against the song's own usual bar-to-bar distance. */
-export interface SeamFigures {
-  beatErrorMs: number | null;
-  levelStepLu: number;
-  harmony: number;
-  timbre: number;
-}
-
-export interface Proposal {
-  kind: 'own length' | 'fade' | 'splice' | 'splice and fade';
-  floorLength: FloorTime;
-  edit: Edit;
-  leftOut: LeftOut[];
-  seam: SeamFigures | null;
-  words: string;
-}
-
-export interface PracticeWishes {
-  /** Bars counted in before the music. */
-  countInBars: number;
-  /** The counts are clicked under the music. */
-  clicks: boolean;
+/** Music to play along with; places in the file are `lead` + floor time x `tempo`. */
+export interface Music {
+  file: Blob;
+  /** Seconds counted in before the music. */
+  lead: number;
+  /** Speed at which the edit is played, against that of the file. */
+  tempo: number;
 }
 
 /** What the comparison of somebody's own copy with the recording found. */
@@ -74,13 +50,10 @@ export interface AudioJobs {
   load: { given: { bytes: ArrayBuffer }; gives: Recording };
   hear: { given: object; gives: HeardSong };
   propose: { given: { song: SongPlan; features: Features; wishes: Wishes }; gives: Proposal[] };
-  measure: { given: { edit: Edit }; gives: Cut[] };
+  measure: { given: { edit: Edit; grid: Grid; features: Features }; gives: Edit };
   excerpt: { given: { edit: Edit; from: FloorTime; to: FloorTime }; gives: Blob };
   finished: { given: { edit: Edit; as: 'mp3' | 'wav'; tags: Tags }; gives: Blob };
-  practice: {
-    given: { edit: Edit; song: SongPlan; wishes: PracticeWishes };
-    gives: { file: Blob; lead: number };
-  };
+  music: { given: { edit: Edit; counted: SongPlan | null }; gives: Music };
   compare: {
     given: { bytes: ArrayBuffer; imprint: string; edits: Edit[] };
     gives: CopyComparison;

@@ -1,15 +1,13 @@
+import type { Music } from '../_client/audioWork.ts';
+
 /** Renders already made, on this device: in the browser's cache where there is one (plain http has none), else as long as the page lives. */
-export interface Music {
-  file: Blob;
-  /** Seconds counted in before the music. */
-  lead: number;
-}
 
 /** Newest of these are kept; an edit changes often while a song is shaped, and a render is tens of MB. */
 const KEPT = 2;
 const memory = new Map<string, Music>();
 
 const LEAD = 'x-lead-seconds';
+const TEMPO = 'x-tempo';
 const address = (key: string) => `/music/${encodeURIComponent(key)}`;
 
 /** @param place name of the cache: carries the membership, so that it can be cleared with it */
@@ -20,7 +18,9 @@ export async function keptMusic(place: string, key: string): Promise<Music | nul
   try {
     const cache = await caches.open(place);
     const found = await cache.match(address(key));
-    return found ? { file: await found.blob(), lead: Number(found.headers.get(LEAD)) } : null;
+    if (!found) return null;
+    const { headers } = found;
+    return { file: await found.blob(), lead: Number(headers.get(LEAD)), tempo: Number(headers.get(TEMPO)) };
   } catch {
     return null;
   }
@@ -35,7 +35,11 @@ export async function keepMusic(place: string, key: string, music: Music): Promi
     const cache = await caches.open(place);
     const keys = await cache.keys();
     for (const old of keys.slice(0, Math.max(0, keys.length - KEPT + 1))) await cache.delete(old);
-    const headers = { 'content-type': music.file.type, [LEAD]: String(music.lead) };
+    const headers = {
+      'content-type': music.file.type,
+      [LEAD]: String(music.lead),
+      [TEMPO]: String(music.tempo),
+    };
     await cache.put(address(key), new Response(music.file, { headers }));
   } catch {
     // No room on this device: the memory holds it as long as the page lives.

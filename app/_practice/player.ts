@@ -3,7 +3,7 @@
 import { useSyncExternalStore } from 'react';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { takeTurn } from '../_client/audioOut.ts';
-import type { PracticeWishes } from '../_client/audioWork.ts';
+import type { Music } from '../_client/audioWork.ts';
 
 /** A stretch that is played again and again. */
 export interface Loop {
@@ -23,8 +23,8 @@ export interface PlayerState {
   speed: number;
   /** Seconds still to wait before the music starts, to get into place; 0 when it does not wait. */
   wait: number;
-  /** Count-in and clicks that the music should have. */
-  mix: PracticeWishes;
+  /** The music should have a bar counted in and its counts clicked. */
+  counted: boolean;
 }
 
 const AT_FIRST: PlayerState = {
@@ -34,11 +34,13 @@ const AT_FIRST: PlayerState = {
   loop: null,
   speed: 1,
   wait: 0,
-  mix: { countInBars: 0, clicks: false },
+  counted: false,
 };
 
 /** Seconds between two reports of the place: often enough for the eye, seldom enough for a phone. */
 const REPORT = 0.06;
+/** Before any count-in: a seek there ends at the file's beginning. */
+const BEFORE_ALL = floorTime(-1000);
 export const SPEEDS = { least: 0.6, most: 1.1, step: 0.05 } as const;
 
 /**
@@ -52,6 +54,8 @@ export class Player {
   private address: string | null = null;
   /** Seconds that are counted in before floor time 0. */
   private lead = 0;
+  /** Speed of the edit against the file, which is always made at the recording's own. */
+  private tempo = 1;
   private key: string | null = null;
   private frame = 0;
   private countdown = 0;
@@ -66,20 +70,22 @@ export class Player {
   readonly getState = (): PlayerState => this.state;
 
   /** Hands in the music of an edit, `key` being its digest and kind of mix; null when what was there is outdated. */
-  put(key: string | null, file: Blob | null, lead = 0): void {
+  put(key: string | null, music: Music | null): void {
     if (key !== null && key === this.key) return;
     const at = this.state.at;
     this.pause();
     if (this.address) URL.revokeObjectURL(this.address);
     this.key = key;
-    this.lead = lead;
-    this.address = file ? URL.createObjectURL(file) : null;
-    if (!this.address) {
-      this.set({ ready: false, at: null, loop: null });
+    this.address = music ? URL.createObjectURL(music.file) : null;
+    if (!music || !this.address) {
+      this.set({ ready: false, loop: null });
       return;
     }
+    this.lead = music.lead;
+    this.tempo = music.tempo;
     const element = this.own();
     element.src = this.address;
+    this.setSpeed(this.state.speed);
     this.set({ ready: true });
     const start = this.wanted ?? at;
     if (start !== null) this.seek(start);
@@ -96,21 +102,26 @@ export class Player {
     if (!this.state.ready) this.onWanted?.();
   }
 
-  setMix(mix: PracticeWishes): void {
+  setCounted(counted: boolean): void {
     this.pause();
-    this.set({ mix });
+    this.set({ counted });
+  }
+
+  /** Where the music is at this very moment, between two reports. */
+  now(): FloorTime | null {
+    return this.element && this.state.playing ? this.floorOf(this.element.currentTime) : this.state.at;
   }
 
   seek(at: FloorTime): void {
-    const seconds = Math.max(0, at + this.lead);
+    const seconds = Math.max(0, at * this.tempo + this.lead);
     if (this.element) this.element.currentTime = seconds;
-    this.set({ at: floorTime(seconds - this.lead) });
+    this.set({ at: this.floorOf(seconds) });
   }
 
   /** Starts where it stands, or from the beginning (counted in, where the mix has a count-in). */
   async play(): Promise<void> {
     if (!this.state.ready) {
-      this.wanted = this.state.at ?? floorTime(-this.lead);
+      this.wanted = this.state.at ?? BEFORE_ALL;
       this.onWanted?.();
       return;
     }
@@ -150,14 +161,16 @@ export class Player {
       }
       window.clearInterval(this.countdown);
       this.set({ wait: 0 });
-      this.seek(floorTime(-this.lead));
+      this.seek(BEFORE_ALL);
       void this.play();
     }, 200);
   }
 
   setSpeed(speed: number): void {
     const within = Math.min(SPEEDS.most, Math.max(SPEEDS.least, Math.round(speed * 100) / 100));
-    if (this.element) this.element.playbackRate = this.element.defaultPlaybackRate = within;
+    if (this.element) {
+      this.element.playbackRate = this.element.defaultPlaybackRate = within * this.tempo;
+    }
     this.set({ speed: within });
   }
 
@@ -167,11 +180,15 @@ export class Player {
     if (loop && (at === null || at < loop.from || at >= loop.to)) this.seek(loop.from);
   }
 
+  private floorOf(seconds: number): FloorTime {
+    return floorTime((seconds - this.lead) / this.tempo);
+  }
+
   private own(): HTMLAudioElement {
     if (this.element) return this.element;
     const element = new Audio();
     element.preservesPitch = true;
-    element.playbackRate = element.defaultPlaybackRate = this.state.speed;
+    element.playbackRate = element.defaultPlaybackRate = this.state.speed * this.tempo;
     element.onplay = () => {
       this.set({ playing: true });
       this.follow();
@@ -192,13 +209,13 @@ export class Player {
 
   private report(): void {
     if (!this.element || !this.state.playing) return;
-    const at = this.element.currentTime - this.lead;
+    const at = this.floorOf(this.element.currentTime);
     const { loop } = this.state;
     if (loop && at >= loop.to) {
       this.seek(loop.from);
       return;
     }
-    if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at: floorTime(at) });
+    if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at });
   }
 
   private set(change: Partial<PlayerState>): void {
@@ -212,8 +229,8 @@ export class Player {
 /** One sound at a time in a page, whichever screen shows it. */
 export const player = new Player();
 
-export function usePlayer(): PlayerState {
-  return useSyncExternalStore(player.subscribe, player.getState, player.getState);
+export function usePlayer(which: Player = player): PlayerState {
+  return useSyncExternalStore(which.subscribe, which.getState, which.getState);
 }
 
 /** Plays from a moment on; renders the music first where that is still to be done. */

@@ -86,8 +86,7 @@ const stretchButton =
 
 /** What to dance again and again, and what is added to the music. */
 function Options({ score }: { score: FloorScore }) {
-  const { loop, mix } = usePlayer();
-  const barsIn = score.countsPerBar % 3 === 0 && score.countsPerBar < 6 ? 2 : 1;
+  const { loop, counted } = usePlayer();
   return (
     <div className="mt-8 grid gap-8 md:grid-cols-[2fr_1fr]">
       <section aria-labelledby="again">
@@ -135,17 +134,12 @@ function Options({ score }: { score: FloorScore }) {
           Help with the count
         </h2>
         <Tick
-          label={`Count in before the music (${barsIn === 1 ? 'one bar' : 'two bars'})`}
-          on={mix.countInBars > 0}
-          onChange={(on) => player.setMix({ ...mix, countInBars: on ? barsIn : 0 })}
-        />
-        <Tick
-          label="Click the counts under the music"
-          on={mix.clicks}
-          onChange={(clicks) => player.setMix({ ...mix, clicks })}
+          label="Count in one bar, and click the counts"
+          on={counted}
+          onChange={(on) => player.setCounted(on)}
         />
         <p className="mt-3 text-sm text-soft">
-          Only for practice: the file for the evening has neither. Space plays and pauses.
+          Only for practice: the file for the evening has no clicks. Space plays and pauses.
         </p>
       </section>
     </div>

@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from 'react';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
+import { good } from '@/lib/core/result.ts';
 import { useAudio } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
 import { songOf } from '../_song/songOf.ts';
@@ -25,15 +26,15 @@ export interface MusicState {
 export function useMusic(): MusicState {
   const { me, board } = useBoard();
   const { plan } = board;
-  const { mix } = usePlayer();
+  const { counted: wished } = usePlayer();
   const desk = useAudio();
   const [making, setMaking] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
   const { recording } = plan;
   const edit = plan.edit ?? wholeSong;
   const song = songOf(plan);
-  const counted = song !== null && (mix.countInBars > 0 || mix.clicks);
-  const counts = counted ? hashOf([mix.countInBars, mix.clicks, JSON.stringify(plan.grid)]) : '';
+  const counted = song !== null && wished;
+  const counts = counted ? hashOf(['counted', JSON.stringify(plan.grid)]) : '';
   const key = recording ? `${digestOf(edit, recording)}${counts}` : null;
 
   const make = async () => {
@@ -43,20 +44,14 @@ export function useMusic(): MusicState {
     const source = { recording: recording.id };
     const place = musicPlace(me.membership, me.board);
     const kept = await keptMusic(place, key);
-    let music = kept;
-    if (!kept && counted && song) {
-      const made = await desk.practice(source, edit, song, mix);
-      if (made.ok) music = made.value;
-      else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
-    } else if (!kept) {
-      const made = await desk.finished(source, edit, 'wav', { title: '', artist: '', comment: '' });
-      if (made.ok) music = { file: made.value, lead: 0 };
-      else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
-    }
+    const made = kept ? good(kept) : await desk.music(source, edit, counted ? song : null);
     setMaking(false);
-    if (!music) return;
-    if (!kept) await keepMusic(place, key, music);
-    if (wanted.current === key) player.put(key, music.file, music.lead);
+    if (!made.ok) {
+      if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+      return;
+    }
+    if (!kept) await keepMusic(place, key, made.value);
+    if (wanted.current === key) player.put(key, made.value);
   };
   const latest = useRef(make);
   latest.current = make;

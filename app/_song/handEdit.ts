@@ -1,5 +1,6 @@
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { type Cut, type Edit, edit as editSchema, type SongEnd } from '@/lib/core/edit/edit.ts';
+import { seamBetween } from '@/lib/core/edit/seam.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
@@ -9,8 +10,6 @@ import { barTimes, nearestBar } from './sectionSteps.ts';
 
 /** Edits made by hand: each function gives a new edit, or says why it cannot be. Times are record time. */
 
-/** A crossfade until the samples are measured: short enough to hide no beat, long enough against a click. Seconds. */
-const CROSSFADE = 0.03;
 /** Records fade for 5 to 15 s; common practice, no source. */
 export const USUAL_FADE = 8;
 /** An edit keeps at least this much music, seconds. */
@@ -31,14 +30,15 @@ export function withStart(edit: Edit, start: number, duration: number): Result<E
   return checked({ ...edit, start: from, cuts }, duration);
 }
 
-/** Leaves out a stretch; what it touches of other parts left out becomes one with it. */
+/** Leaves out a stretch from bar line to bar line, the join a little before them as in proposals; what it touches of other parts left out becomes one with it. */
 export function withCut(edit: Edit, from: RecordTime, to: RecordTime, duration: number): Result<Edit> {
   if (to <= from) return bad('backwards', 'What is left out must end after it begins.');
   const touching = edit.cuts.filter((cut) => cut.from <= to && cut.to >= from);
+  const wanted = seamBetween(from, to);
   const cut: Cut = {
-    from: recordTime(Math.min(from, ...touching.map((c) => c.from))),
-    to: recordTime(Math.max(to, ...touching.map((c) => c.to))),
-    crossfade: CROSSFADE,
+    ...wanted,
+    from: recordTime(Math.min(wanted.from, ...touching.map((c) => c.from))),
+    to: recordTime(Math.max(wanted.to, ...touching.map((c) => c.to))),
   };
   const cuts = [...edit.cuts.filter((c) => !touching.includes(c)), cut].sort((a, b) => a.from - b.from);
   return checked({ ...edit, cuts }, duration);

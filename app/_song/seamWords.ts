@@ -1,5 +1,5 @@
 import type { Cut } from '@/lib/core/edit/edit.ts';
-import type { SeamFigures } from '../_client/audioWork.ts';
+import type { SeamFigures } from '@/lib/core/edit/seam.ts';
 
 /** A figure of a seam: what it is about, a word, and the number behind the word. */
 export interface SeamFact {

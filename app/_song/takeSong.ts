@@ -30,7 +30,7 @@ export function songChanges(plan: Plan, song: HeardSong, ids: string[], fileName
     ...plan.sections.map(({ id }): PlanChange => ({ collection: 'sections', id, fields: null })),
     ...song.sections.map((fields, i): PlanChange => ({ collection: 'sections', id: ids[i]!, fields })),
     { register: 'sectionsConfirmedBy', value: null },
-    { register: 'phraseBars', value: usualPhraseBars(song.grid) },
+    { register: 'phraseBars', value: song.grid ? usualPhraseBars(song.grid) : null },
     { register: 'edit', value: wholeSong },
   ];
 }

@@ -1,0 +1,151 @@
+'use client';
+
+import { useState } from 'react';
+import {
+  barStartsHere,
+  confirmGrid,
+  countLevelsOf,
+  halfAsFast,
+  metreOf,
+  shiftBy,
+  twiceAsFast,
+} from '@/lib/core/song/correct.ts';
+import type { CountLevel, Grid } from '@/lib/core/song/grid.ts';
+import { clock, recordTime } from '@/lib/core/units.ts';
+import { useBoard } from '../_client/room.tsx';
+import { usePlayer } from '../_practice/player.ts';
+import { Asking } from '../_ui/asking.tsx';
+import { Button } from '../_ui/button.tsx';
+import { Choice } from '../_ui/field.tsx';
+import { levelChanges } from './levelSteps.ts';
+import { levelWords, METRES, metreWords } from './metreWords.ts';
+import { recordSound } from './recordSound.ts';
+import { TapAlong } from './tapAlong.tsx';
+import { useMyName } from './useMyName.ts';
+import { useSongChange } from './useSongChange.tsx';
+
+/** Putting right what was heard: each is one gesture, and one step to undo. */
+export function Corrections() {
+  const { plan } = useBoard().board;
+  const { may, apply, words } = useSongChange();
+  const me = useMyName();
+  const { grid, heard, recording } = plan;
+  const setGrid = (next: Grid) => apply([{ register: 'grid', value: next }]);
+  if (!recording || !may) return words;
+  return (
+    <section aria-labelledby="correct">
+      <div className="flex flex-wrap items-center justify-between gap-3">
+        <h2 id="correct" className="text-2xl">
+          {grid ? 'Put the counts right' : 'No beat was heard: tap it'}
+        </h2>
+        {grid ? (
+          grid.confirmedBy === null ? (
+            <Button look="main" onClick={() => setGrid(confirmGrid(grid, me))}>
+              The beats are right
+            </Button>
+          ) : (
+            <p className="font-semibold text-moss">Beats confirmed by {grid.confirmedBy}</p>
+          )
+        ) : null}
+      </div>
+      {words}
+      <div className="mt-3 grid gap-x-10 gap-y-6 lg:grid-cols-2">
+        <TapAlong grid={grid} until={recordTime(heard?.lastSound ?? recording.duration)} onGrid={setGrid} />
+        {grid ? <OfGrid grid={grid} setGrid={setGrid} /> : null}
+      </div>
+    </section>
+  );
+}
+
+function OfGrid({ grid, setGrid }: { grid: Grid; setGrid: (grid: Grid) => void }) {
+  const { at } = usePlayer(recordSound);
+  const here = recordTime(at ?? 0);
+  return (
+    <div className="space-y-4">
+      <div className="flex flex-wrap gap-2">
+        <Button onClick={() => setGrid(barStartsHere(grid, recordTime(recordSound.now() ?? here)))}>
+          A bar starts here ({clock(here, 1)})
+        </Button>
+        <Button onClick={() => setGrid(twiceAsFast(grid))}>Twice as fast</Button>
+        <Button onClick={() => setGrid(halfAsFast(grid))}>Half as fast</Button>
+      </div>
+      <div className="grid gap-4 sm:grid-cols-2">
+        <Choice
+          label="Metre"
+          value={`${grid.beatsPerBar}/${grid.subdivision}`}
+          onChange={({ target }) => {
+            const metre = METRES.find((m) => `${m.beatsPerBar}/${m.subdivision}` === target.value);
+            if (metre) setGrid(metreOf(grid, metre.beatsPerBar, metre.subdivision));
+          }}
+        >
+          {METRES.map((metre) => (
+            <option key={metreWords(metre)} value={`${metre.beatsPerBar}/${metre.subdivision}`}>
+              {metreWords(metre)}
+            </option>
+          ))}
+        </Choice>
+        <Level grid={grid} />
+      </div>
+      <Shift onShift={(ms) => setGrid(shiftBy(grid, ms))} />
+    </div>
+  );
+}
+
+/** Changing what the dancers count asks whether moves keep their seconds or their counts. */
+function Level({ grid }: { grid: Grid }) {
+  const { plan } = useBoard().board;
+  const { apply, words } = useSongChange();
+  const [asked, setAsked] = useState<CountLevel | null>(null);
+  const set = (level: CountLevel, keep: 'seconds' | 'counts') => {
+    setAsked(null);
+    apply(levelChanges(plan, level, keep));
+  };
+  return (
+    <>
+      <Choice
+        label="The dancers count"
+        value={grid.countLevel}
+        onChange={({ target }) => {
+          const level = target.value as CountLevel;
+          if (plan.placed.length === 0) set(level, 'seconds');
+          else setAsked(level);
+        }}
+      >
+        {countLevelsOf(grid).map((level) => (
+          <option key={level} value={level}>
+            {levelWords[level]}
+          </option>
+        ))}
+      </Choice>
+      {words}
+      {asked ? (
+        <Asking
+          title={`Count ${levelWords[asked]}?`}
+          no="Leave it as it is"
+          yes="Keep seconds"
+          onNo={() => setAsked(null)}
+          onYes={() => set(asked, 'seconds')}
+        >
+          <p>
+            Keep seconds: moves stay where they are heard and last as long; only their numbers change. Keep
+            counts: a move stays on the same number of its phrase, and lasts as long as those counts now do.
+          </p>
+          <Button onClick={() => set(asked, 'counts')}>Keep counts</Button>
+        </Asking>
+      ) : null}
+    </>
+  );
+}
+
+function Shift({ onShift }: { onShift: (ms: number) => void }) {
+  return (
+    <fieldset className="flex flex-wrap items-center gap-2">
+      <legend className="mb-1 text-sm text-soft">Move all beats</legend>
+      {[-50, -10, 10, 50].map((ms) => (
+        <Button key={ms} className="px-3" onClick={() => onShift(ms)}>
+          {Math.abs(ms)} ms {ms < 0 ? 'earlier' : 'later'}
+        </Button>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,65 @@
+'use client';
+
+import { clock } from '@/lib/core/units.ts';
+import { useBoard } from '../_client/room.tsx';
+import { TextField } from '../_ui/field.tsx';
+import { TakeSongBox } from './takeSongBox.tsx';
+import { useSongChange } from './useSongChange.tsx';
+
+const NO_WORDS = { artist: '', title: '', version: '', source: '' };
+const FIELDS = [
+  ['title', 'Title', ''],
+  ['artist', 'Artist', ''],
+  ['version', 'Version', 'studio, live, acoustic, clean'],
+  ['source', 'Source', 'where this very recording is to be had'],
+] as const;
+
+/** Which recording it is, in words that let somebody else find the same one. */
+export function RecordingFacts() {
+  const { plan } = useBoard().board;
+  const { may, apply, words } = useSongChange();
+  const now = plan.recordingWords ?? NO_WORDS;
+  const { recording } = plan;
+  if (!recording) return null;
+  return (
+    <section aria-labelledby="recording">
+      <h2 id="recording" className="text-2xl">
+        The recording
+      </h2>
+      <p className="mt-1 text-soft">
+        {clock(recording.duration)} in full, {recording.format.toUpperCase()},{' '}
+        {Math.round(recording.rate / 100) / 10} kHz, {(recording.bytes / 1e6).toFixed(1)} MB
+      </p>
+      <div className="mt-3 grid gap-x-5 gap-y-3 sm:grid-cols-2 lg:grid-cols-4">
+        {FIELDS.map(([field, label, hint]) => (
+          <TextField
+            // A new value from somebody else replaces what the field shows.
+            key={`${field} ${now[field]}`}
+            label={label}
+            hint={hint}
+            defaultValue={now[field]}
+            maxLength={field === 'source' ? 200 : 120}
+            disabled={!may}
+            onBlur={({ target }) => {
+              const value = target.value.trim();
+              if (value !== now[field]) {
+                apply([{ register: 'recordingWords', value: { ...now, [field]: value } }]);
+              }
+            }}
+          />
+        ))}
+      </div>
+      {words}
+      {may ? (
+        <details className="mt-3">
+          <summary className="inline-flex min-h-11 items-center font-semibold underline underline-offset-4">
+            Take another recording
+          </summary>
+          <div className="mt-2">
+            <TakeSongBox replaces />
+          </div>
+        </details>
+      ) : null}
+    </section>
+  );
+}

@@ -1,0 +1,177 @@
+'use client';
+
+import { useState } from 'react';
+import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/section.ts';
+import { clock, floorTime } from '@/lib/core/units.ts';
+import { newId } from '../_client/newId.ts';
+import { useBoard } from '../_client/room.tsx';
+import { Button } from '../_ui/button.tsx';
+import { Choice, TextField } from '../_ui/field.tsx';
+import { recordSound } from './recordSound.ts';
+import { barsOf, joined, renamed, split, startMoved } from './sectionSteps.ts';
+import { useMyName } from './useMyName.ts';
+import { type SongChange, useSongChange } from './useSongChange.tsx';
+
+/** The song's form: each section can be heard, named, moved, split and joined. */
+export function SectionList() {
+  const { plan } = useBoard().board;
+  const change = useSongChange();
+  const me = useMyName();
+  const sections = inOrder(plan.sections);
+  const names = sectionNames(sections);
+  const bars = barsOf(plan);
+  if (!plan.grid) return null;
+  return (
+    <section aria-labelledby="sections">
+      <div className="flex flex-wrap items-center justify-between gap-3">
+        <h2 id="sections" className="text-2xl">
+          Sections
+        </h2>
+        {plan.sectionsConfirmedBy ? (
+          <p className="font-semibold text-moss">Confirmed by {plan.sectionsConfirmedBy}</p>
+        ) : change.may && sections.length > 0 ? (
+          <Button look="main" onClick={() => change.apply([{ register: 'sectionsConfirmedBy', value: me }])}>
+            The sections are right
+          </Button>
+        ) : null}
+      </div>
+      {change.may ? <PhraseBars change={change} /> : null}
+      {change.words}
+      <ol className="mt-3 border-t border-rule">
+        {sections.map((section, i) => (
+          <li key={section.id} className="border-b border-rule py-2">
+            <div className="flex flex-wrap items-center gap-x-4 gap-y-1">
+              <span className="w-14 text-soft">{clock(section.start)}</span>
+              <span className="min-w-32 flex-1 font-serif text-xl">{names.get(section.id)}</span>
+              <span className="text-soft">
+                {bars.get(section.id) ?? 0} bars
+                {section.like ? `, music ${section.like}` : ''}
+              </span>
+              <Button
+                look="quiet"
+                onClick={() => {
+                  recordSound.seek(floorTime(section.start));
+                  void recordSound.play();
+                }}
+              >
+                Hear <span className="sr-only">{names.get(section.id)}</span>
+              </Button>
+            </div>
+            {change.may ? (
+              <details>
+                <summary className="inline-flex min-h-11 items-center text-soft underline underline-offset-4">
+                  Change <span className="sr-only">{names.get(section.id)}</span>
+                </summary>
+                <OneSection
+                  section={section}
+                  first={i === 0}
+                  bars={bars.get(section.id) ?? 0}
+                  change={change}
+                />
+              </details>
+            ) : null}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function OneSection({
+  section,
+  first,
+  bars,
+  change,
+}: {
+  section: Section;
+  first: boolean;
+  bars: number;
+  change: SongChange;
+}) {
+  const { plan } = useBoard().board;
+  const [after, setAfter] = useState(() => Math.max(1, Math.floor(bars / 2)));
+  const { id } = section;
+  return (
+    <div className="grid gap-x-6 gap-y-4 pt-1 pb-3 sm:grid-cols-2 lg:grid-cols-4">
+      <Choice
+        label="Kind"
+        value={section.kind}
+        onChange={({ target }) => change.apply(renamed(plan, id, { kind: target.value as SectionKind }))}
+      >
+        {sectionKind.options.map((kind) => (
+          <option key={kind}>{kind}</option>
+        ))}
+      </Choice>
+      <TextField
+        key={section.name}
+        label="Name of your own"
+        defaultValue={section.name}
+        maxLength={80}
+        onBlur={({ target }) => {
+          const name = target.value.trim();
+          if (name !== section.name) change.apply(renamed(plan, id, { name }));
+        }}
+      />
+      <TextField
+        key={section.phraseBars ?? 'board'}
+        label="Bars a phrase here"
+        type="number"
+        min={1}
+        max={32}
+        placeholder={`as the song: ${plan.phraseBars ?? ''}`}
+        defaultValue={section.phraseBars ?? ''}
+        onBlur={({ target }) => {
+          const value = target.value === '' ? null : Math.round(Number(target.value));
+          if (value !== section.phraseBars) change.apply(renamed(plan, id, { phraseBars: value }));
+        }}
+      />
+      <div>
+        <p className="mb-1 text-sm text-soft">Starts</p>
+        <div className="flex gap-2">
+          <Button className="px-3" onClick={() => change.apply(startMoved(plan, id, -1))}>
+            a bar earlier
+          </Button>
+          <Button className="px-3" onClick={() => change.apply(startMoved(plan, id, 1))}>
+            a bar later
+          </Button>
+        </div>
+      </div>
+      <div className="flex flex-wrap items-end gap-2 sm:col-span-2">
+        <TextField
+          label="Bars before the split"
+          type="number"
+          min={1}
+          max={Math.max(1, bars - 1)}
+          value={after}
+          onChange={({ target }) => setAfter(Math.round(Number(target.value)))}
+        />
+        <Button disabled={bars < 2} onClick={() => change.apply(split(plan, id, after, newId()))}>
+          Split here
+        </Button>
+        <Button disabled={first} onClick={() => change.apply(joined(plan, id))}>
+          Join to the one before
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+function PhraseBars({ change }: { change: SongChange }) {
+  const { plan } = useBoard().board;
+  return (
+    <div className="mt-2 max-w-60">
+      <Choice
+        label="A phrase of this song lasts"
+        value={plan.phraseBars ?? ''}
+        onChange={({ target }) => change.apply([{ register: 'phraseBars', value: Number(target.value) }])}
+      >
+        {[2, 4, 6, 8, 12, 16].map((bars) => (
+          <option key={bars} value={bars}>
+            {bars} bars
+          </option>
+        ))}
+      </Choice>
+    </div>
+  );
+}

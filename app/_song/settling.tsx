@@ -1,0 +1,78 @@
+'use client';
+
+import { useState } from 'react';
+import { useBoard, useRoom } from '../_client/room.tsx';
+import { Asking } from '../_ui/asking.tsx';
+import { Button } from '../_ui/button.tsx';
+import { TextField } from '../_ui/field.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { useMyName } from './useMyName.ts';
+
+/** The instructor settles song and edit; instructor or couple may lift that. */
+export function Settling() {
+  const { me, board } = useBoard();
+  const room = useRoom();
+  const name = useMyName();
+  const [word, setWord] = useState('');
+  const [asked, setAsked] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+  const { settled } = board.plan;
+  const write = (value: typeof settled) => {
+    const done = room.change('plan', [{ register: 'settled', value }]);
+    setProblem(done.ok ? null : done.problem.sentence);
+  };
+  if (settled === null && me.role !== 'instructor') return null;
+  return (
+    <section aria-labelledby="settling">
+      <h2 id="settling" className="text-2xl">
+        {settled ? 'Song and edit are settled' : 'Settle song and edit'}
+      </h2>
+      <div className="mt-2 space-y-3">
+        {settled ? (
+          <>
+            <Notice kind="settled">
+              By {settled.by}
+              {settled.word ? <span className="sung">: “{settled.word}”</span> : null}
+            </Notice>
+            {room.mayWrite('plan') ? <Button onClick={() => setAsked(true)}>Lift it</Button> : null}
+          </>
+        ) : (
+          <div className="flex max-w-xl flex-wrap items-end gap-3">
+            <div className="min-w-52 flex-1">
+              <TextField
+                label="With a word to the couple"
+                hint="Nobody can then change the song or its edit by accident."
+                value={word}
+                maxLength={300}
+                onChange={({ target }) => setWord(target.value)}
+              />
+            </div>
+            <Button
+              className="mb-7"
+              onClick={() => write({ by: name, at: new Date().toISOString(), word: word.trim() })}
+            >
+              Settle
+            </Button>
+          </div>
+        )}
+        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      </div>
+      {asked ? (
+        <Asking
+          title="Open song and edit again?"
+          no="Leave them settled"
+          yes="Open them"
+          onNo={() => setAsked(false)}
+          onYes={() => {
+            setAsked(false);
+            write(null);
+          }}
+        >
+          <p>
+            Tell each other first: what was practised so far goes with the edit as it is. You can undo this.
+          </p>
+        </Asking>
+      ) : null}
+    </section>
+  );
+}

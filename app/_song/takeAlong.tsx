@@ -1,0 +1,62 @@
+'use client';
+
+import { useState } from 'react';
+import { rightsCaution } from '@/lib/core/dance/cautions.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
+import { clock } from '@/lib/core/units.ts';
+import { useAudio, useStage } from '../_client/audio.ts';
+import { saveFile } from '../_client/audioSave.ts';
+import { useBoard } from '../_client/room.tsx';
+import { Button } from '../_ui/button.tsx';
+import { Notice, Progress } from '../_ui/notice.tsx';
+
+/** The edit as a file, to try on the studio's own player. */
+export function TakeAlong() {
+  const { board, score } = useBoard();
+  const desk = useAudio();
+  const stage = useStage();
+  const [busy, setBusy] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+  const { plan } = board;
+  const { recording, recordingWords: words } = plan;
+  if (!recording) return null;
+  const length = score?.musicLength ?? recording.duration;
+  const names = plan.couple ? `${plan.couple.one.name} & ${plan.couple.other.name}` : '';
+  const take = async (as: 'mp3' | 'wav') => {
+    setBusy(true);
+    setProblem(null);
+    const title = words?.title || plan.title || 'First dance';
+    const tags = {
+      title: `${title} (first dance, ${clock(length)})`,
+      artist: words?.artist ?? '',
+      comment: names ? `First dance of ${names}` : '',
+    };
+    const made = await desk.finished({ recording: recording.id }, plan.edit ?? wholeSong, as, tags);
+    setBusy(false);
+    if (made.ok) saveFile(made.value, `First dance ${names} ${clock(length)}.${as}`);
+    else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+  };
+  return (
+    <section aria-labelledby="take">
+      <h2 id="take" className="text-2xl">
+        Take it along
+      </h2>
+      <div className="mt-3 space-y-3">
+        {busy ? (
+          <Progress
+            what={`${stage?.words ?? 'Making the file'}…`}
+            share={stage?.share ?? undefined}
+            onCancel={() => desk.stop()}
+          />
+        ) : (
+          <div className="flex flex-wrap gap-3">
+            <Button onClick={() => take('mp3')}>The edit as MP3</Button>
+            <Button onClick={() => take('wav')}>The edit as WAV</Button>
+          </div>
+        )}
+        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+        <p className="max-w-2xl text-sm text-soft">{rightsCaution}</p>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,101 @@
+'use client';
+
+import { useEffect, useRef, useState } from 'react';
+import { median } from '@/lib/core/signal/statistics.ts';
+import { tapAlong } from '@/lib/core/song/correct.ts';
+import type { Grid } from '@/lib/core/song/grid.ts';
+import { type RecordTime, recordTime } from '@/lib/core/units.ts';
+import { usePlayer } from '../_practice/player.ts';
+import { Button } from '../_ui/button.tsx';
+import { recordSound } from './recordSound.ts';
+
+/** So many taps tell the tempo well. */
+const ENOUGH = 8;
+/** A stop this long begins anew: the person lost the beat and starts again. Seconds. */
+const ANEW = 3;
+
+/** Where nothing was heard, taps begin a grid of four. */
+const NO_GRID: Grid = {
+  beats: [],
+  bars: [],
+  beatsPerBar: 4,
+  subdivision: 2,
+  countLevel: 'beat',
+  confirmedBy: null,
+};
+
+/** Tap the beats while the recording plays, beginning on a one: by thumb, mouse or the space bar. */
+export function TapAlong({
+  grid,
+  until,
+  onGrid,
+}: {
+  grid: Grid | null;
+  until: RecordTime;
+  onGrid: (grid: Grid) => void;
+}) {
+  const { playing } = usePlayer(recordSound);
+  const [taps, setTaps] = useState<RecordTime[]>([]);
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (playing) button.current?.focus();
+  }, [playing]);
+
+  const tap = () => {
+    const now = recordSound.now();
+    if (now === null || !playing) return;
+    setTaps((before) => {
+      const last = before.at(-1);
+      const goesOn = last !== undefined && now > last && now - last < ANEW;
+      return goesOn ? [...before, recordTime(now)] : [recordTime(now)];
+    });
+  };
+  const enough = taps.length >= ENOUGH;
+  const tempo = taps.length > 2 ? 60 / median(taps.slice(1).map((t, i) => t - taps[i]!)) : null;
+  return (
+    <div>
+      <h3 className="text-lg">Tap along</h3>
+      <p className="text-sm text-soft">
+        Start the recording, then tap each beat, beginning on a “one”; eight taps are enough.
+      </p>
+      <div className="mt-2 flex flex-wrap items-center gap-3">
+        <Button onClick={() => recordSound.toggle()}>{playing ? 'Pause' : 'Play'}</Button>
+        <button
+          ref={button}
+          type="button"
+          // When a finger comes down, not when it is lifted.
+          onPointerDown={tap}
+          onKeyDown={(event) => {
+            if ((event.key !== ' ' && event.key !== 'Enter') || event.repeat) return;
+            event.preventDefault();
+            tap();
+          }}
+          onKeyUp={(event) => event.preventDefault()}
+          disabled={!playing}
+          className="min-h-16 min-w-40 rounded border-2 border-ink px-6 text-lg font-semibold select-none active:bg-ink active:text-paper disabled:border-edge disabled:text-soft"
+        >
+          Tap <span className="font-normal">(or space)</span>
+        </button>
+        <p role="status">
+          {taps.length === 0 ? '' : `${taps.length} taps`}
+          {tempo === null ? '' : `, ${Math.round(tempo)} a minute`}
+        </p>
+      </div>
+      {taps.length > 0 ? (
+        <div className="mt-2 flex flex-wrap gap-3">
+          <Button
+            look="main"
+            disabled={!enough}
+            onClick={() => {
+              onGrid(tapAlong(grid ?? NO_GRID, taps, until));
+              setTaps([]);
+            }}
+          >
+            Use these taps
+          </Button>
+          <Button onClick={() => setTaps([])}>Forget them</Button>
+        </div>
+      ) : null}
+    </div>
+  );
+}

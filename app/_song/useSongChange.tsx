@@ -1,0 +1,72 @@
+'use client';
+
+import { type ReactNode, useState } from 'react';
+import { answerState } from '@/lib/core/areas/answerState.ts';
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { digestOf } from '@/lib/core/edit/digest.ts';
+import type { Edit } from '@/lib/core/edit/edit.ts';
+import type { Result } from '@/lib/core/result.ts';
+import { useBoard, useRoom } from '../_client/room.tsx';
+import { Asking } from '../_ui/asking.tsx';
+import { Notice } from '../_ui/notice.tsx';
+
+export interface SongChange {
+  /** Song and edit may be changed by this person now. */
+  may: boolean;
+  /** One step of undo; a refusal is shown by `words`. */
+  apply(changes: PlanChange[]): void;
+  /** The same for the edit: after a DJ's yes it asks first. */
+  setEdit(next: Result<Edit> | Edit): void;
+  /** What to show near what was changed: a refusal, or the question. */
+  words: ReactNode;
+}
+
+export function useSongChange(): SongChange {
+  const { board } = useBoard();
+  const room = useRoom();
+  const [problem, setProblem] = useState<string | null>(null);
+  const [asked, setAsked] = useState<Edit | null>(null);
+  const { plan } = board;
+  const may = room.mayWrite('plan') && plan.settled === null;
+
+  const apply = (changes: PlanChange[]) => {
+    if (changes.length === 0) return;
+    const done = room.change('plan', changes);
+    setProblem(done.ok ? null : done.problem.sentence);
+  };
+  const write = (edit: Edit) => apply([{ register: 'edit', value: edit }]);
+  const { kind, answer } = answerState(board);
+  const yes = kind === 'yes' || kind === 'accepted' ? answer : null;
+  const setEdit = (next: Result<Edit> | Edit) => {
+    if ('ok' in next && !next.ok) return setProblem(next.problem.sentence);
+    const edit = 'ok' in next ? next.value : next;
+    const { recording } = plan;
+    if (!recording || (plan.edit && digestOf(plan.edit, recording) === digestOf(edit, recording))) return;
+    if (yes) setAsked(edit);
+    else write(edit);
+  };
+  const words = (
+    <>
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      {asked && yes ? (
+        <Asking
+          title={`${yes.by || 'The DJ'} has said yes to the present edit`}
+          yes="Change it anyway"
+          no="Keep what was agreed"
+          onYes={() => {
+            write(asked);
+            setAsked(null);
+          }}
+          onNo={() => setAsked(null)}
+        >
+          <p>
+            {yes.plays === 'finished file'
+              ? 'The DJ plays the finished file and will need the new one, and to be asked again.'
+              : 'The DJ plays their own copy: they need to know the new times, and to be asked again.'}
+          </p>
+        </Asking>
+      ) : null}
+    </>
+  );
+  return { may, apply, setEdit, words };
+}
