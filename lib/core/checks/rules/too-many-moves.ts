@@ -1,7 +1,7 @@
 import { practiceLoad } from '../../dance/practice.ts';
 import type { Rule } from '../finding.ts';
 import { swapFixes } from '../spots.ts';
-import { inWords, many, nowhere } from '../words.ts';
+import { capital, many, nowhere } from '../words.ts';
 
 export const rule: Rule = {
   id: 'too-many-moves',
@@ -28,18 +28,11 @@ export const rule: Rule = {
       {
         place: nowhere,
         figures: { toLearn: load.toLearn.length, lessonsLeft, most: load.most },
-        sentence: `${load.toLearn.length === 1 ? 'One move is' : `${inWords(load.toLearn.length)} different moves are`.replace(/^./, (c) => c.toUpperCase())} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
+        sentence: `${capital(many(load.toLearn.length, 'move'))} ${load.toLearn.length === 1 ? 'is' : 'are'} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
         fixes: () =>
           rare
             .slice(0, 3)
-            .flatMap((laid) =>
-              swapFixes(
-                board.plan,
-                danced,
-                laid,
-                (move) => used.has(move.id) && !load.toLearn.slice(load.most).includes(move.id),
-              ),
-            ),
+            .flatMap((laid) => swapFixes(board.plan, danced, laid, (move) => used.has(move.id))),
       },
     ];
   },

@@ -1,0 +1,223 @@
+import { playedEdit } from '../areas/answerState.ts';
+import type { Board } from '../areas/board.ts';
+import { coupleWords } from '../areas/entry.ts';
+import type { Plan } from '../areas/plan.ts';
+import { boardScore } from '../areas/score.ts';
+import { generalCaution, rightsCaution } from '../dance/cautions.ts';
+import { floorOf, songDuration } from '../dance/clock.ts';
+import { solveEnding } from '../dance/ending.ts';
+import { compileEdit } from '../edit/compile.ts';
+import { clock, type FloorTime, floorTime, type RecordTime } from '../units.ts';
+import { type PlayClock, playClock } from './clocks.ts';
+import { dayWords } from './days.ts';
+import { planB } from './planB.ts';
+
+/** Seconds of silence at the end of the finished file, so that nothing cuts its tail. */
+export const SILENCE = 1;
+
+export interface DjJoin {
+  /** On the clock of what is played: where the music leaves, and where it goes on (the same moment in the finished file). */
+  leave: number;
+  goOn: number;
+  /** The last cue word before and the first after it; null where none is marked within 20 s. */
+  lastWord: string | null;
+  firstWord: string | null;
+  /** Seconds of the recording left out. */
+  leftOut: number;
+}
+
+/** What the DJ plays, all times on one clock, which is named. */
+export interface DjFacts {
+  plays: 'finished file' | 'own copy';
+  clockOf: PlayClock['name'];
+  title: string;
+  couple: string;
+  date: string;
+  venue: string;
+  version: number;
+  /** Artist, title, version, and full length of the recording. */
+  song: string;
+  fullLength: number;
+  source: string;
+  fileName: string;
+  /** The finished file with its silent second, and the music in it. */
+  fileLength: number;
+  musicLength: number;
+  start: { at: number; signal: string; lastWords: string; where: string };
+  joins: DjJoin[];
+  fade: { from: number; gone: number; byHand: boolean } | null;
+  lastHeard: string;
+  closingPose: { at: number; on: string; kept: number } | null;
+  /** Nothing is stopped before this. */
+  ringTo: number;
+  /** Integrated loudness of the recording, LUFS; null when it was not heard. */
+  loudness: number | null;
+  speed: number;
+  /** Three words with their times, to check by ear that it is the right version. */
+  byEar: { word: string; at: number }[];
+  planB: string;
+  lines: [string, string, string, string, string];
+  cautions: string[];
+}
+
+/**
+ * @param version number of the version as people count them
+ * @param plays overrides what the DJ said they play
+ */
+export function djFacts(
+  board: Board,
+  version: number,
+  plays: 'finished file' | 'own copy' | null = null,
+): DjFacts {
+  const { plan } = board;
+  const edit = playedEdit(plan);
+  const clocks = playClock(board, plays);
+  const score = boardScore(plan);
+  const duration = songDuration(plan);
+  const compiled = compileEdit(edit, { duration });
+  const solved = score ? solveEnding(plan, score) : null;
+  const musicLength = score?.musicLength ?? compiled.length;
+  const start = compiled.spans[0]?.from ?? edit.start;
+  const cue = plan.cues.find(({ id }) => id === plan.ending?.target.cue);
+  const byHand = edit.end.kind === 'fade' && edit.end.byHand;
+  const facts: Omit<DjFacts, 'lines'> = {
+    plays: clocks.plays,
+    clockOf: clocks.name,
+    title: plan.title || 'First dance',
+    couple: coupleWords(plan),
+    date: dayWords(plan.date),
+    venue: plan.venue ?? '',
+    version,
+    song: songWords(plan),
+    fullLength: duration,
+    source: plan.recordingWords?.source ?? '',
+    fileName: fileName(plan, version, musicLength),
+    fileLength: compiled.length + SILENCE,
+    musicLength,
+    start: {
+      at: clocks.ofRecord(start) ?? 0,
+      signal: plan.walkOn?.signal ?? '',
+      lastWords: plan.walkOn?.lastWords ?? '',
+      where: plan.walkOn?.from ?? '',
+    },
+    joins: joinsOf(plan, clocks),
+    fade: compiledFade(board, clocks, compiled.length, score?.fade?.from ?? null, byHand),
+    lastHeard: lastHeard(plan, musicLength),
+    closingPose: solved?.ok
+      ? {
+          at: clocks.ofFloor(solved.value.landing.floor),
+          on: cue?.word ?? '',
+          kept: solved.value.kept.seconds,
+        }
+      : null,
+    ringTo: clocks.ofFloor(musicLength),
+    loudness: plan.heard?.loudness ?? null,
+    speed: edit.speed,
+    byEar: byEar(plan, clocks),
+    planB: planB(plan),
+    cautions: [rightsCaution, generalCaution],
+  };
+  return { ...facts, lines: fiveLines(facts) };
+}
+
+function songWords(plan: Plan): string {
+  const words = plan.recordingWords;
+  const named = words
+    ? [words.artist, words.title, words.version].filter(Boolean).join(', ')
+    : (plan.title ?? '');
+  return named || 'the song';
+}
+
+/** `First dance Noor Elias v3 3.09.mp3`: couple, version and length; only what every file system takes. */
+export function fileName(plan: Plan, version: number, musicLength: number): string {
+  const names = [plan.couple?.one.name, plan.couple?.other.name].filter(Boolean).join(' ');
+  const safe = names.replace(/[\\/:*?"<>|\p{Cc}]/gu, '').trim();
+  return `First dance${safe ? ` ${safe}` : ''} v${version} ${clock(musicLength).replace(':', '.')}.mp3`;
+}
+
+/** Farther from a join than this, a word is no help, seconds. */
+const NEAR_JOIN = 20;
+
+function joinsOf(plan: Plan, clocks: PlayClock): DjJoin[] {
+  const { cuts } = playedEdit(plan);
+  return cuts.map((cut) => {
+    const cues = [...plan.cues].sort((a, b) => a.at - b.at);
+    const last = cues.findLast(({ at }) => at < cut.from && at > cut.from - NEAR_JOIN);
+    const first = cues.find(({ at }) => at >= cut.to - 1 && at < cut.to + NEAR_JOIN);
+    const goOn = clocks.ofRecord(cut.to) ?? 0;
+    return {
+      leave: clocks.plays === 'finished file' ? goOn : (clocks.ofRecord(cut.from) ?? 0),
+      goOn,
+      lastWord: last?.word ?? null,
+      firstWord: first?.word ?? null,
+      leftOut: cut.to - cut.from,
+    };
+  });
+}
+
+function compiledFade(
+  board: Board,
+  clocks: PlayClock,
+  length: FloorTime,
+  from: FloorTime | null,
+  byHand: boolean,
+): DjFacts['fade'] {
+  const { end } = playedEdit(board.plan);
+  if (end.kind !== 'fade') return null;
+  const begins = from ?? floorOf(board.plan, end.from) ?? floorTime(Math.max(0, length - end.length));
+  return { from: clocks.ofFloor(begins), gone: clocks.ofFloor(length), byHand };
+}
+
+/** What is heard last: the last cue word within twelve seconds of the end, else the kind of ending. */
+function lastHeard(plan: Plan, musicLength: number): string {
+  const heard = plan.cues
+    .flatMap(({ at, word }) => {
+      const floor = floorOf(plan, at);
+      return floor === null ? [] : [{ floor, word }];
+    })
+    .sort((a, b) => b.floor - a.floor)[0];
+  const near = heard && musicLength - heard.floor <= 12 ? `“${heard.word}”` : '';
+  if (playedEdit(plan).end.kind === 'fade') return near ? `${near}, fading` : 'the fade';
+  return near ? `${near}, then the last chord` : 'the last chord';
+}
+
+/** The first, the middle and the last of the words that are played. */
+function byEar(plan: Plan, clocks: PlayClock): { word: string; at: number }[] {
+  const played = plan.cues
+    .filter(({ at }) => floorOf(plan, at) !== null)
+    .sort((a, b) => a.at - b.at)
+    .map(({ word, at }) => ({ word, at: clocks.ofRecord(at as RecordTime) ?? 0 }));
+  if (played.length <= 3) return played;
+  return [played[0]!, played[Math.floor(played.length / 2)]!, played.at(-1)!];
+}
+
+function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
+  const { start, fade, closingPose } = facts;
+  const own = facts.plays === 'own copy';
+  const who = [`First dance of ${facts.couple}`, facts.date, facts.venue].filter(Boolean).join(', ');
+  const signal = start.signal ? `on ${start.signal}` : 'on their sign';
+  const after = start.lastWords ? `, after “${start.lastWords}”` : '';
+  const joins = facts.joins.map(
+    (join) =>
+      `leave at ${clock(join.leave, 1)}${join.lastWord ? ` (after “${join.lastWord}”)` : ''}, go on at ${clock(join.goOn, 1)}${join.firstWord ? ` (“${join.firstWord}”)` : ''}`,
+  );
+  const inside = own && joins.length > 0 ? `Join: ${joins.join('; ')}.` : '';
+  const fading =
+    fade && (own || fade.byHand)
+      ? `Start fading at ${clock(fade.from, 1)}, gone by ${clock(fade.gone, 1)}.`
+      : fade
+        ? 'The fade is in the file.'
+        : 'No fade: it ends by itself.';
+  const pose = closingPose
+    ? `Closing pose at ${clock(closingPose.at)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
+    : '';
+  return [
+    `${who}: ${facts.song}, version ${facts.version}.`,
+    own
+      ? `Play your own copy, ${clock(facts.fullLength)} in full; times are of ${facts.clockOf}.`
+      : `Play the finished file “${facts.fileName}”, ${clock(facts.musicLength)}; times are of ${facts.clockOf}.`,
+    `Start ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
+    own ? [inside, fading].filter(Boolean).join(' ') : `Nothing to cut. ${fading}`,
+    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo)}; last heard is ${facts.lastHeard}. ${facts.planB}`.trim(),
+  ];
+}

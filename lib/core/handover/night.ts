@@ -1,0 +1,90 @@
+import type { Board } from '../areas/board.ts';
+import { coupleWords } from '../areas/entry.ts';
+import type { Plan } from '../areas/plan.ts';
+import { boardScore } from '../areas/score.ts';
+import { generalCaution } from '../dance/cautions.ts';
+import { floorOf } from '../dance/clock.ts';
+import { solveEnding } from '../dance/ending.ts';
+import { type LaidMove, laidOut } from '../dance/place.ts';
+import { planWalkOn } from '../dance/walkOn.ts';
+import type { FloorScore } from '../edit/score.ts';
+import { clock, type FloorTime, floorTime } from '../units.ts';
+import { planB } from './planB.ts';
+
+export interface NightRow {
+  floor: FloorTime;
+  /** What they listen for; empty where nothing is marked. */
+  word: string;
+  /** A sound and not a sung word: the screens put it in brackets or plain. */
+  isSung: boolean;
+  does: string;
+  ending: boolean;
+}
+
+/** One phone screen for the night: what to listen for, and what to do then. */
+export interface NightCard {
+  title: string;
+  couple: string;
+  musicLength: FloorTime;
+  rows: NightRow[];
+  lost: string;
+  planB: string;
+  caution: string;
+}
+
+/** null until the song's counts are known. */
+export function nightCard(board: Board): NightCard | null {
+  const { plan } = board;
+  const score = boardScore(plan);
+  if (!score || score.counts.length === 0) return null;
+  const rows: NightRow[] = [];
+  const add = (floor: FloorTime, does: string, ending = false) =>
+    rows.push({ floor, ...heardAt(plan, score, floor), does, ending });
+  const walk = planWalkOn(plan, score);
+  if (walk.ok && plan.walkOn) {
+    const from = plan.walkOn.from ? ` from ${plan.walkOn.from}` : '';
+    if (plan.walkOn.how !== 'in place') add(walk.value.comeOnAt, `walk on${from}, take hold`);
+    add(walk.value.firstStepAt, 'first step');
+  }
+  for (const laid of laidOut(plan, score).filter((one) => !one.removedByEdit)) {
+    add(score.counts[laid.at]!.floor, moveWords(laid));
+  }
+  const solved = solveEnding(plan, score);
+  if (solved.ok) {
+    const { signal, led, moves, kept } = solved.value;
+    const names = moves.map(moveWords);
+    const order = names.length > 1 ? `${names.slice(0, -1).join(', ')}, then the ${names.at(-1)}` : names[0]!;
+    const breaths = kept.seconds >= 3 ? '; keep it for four breaths' : '';
+    const row = { does: `${order}${breaths}`, ending: true };
+    if (signal) rows.push({ floor: signal.floor, word: signal.cue.word, isSung: true, ...row });
+    else add(led.floor, row.does, true);
+  }
+  rows.sort((a, b) => a.floor - b.floor);
+  const last = solved.ok ? solved.value.moves.at(-1)!.move : null;
+  const safe = last?.saferForm ? ` The ${last.name.toLowerCase()} is fine as a lean.` : '';
+  return {
+    title: plan.title || 'First dance',
+    couple: coupleWords(plan),
+    musicLength: score.musicLength,
+    rows,
+    lost: `Lost? Basic step until the next word above.${safe}`,
+    planB: planB(plan),
+    caution: generalCaution,
+  };
+}
+
+/** `underarm turn, twice`. */
+export function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): string {
+  const often = times === 1 ? '' : times === 2 ? ', twice' : `, ${times} times`;
+  return `${move.name.charAt(0).toLowerCase()}${move.name.slice(1)}${often}`;
+}
+
+/** The cue word of a moment, within half a count; else the section that begins there. */
+function heardAt(plan: Plan, score: FloorScore, at: FloorTime): { word: string; isSung: boolean } {
+  const half = score.interval / 2;
+  const cue = plan.cues.find((c) => Math.abs((floorOf(plan, c.at) ?? Number.POSITIVE_INFINITY) - at) <= half);
+  if (cue) return { word: cue.word, isSung: true };
+  const section = score.sections.find((s) => Math.abs(s.floor - at) <= half);
+  if (section) return { word: section.name, isSung: false };
+  return { word: at <= floorTime(0.5) ? 'the first sound' : `at ${clock(at)}`, isSung: false };
+}
