@@ -15,7 +15,12 @@ interface As {
 }
 
 /** A stock y-websocket client in one area, as somebody. */
-export function guest<A extends AreaName>(house: House, as: As, area: A, doc = newArea(areas[area])) {
+export function guest<A extends AreaName>(
+  house: Pick<House, 'address'>,
+  as: As,
+  area: A,
+  doc = newArea(areas[area]),
+) {
   class WithCookie extends WebSocket {
     constructor(address: string | URL) {
       super(address, { headers: { cookie: as.cookie, origin: house.address } });
@@ -58,6 +63,7 @@ export function guest<A extends AreaName>(house: House, as: As, area: A, doc = n
         (look) => onAcknowledged.add(look),
         () => acknowledged >= number,
       ),
+    lastAcknowledged: () => acknowledged,
     read: (): AreaData<(typeof areas)[A]> => readArea(doc, shape),
     /** Resolves when the document is as wanted. */
     sees: (wanted: (data: AreaData<(typeof areas)[A]>) => boolean) =>

@@ -11,17 +11,20 @@ import { routeFor } from './routes.ts';
 /** The real server on a port of its own and a new folder; pages are only the routes, without their renderer. */
 export interface House {
   address: string;
+  folder: string;
   running: Running;
   /** Everything logged. */
   logged: string[];
   /** Puts the clock forward. */
   later(ms: number): void;
+  /** Tries a second server on the same folder. */
+  openBeside(): Promise<unknown>;
   /** Stops it and starts another on the same folder and port. */
   restart(): Promise<void>;
   end(): Promise<void>;
 }
 
-export async function openHouse(options: { idleMs?: number } = {}): Promise<House> {
+export async function openHouse(options: { idleMs?: number; port?: number } = {}): Promise<House> {
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-house-'));
   const logged: string[] = [];
   let ahead = 0;
@@ -31,18 +34,20 @@ export async function openHouse(options: { idleMs?: number } = {}): Promise<Hous
   };
   const start = async (port: number): Promise<Running> => {
     const started = await serve({
-      ...{ folder, port, host: '127.0.0.1', origin: null, dev: false, log, ...options },
+      ...{ folder, host: '127.0.0.1', origin: null, dev: false, log, ...options, port },
       clock: () => new Date(Date.now() + ahead),
       openPages: async () => routesOnly,
     });
     if (!started.ok) throw new Error(started.problem.sentence);
     return started.value;
   };
-  const running = await start(0);
+  const running = await start(options.port ?? 0);
   const house: House = {
     address: `http://127.0.0.1:${running.port}`,
+    folder,
     running,
     logged,
+    openBeside: () => start(0),
     later: (ms) => {
       ahead += ms;
     },

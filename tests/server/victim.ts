@@ -1,0 +1,25 @@
+import { serve } from '../../server/serve.ts';
+
+/** A server in a process of its own, without pages, to be killed. Prints its port, a board and a cookie as one line. */
+const silent = { info: () => undefined, error: () => undefined };
+const started = await serve({
+  folder: process.argv[2]!,
+  port: 0,
+  host: '127.0.0.1',
+  origin: null,
+  dev: false,
+  log: silent,
+  openPages: async () => ({
+    handle: async (_request, response) => void response.end(),
+    stop: async () => undefined,
+  }),
+});
+if (!started.ok) throw new Error(started.problem.sentence);
+const { services, port } = started.value;
+const board = await services.boards.make({ one: 'Ida', other: 'Tomas', date: null, venue: '' });
+const grant = { board, role: 'instructor', link: null, membership: 'instructor', endsAt: null } as const;
+const link = await services.links.make(grant, 'couple', null);
+if (!link.ok) throw new Error(link.problem.sentence);
+const joined = await services.grants.join(link.value.token, null);
+if (!joined.ok) throw new Error(joined.problem.sentence);
+process.stdout.write(`${JSON.stringify({ port, board, cookie: `larkstep=${joined.value.token}` })}\n`);
