@@ -32,19 +32,28 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
   const { plan } = useBoard().board;
   const [hand, setHand] = useState<Hand>(nothing);
   const [cursor, moveCursor] = useState<number | null>(null);
-  const [drawer, open] = useState<Drawer | null>(null);
+  const [drawer, setDrawer] = useState<Drawer | null>(null);
   const [refused, setRefused] = useState('');
   const mayWrite = room.mayWrite('plan');
 
   const take = useCallback(
     (next: Hand) => {
       setHand(next);
+      // One thing at a time: what is in hand closes the drawer, and the other way round.
+      if (next.kind !== 'nothing') setDrawer(null);
       setRefused('');
       // A triangle under the ruler shows the chosen count, nothing else.
       moveCursor(next.kind === 'count' ? next.at : null);
       room.lookAt(next.kind === 'placed' ? next.id : next.kind === 'move' ? `move:${next.move}` : '');
     },
     [room],
+  );
+  const open = useCallback(
+    (next: Drawer | null) => {
+      if (next !== null) take(nothing);
+      setDrawer(next);
+    },
+    [take],
   );
   const change = useCallback(
     (changes: readonly PlanChange[]) => {
@@ -57,7 +66,7 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
   );
   const desk = useMemo(
     () => ({ plan, score, mayWrite, hand, take, cursor, moveCursor, drawer, open, change, refused }),
-    [plan, score, mayWrite, hand, take, cursor, drawer, change, refused],
+    [plan, score, mayWrite, hand, take, cursor, drawer, open, change, refused],
   );
   return <DeskContext value={desk}>{children}</DeskContext>;
 }

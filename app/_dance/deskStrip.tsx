@@ -16,7 +16,7 @@ const words: Record<Drawer, string> = {
   moves: 'Moves',
   'walk-on': 'Walk-on',
   ending: 'Ending',
-  proposal: 'Propose a dance',
+  proposal: 'Propose',
 };
 
 /** The strip over the sheet that stays in reach: what is in hand, and the drawers that change the dance. */
@@ -28,7 +28,7 @@ export function DeskStrip({ me }: { me: Me }) {
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-6 border-b border-edge bg-paper px-4 py-2 md:-mx-10 md:px-10"
     >
-      <div className="flex flex-wrap gap-2">
+      <div className="flex flex-wrap gap-1.5 sm:gap-2">
         {drawers.map((name) => (
           <button
             key={name}
@@ -36,7 +36,7 @@ export function DeskStrip({ me }: { me: Me }) {
             aria-expanded={drawer === name}
             aria-controls={id}
             onClick={() => open(drawer === name ? null : name)}
-            className={buttonClass(drawer === name ? 'main' : 'plain')}
+            className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-3')}
           >
             {words[name]}
           </button>

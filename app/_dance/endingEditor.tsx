@@ -18,7 +18,7 @@ import { Tick } from './ownMoveForm.tsx';
 
 /** How the dance ends: on what the closing pose lands, what leads there, and how long it is kept. */
 export function EndingEditor() {
-  const { plan, score, change, take, open } = useDesk();
+  const { plan, score, change, take } = useDesk();
   const { board, today } = useBoard();
   const strong = lastStrongTarget(board, score, today);
   const { ending } = plan;
@@ -38,7 +38,6 @@ export function EndingEditor() {
           <Button
             onClick={() => {
               take({ kind: 'landing' });
-              open(null);
             }}
           >
             Choose the count on the sheet
@@ -90,7 +89,7 @@ function Target({
   strong: Ending['target'] | null;
   onSet(target: Ending['target']): void;
 }) {
-  const { take, open, plan, score } = useDesk();
+  const { take, plan, score } = useDesk();
   const { board } = useBoard();
   const words = wordsForLanding(board);
   const solved = solveEnding(plan, score);
@@ -131,7 +130,6 @@ function Target({
         <Button
           onClick={() => {
             take({ kind: 'landing' });
-            open(null);
           }}
         >
           Choose the count on the sheet

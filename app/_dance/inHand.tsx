@@ -49,12 +49,12 @@ function ToPut() {
 }
 
 const steps = [
-  ['phrase', -1, 'a phrase earlier'],
-  ['bar', -1, 'a bar earlier'],
-  ['count', -1, 'a count earlier'],
-  ['count', 1, 'a count later'],
-  ['bar', 1, 'a bar later'],
-  ['phrase', 1, 'a phrase later'],
+  ['phrase', -1, 'a phrase earlier', '‹ phrase'],
+  ['bar', -1, 'a bar earlier', '‹ bar'],
+  ['count', -1, 'a count earlier', '‹ count'],
+  ['count', 1, 'a count later', 'count ›'],
+  ['bar', 1, 'a bar later', 'bar ›'],
+  ['phrase', 1, 'a phrase later', 'phrase ›'],
 ] as const;
 
 /** A placed move: where it lies, how often, what it is. */
@@ -70,9 +70,14 @@ function Placed({ id }: { id: string }) {
         {said(score, count)}, {laid.counts} counts
       </p>
       <div className="flex flex-wrap gap-2">
-        {steps.map(([unit, by, words]) => (
-          <Button key={words} onClick={() => change(moveBy(plan, score, id, unit, by) as PlanChange[])}>
-            {words}
+        {steps.map(([unit, by, words, short]) => (
+          <Button
+            key={words}
+            aria-label={words}
+            className="max-sm:px-3"
+            onClick={() => change(moveBy(plan, score, id, unit, by) as PlanChange[])}
+          >
+            {short}
           </Button>
         ))}
         <Button disabled={laid.times === 1} onClick={() => change(timesBy(plan, id, -1) as PlanChange[])}>

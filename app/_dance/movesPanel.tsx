@@ -39,7 +39,7 @@ export function MovesPanel({ me }: { me: Me }) {
 }
 
 function BoardMove({ move }: { move: Move }) {
-  const { plan, hand, take, open, change } = useDesk();
+  const { plan, hand, take, change } = useDesk();
   const used = plan.placed.filter((placed) => placed.move === move.id).length;
   const inEnding = plan.ending?.moves.includes(move.id) ?? false;
   const inHand = hand.kind === 'move' && hand.move === move.id;
@@ -60,7 +60,6 @@ function BoardMove({ move }: { move: Move }) {
             aria-pressed={inHand}
             onClick={() => {
               take(inHand ? nothing : { kind: 'move', move: move.id });
-              if (!inHand) open(null);
             }}
           >
             {inHand ? 'Put it back' : 'Take in hand'}

@@ -12,7 +12,7 @@ import { NumberField } from './numberField.tsx';
 
 /** How the couple come on, and on which count they begin to dance. */
 export function WalkOnEditor() {
-  const { plan, score, change, take, open } = useDesk();
+  const { plan, score, change, take } = useDesk();
   const walk = plan.walkOn ?? usualWalkOn;
   const set = (part: Partial<WalkOn>) => change([{ register: 'walkOn', value: { ...walk, ...part } }]);
   const planned = planWalkOn(plan, score);
@@ -84,7 +84,6 @@ export function WalkOnEditor() {
           onPropose={() => change(setFirstStep(plan, score, planned.value.proposed) as PlanChange[])}
           onChoose={() => {
             take({ kind: 'first step' });
-            open(null);
           }}
         />
       ) : (

@@ -1,24 +1,31 @@
 import type { RowInk } from './ink.ts';
 import { widthOf } from './shapes.ts';
 
+type X = (at: number) => number;
+
 /** Words that found no place in the drawing stand under it. */
-export function captionsOf(
-  ink: RowInk,
-  x: (at: number) => number,
-  width: number,
-): { words: string; gold: boolean }[] {
+export function captionsOf(ink: RowInk, x: X, width: number): { words: string; gold: boolean }[] {
   const captions: { words: string; gold: boolean }[] = [];
-  if (ink.walkWords && widthOf(ink.walkWords.words) > width - 8)
-    captions.push({ words: ink.walkWords.words, gold: false });
-  const { landing } = ink;
-  if (landing && !landingSide(x(landing.at), landing.words, width))
-    captions.push({ words: landing.words, gold: true });
+  const { walkWords, landing } = ink;
+  if (walkWords && widthOf(walkWords.words) > width - 8)
+    captions.push({ words: walkWords.words, gold: false });
+  if (landing && !landingSide(ink, x, width)) captions.push({ words: landing.words, gold: true });
   return captions;
 }
 
-/** On which side of the fermata its words fit. */
-export function landingSide(at: number, words: string, width: number): 'right' | 'left' | null {
-  const needs = widthOf(words) + 20;
+/** On which side of the fermata its words fit; null where there is no room, or other words stand there already. */
+export function landingSide(ink: RowInk, x: X, width: number): 'right' | 'left' | null {
+  const { landing, ribbons } = ink;
+  if (!landing || ribbons.some(({ raised }) => raised)) return null;
+  const needs = widthOf(landing.words) + 20;
+  const at = x(landing.at);
   if (at + needs <= width + 20) return 'right';
-  return at - needs >= 0 ? 'left' : null;
+  if (at - needs < 0) return null;
+  const above = ribbons.some(
+    (ribbon) =>
+      x(ribbon.to) - x(ribbon.from) < widthOf(ribbon.label) + 20 &&
+      x(ribbon.from) + widthOf(ribbon.label) > at - needs &&
+      x(ribbon.from) < at,
+  );
+  return above ? null : 'left';
 }

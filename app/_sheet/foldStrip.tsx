@@ -9,7 +9,7 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
   const id = useId();
   const { join } = fold;
   return (
-    <div className="md:pl-[12.5rem] xl:pr-[18.5rem]">
+    <div className="md:pl-[11.5rem] xl:pr-[18.5rem] xl:pl-[12rem]">
       <button
         type="button"
         aria-expanded={open}

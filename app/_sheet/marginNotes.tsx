@@ -1,6 +1,6 @@
 import { memo } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
-import { severityWords } from './notes.ts';
+import { severityWords, shownOf } from './notes.ts';
 
 interface Props {
   notes: readonly Finding[];
@@ -11,7 +11,7 @@ interface Props {
 }
 
 /** What a proof-reader would write beside the row, each with what settles it. */
-export const MarginNotes = memo(function MarginNotes({ notes, onFix, most = 2 }: Props) {
+export const MarginNotes = memo(function MarginNotes({ notes, onFix, most = shownOf(notes) }: Props) {
   if (notes.length === 0) return null;
   const rest = notes.slice(most);
   return (

@@ -2,7 +2,7 @@ import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { rowOf, type SheetRow } from './layout.ts';
 
-/** Findings beside their rows, by row id, and those that have no row. */
+/** Findings beside their rows, by row id, and those that have no row; in each place the most pressing first. */
 export function notesByRow(
   findings: readonly Finding[],
   score: FloorScore,
@@ -17,8 +17,12 @@ export function notesByRow(
     if (row) beside.set(row.id, [...(beside.get(row.id) ?? []), finding]);
     else top.push(finding);
   }
+  for (const notes of [top, ...beside.values()])
+    notes.sort((a, b) => URGENCY[a.severity] - URGENCY[b.severity]);
   return { beside, top };
 }
+
+const URGENCY: Record<Finding['severity'], number> = { blocks: 0, warns: 1, hints: 2 };
 
 /** What a person is to make of a finding, in two words. */
 export const severityWords: Record<Finding['severity'], string> = {
@@ -31,6 +35,13 @@ export const severityWords: Record<Finding['severity'], string> = {
 const heightOf = ({ sentence, fix }: Finding): number =>
   18 + 26 * Math.ceil(sentence.length / 30) + (fix ? 46 + 20 * Math.floor(fix.words.length / 30) : 0) + 10;
 
+/** How many of a row's notes stand open: two that press, else one; an idea can wait behind "more". */
+export const shownOf = (notes: readonly Finding[]): number =>
+  Math.max(1, Math.min(2, notes.filter(({ severity }) => severity !== 'hints').length));
+
+/** Px of the line that opens further notes. */
+const MORE = 52;
+
 /**
  * Rows whose notes may hang down beside the rows after them, because those have none for long enough: so the sheet keeps its
  * pace, and a row is no taller than its music.
@@ -40,15 +51,19 @@ export function hangingRows(
   rows: readonly SheetRow[],
   beside: ReadonlyMap<string, readonly Finding[]>,
   height: number,
-  most: number,
 ): Set<string> {
   const hanging = new Set<string>();
   for (const [i, row] of rows.entries()) {
     const notes = beside.get(row.id);
-    if (!notes || notes.length > most) continue;
+    if (!notes) continue;
     const next = rows.findIndex((other, k) => k > i && beside.has(other.id));
+    const most = shownOf(notes);
     const free = ((next < 0 ? rows.length : next) - i) * height;
-    if (notes.reduce((sum, note) => sum + heightOf(note), 0) <= free) hanging.add(row.id);
+    // Opened, the notes behind "more" would lie over those of a later row.
+    if (notes.length > most && next >= 0) continue;
+    const more = notes.length > most ? MORE : 0;
+    const needed = notes.slice(0, most).reduce((sum, note) => sum + heightOf(note), more);
+    if (needed <= free) hanging.add(row.id);
   }
   return hanging;
 }

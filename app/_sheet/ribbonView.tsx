@@ -74,6 +74,8 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
       height={44}
       className="fill-transparent"
       onPointerDown={(event) => handlers.onGrab(ribbon.id, event)}
+      // The focus comes when it is let go unmoved: what opens then must not push the sheet from under the pointer.
+      onMouseDown={(event) => event.preventDefault()}
     />
   );
   if (!lead) {

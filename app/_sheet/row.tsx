@@ -3,6 +3,7 @@ import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
 import { clock } from '@/lib/core/units.ts';
+import { playFrom } from '../_practice/player.ts';
 import { captionsOf } from './captions.ts';
 import { CueWord } from './cueWord.tsx';
 import type { RowInk } from './ink.ts';
@@ -15,8 +16,8 @@ import { tintPoints } from './tint.ts';
 export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
   onFix(fix: Fix): void;
-  /** The row came into view of a person's hands: told to the others. */
-  onLook(row: SheetRow): void;
+  /** Something in the row has the focus: told to the others. */
+  onLook(row: SheetRow, target: Element): void;
 }
 
 interface Props {
@@ -53,19 +54,33 @@ export const Row = memo(function Row(props: Props) {
   const time = clock(row.floor);
   const name = ink.cue ? `“${ink.cue.word}”` : time;
   const unit = width / columns;
+  // On a narrow page a row that only goes on with its phrase takes no line for a word.
+  const goesOn = !ink.cue && otherwise(score, row) === '';
   const captions = captionsOf(ink, (at) => (at - row.first) * unit, width);
   const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
   return (
     <li
       data-row={row.id}
+      onFocusCapture={handlers ? (event) => handlers.onLook(row, event.target) : undefined}
       className="break-inside-avoid md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6"
     >
       <div className="flex items-start gap-3 md:justify-between md:pt-[0.55rem]">
-        <span className="flex min-h-11 shrink-0 items-center gap-2 text-soft">
-          {time}
+        <span
+          className={`flex shrink-0 items-center gap-2 text-soft md:min-h-11 ${goesOn ? '' : 'min-h-11'}`}
+        >
+          <button
+            type="button"
+            className="min-h-6 min-w-11 text-left hover:underline md:min-h-11"
+            aria-label={`Hear it from ${time}`}
+            onClick={() => playFrom(row.floor)}
+          >
+            {time}
+          </button>
           <Initials letters={here} />
         </span>
-        <div className="flex min-h-11 min-w-0 flex-1 items-center md:justify-end">
+        <div
+          className={`min-h-11 min-w-0 flex-1 items-center md:flex md:justify-end ${goesOn ? 'hidden' : 'flex'}`}
+        >
           <CueWord
             cue={ink.cue}
             otherwise={otherwise(score, row)}

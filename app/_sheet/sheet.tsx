@@ -25,7 +25,13 @@ export function Sheet({ score }: { score: FloorScore }) {
   const sheet = useRef<HTMLDivElement>(null);
   const [probe, width] = useWidth();
   const { rows, columns } = useRows(score, width);
-  const { dragged, grab } = useDragging(sheet, rows, columns, (id, at) => desk.change(putAt(score, id, at)));
+  const { dragged, grab } = useDragging(
+    sheet,
+    rows,
+    columns,
+    (id, at) => desk.change(putAt(score, id, at)),
+    (id) => document.getElementById(`ribbon-${id}`)?.focus(),
+  );
   const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
   const { handlers, focusNext } = useHandlers(desk, rows, grab, (at) => room.lookAt(at));
   const groups = useMemo(() => groupsOf(score, rows, folds), [score, rows, folds]);

@@ -9,10 +9,13 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Sheet } from './sheet.tsx';
+import { useSame } from './useStable.ts';
 
 /** The centre of the board: the song as danced, phrase by phrase. */
 export function SheetScreen({ me }: { me: Me }) {
-  const { board, score } = useBoard();
+  const state = useBoard();
+  const { board } = state;
+  const score = useSame(state.score);
   const mayWrite = useRoom().mayWrite('plan');
   const songPage = boardAddress(me.board, 'song', me.role);
   if (!score || score.counts.length === 0) {

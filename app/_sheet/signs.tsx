@@ -63,7 +63,7 @@ export function Walk({ ink, x, width }: { ink: RowInk; x: X; width: number }) {
 export function Landing({ ink, x, width }: { ink: RowInk; x: X; width: number }) {
   const { landing, hold } = ink;
   const at = landing ? x(landing.at) : 0;
-  const side = landing ? landingSide(at, landing.words, width) : null;
+  const side = landingSide(ink, x, width);
   return (
     <g className="pointer-events-none">
       {hold ? (

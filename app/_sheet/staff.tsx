@@ -113,7 +113,7 @@ export function Staff({
       ) : null}
       {cursor !== null ? (
         <path
-          d={`M${x(cursor)} ${RULER + 3} l6 9 h-12 Z M${x(cursor)} ${LINE - HALF - 4} V${RULER}`}
+          d={`M${x(cursor)} ${RULER - 1} l-5 -9 h10 Z M${x(cursor)} ${LINE - HALF - 6} V${RULER}`}
           className="pointer-events-none fill-ink stroke-ink"
           strokeWidth={1.5}
         />

@@ -21,16 +21,18 @@ const SLACK = 6;
  * Drags placed moves by mouse, pen or finger. The pointer is held by the sheet, not by the ribbon, which may lie in another
  * row a moment later. A cancelled pointer (a finger that scrolls) changes nothing.
  * @param onDrop the move was let go on another count
+ * @param onChoose it was pressed and not moved
  */
 export function useDragging(
   sheet: RefObject<HTMLElement | null>,
   rows: readonly SheetRow[],
   columns: number,
   onDrop: (id: string, at: number) => void,
+  onChoose: (id: string) => void,
 ): { dragged: Dragged | null; grab(id: string, at: number, event: ReactPointerEvent): void } {
   const [dragged, setDragged] = useState<Dragged | null>(null);
-  const latest = useRef({ rows, columns, onDrop });
-  latest.current = { rows, columns, onDrop };
+  const latest = useRef({ rows, columns, onDrop, onChoose });
+  latest.current = { rows, columns, onDrop, onChoose };
   const end = useRef<(() => void) | null>(null);
   useEffect(() => () => end.current?.(), []);
 
@@ -60,7 +62,9 @@ export function useDragging(
         if (held.hasPointerCapture(pointerId)) held.releasePointerCapture(pointerId);
         end.current = null;
         setDragged(null);
-        if (moving && now !== at && last?.type === 'pointerup') latest.current.onDrop(id, now);
+        if (last?.type !== 'pointerup') return;
+        if (!moving) latest.current.onChoose(id);
+        else if (now !== at) latest.current.onDrop(id, now);
       };
       held.setPointerCapture(pointerId);
       held.addEventListener('pointermove', move);

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useDeferredValue, useMemo } from 'react';
 import { changePlan } from '@/lib/core/areas/change.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
@@ -16,9 +16,7 @@ import type { Dragged } from './useDragging.ts';
 import { useStable } from './useStable.ts';
 
 /** A staff narrower than this, px, holds four bars a row. */
-const NARROW = 560;
-/** Notes beside a row before "more". */
-const NOTES = 2;
+const NARROW = 440;
 
 /** Rows of a score for a width; the same while neither changes. */
 export function useRows(score: FloorScore, width: number) {
@@ -40,9 +38,11 @@ export function useDrawing(
     () => (dragged ? changePlan(board.plan, putAt(score, dragged.id, dragged.at)) : board.plan),
     [board.plan, score, dragged],
   );
+  // The ribbon follows the pointer at once, the notes as soon as there is time.
+  const checked = useDeferredValue(plan);
   const findings = useMemo(
-    () => (plan === board.plan ? state.findings : checkBoard({ ...board, plan }, today)),
-    [board, plan, today, state.findings],
+    () => (checked === board.plan ? state.findings : checkBoard({ ...board, plan: checked }, today)),
+    [board, checked, today, state.findings],
   );
   const heard = useMemo(
     () => (board.plan.features ? decodeFeatures(board.plan.features) : null),
@@ -58,7 +58,7 @@ export function useDrawing(
     return new Map(rows.map((row, i) => [row.id, drawn[i]!]));
   }, [plan, score, rows]);
   const notes = useMemo(() => notesByRow(findings, score, rows), [findings, score, rows]);
-  const hanging = useMemo(() => hangingRows(rows, notes.beside, HEIGHT, NOTES), [rows, notes]);
+  const hanging = useMemo(() => hangingRows(rows, notes.beside, HEIGHT), [rows, notes]);
   return {
     plan,
     tint,

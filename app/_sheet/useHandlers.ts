@@ -38,7 +38,6 @@ export function useHandlers(
         const { desk, grab } = latest.current;
         const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
         if (laid) grab(id, laid.at, event);
-        hold(desk, id);
       },
       onHold: (id) => hold(latest.current.desk, id),
       onKey(id, event) {
@@ -83,7 +82,10 @@ export function useHandlers(
         }
       },
       onFix: (fix: Fix) => void latest.current.desk.change(fix.changes),
-      onLook: (row) => latest.current.lookAt(row.phrase === null ? row.id : `phrase:${row.phrase}`),
+      onLook(row, target) {
+        const ribbon = target.id.startsWith('ribbon-') ? target.id.slice('ribbon-'.length) : null;
+        latest.current.lookAt(ribbon ?? (row.phrase === null ? row.id : `phrase:${row.phrase}`));
+      },
     };
   }, []);
   return { handlers, focusNext };

@@ -15,3 +15,8 @@ export function useStable<T>(values: ReadonlyMap<string, T>): ReadonlyMap<string
   kept.current = next;
   return new Map([...next].map(([key, { value }]) => [key, value]));
 }
+
+/** The same object as last time while it says the same. */
+export function useSame<T>(value: T): T {
+  return useStable(new Map([['', value]])).get('') as T;
+}
