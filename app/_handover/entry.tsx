@@ -1,8 +1,8 @@
 'use client';
 
 import type { EntryFacts } from '@/lib/core/areas/entry.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { clock } from '@/lib/core/units.ts';
-import { dayWords } from '../_studio/dates.ts';
 
 /** Facts that the head and the strip of the entry show already. */
 const shownAbove = new Set([

@@ -53,7 +53,7 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
       {may && final ? (
         <Button
           look="quiet"
-          className="-ml-2 px-2"
+          className="-ml-2 px-2!"
           onClick={() => change({ register: 'final', value: null })}
         >
           It is not final after all

@@ -38,7 +38,7 @@ export function FloorFields() {
             {floor ? floorWords(floor) : 'Nobody has said yet how large it is.'}
           </p>
           {may ? (
-            <Button look="quiet" className="-ml-2 px-2" onClick={() => setEditing(true)}>
+            <Button look="quiet" className="-ml-2 px-2!" onClick={() => setEditing(true)}>
               {floor ? 'Change the floor' : 'Describe the floor'}
             </Button>
           ) : null}

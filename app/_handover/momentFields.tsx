@@ -55,7 +55,7 @@ export function MomentFields() {
               {may ? (
                 <Button
                   look="quiet"
-                  className="px-2"
+                  className="px-2!"
                   aria-label={`Remove: ${moment.who} ${moment.what}`}
                   onClick={() => change({ collection: 'moments', id: moment.id, fields: null })}
                 >

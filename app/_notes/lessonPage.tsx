@@ -2,8 +2,8 @@
 
 import { useState } from 'react';
 import type { Lessons } from '@/lib/core/areas/lessons.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { useRoom } from '../_client/room.tsx';
-import { dayWords } from '../_studio/dates.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -87,7 +87,7 @@ function Remove({ name, written, onRemove }: { name: string; written: boolean; o
   const [asking, setAsking] = useState(false);
   return (
     <p className="mt-2 text-right">
-      <Button look="quiet" className="px-2" onClick={() => (written ? setAsking(true) : onRemove())}>
+      <Button look="quiet" className="px-2!" onClick={() => (written ? setAsking(true) : onRemove())}>
         Delete this page
       </Button>
       {asking ? (

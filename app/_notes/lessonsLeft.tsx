@@ -27,7 +27,7 @@ export function LessonsLeft() {
           <span className="flex gap-2">
             <Button
               aria-label="One lesson fewer"
-              className="w-11 px-0"
+              className="w-11 px-0!"
               disabled={(lessonsLeft ?? 0) === 0}
               onClick={() => left((lessonsLeft ?? 1) - 1)}
             >
@@ -35,7 +35,7 @@ export function LessonsLeft() {
             </Button>
             <Button
               aria-label="One lesson more"
-              className="w-11 px-0"
+              className="w-11 px-0!"
               disabled={lessonsLeft === 100}
               onClick={() => left((lessonsLeft ?? 0) + 1)}
             >

@@ -60,10 +60,10 @@ export function RemarkNote({
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
         {mine && !writing ? (
           <p className="-ml-2 mt-1 flex">
-            <Button look="quiet" className="px-2" onClick={() => onWrite(true)}>
+            <Button look="quiet" className="px-2!" onClick={() => onWrite(true)}>
               Change
             </Button>
-            <Button look="quiet" className="px-2" onClick={() => setAsking(true)}>
+            <Button look="quiet" className="px-2!" onClick={() => setAsking(true)}>
               Take back
             </Button>
           </p>

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState } from 'react';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';
@@ -10,7 +11,7 @@ import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress } from '../_ui/roles.ts';
-import { dayWords, farWords } from './dates.ts';
+import { farWords } from './dates.ts';
 
 /** One couple: when, who, which song, and what is still missing. */
 export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
@@ -82,7 +83,7 @@ function Remove({ board, names }: { board: BoardSummary; names: string }) {
   };
   return (
     <div className="md:text-right">
-      <Button look="quiet" className="px-2" aria-label={`Delete ${names}`} onClick={() => setAsking(true)}>
+      <Button look="quiet" className="px-2!" aria-label={`Delete ${names}`} onClick={() => setAsking(true)}>
         Delete
       </Button>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}

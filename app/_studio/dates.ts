@@ -1,23 +1,4 @@
-const months = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-];
-
-/** `12 June 2027` from `2027-06-12`; spelled here, so that server and browser agree to the letter. */
-export function dayWords(date: string): string {
-  const [year, month, day] = date.split('-').map(Number);
-  return `${day} ${months[(month ?? 1) - 1]} ${year}`;
-}
+import { dayWords } from '../../lib/core/handover/days.ts';
 
 /** Days from one ISO date to another; negative when it has passed. */
 export const daysBetween = (from: string, to: string): number =>
@@ -49,7 +30,8 @@ export function dayAfter(date: string, days: number): string {
 export function instantWords(instant: string): string {
   const at = new Date(instant);
   const two = (n: number) => String(n).padStart(2, '0');
-  return `${at.getDate()} ${months[at.getMonth()]} ${at.getFullYear()}, ${two(at.getHours())}:${two(at.getMinutes())}`;
+  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  return `${dayWords(day)}, ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
 /** This instant, as documents store it. */

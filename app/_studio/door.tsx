@@ -2,11 +2,11 @@
 
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useState } from 'react';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress, roleWords, screensOf } from '../_ui/roles.ts';
-import { dayWords } from './dates.ts';
 import type { HeldBoard } from './heldBoards.ts';
 import { sendForm } from './sendForm.ts';
 import { TitlePage } from './titlePage.tsx';

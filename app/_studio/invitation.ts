@@ -1,6 +1,7 @@
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
-import { dayAfter, daysBetween, dayWords } from './dates.ts';
+import { dayWords } from '../../lib/core/handover/days.ts';
+import { dayAfter, daysBetween } from './dates.ts';
 
 /** How long a link holds, as a person chooses it; null days hold until it is taken back. */
 export interface Span {

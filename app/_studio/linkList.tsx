@@ -53,7 +53,7 @@ export function LinkList({
             {mayInvite(me.role, link.role) ? (
               <Button
                 look="quiet"
-                className="px-2"
+                className="px-2!"
                 aria-label={`Take back the link for the ${roleWords[link.role]}`}
                 onClick={() => setAsking(link)}
               >

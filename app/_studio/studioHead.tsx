@@ -39,7 +39,7 @@ export function StudioHead({ name }: { name: string }) {
             </Link>
           ))}
         </nav>
-        <Button look="quiet" className="px-2" onClick={leave}>
+        <Button look="quiet" className="px-2!" onClick={leave}>
           Sign out
         </Button>
       </div>

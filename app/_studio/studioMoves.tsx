@@ -129,10 +129,10 @@ function MoveRow({ move, onChange, onLeave }: { move: Move; onChange: () => void
         <p className="text-soft">{facts.filter(Boolean).join(' · ')}</p>
       </div>
       <div className="flex">
-        <Button look="quiet" className="px-2" aria-label={`Change ${move.name}`} onClick={onChange}>
+        <Button look="quiet" className="px-2!" aria-label={`Change ${move.name}`} onClick={onChange}>
           Change
         </Button>
-        <Button look="quiet" className="px-2" aria-label={`Take ${move.name} off`} onClick={onLeave}>
+        <Button look="quiet" className="px-2!" aria-label={`Take ${move.name} off`} onClick={onLeave}>
           Take off
         </Button>
       </div>

@@ -1,6 +1,7 @@
 'use client';
 
 import { type ReactNode, useEffect, useId, useRef } from 'react';
+import { createPortal } from 'react-dom';
 import { Button } from './button.tsx';
 
 /** Asks before what cannot be taken back. Focus starts on the safe answer; Escape is it, too. */
@@ -24,7 +25,8 @@ export function Asking({
   useEffect(() => {
     dialog.current?.showModal();
   }, []);
-  return (
+  // At the body: whatever it was asked from may be dark, or a paragraph.
+  return createPortal(
     <dialog
       ref={dialog}
       onClose={onNo}
@@ -43,6 +45,7 @@ export function Asking({
           {yes}
         </Button>
       </div>
-    </dialog>
+    </dialog>,
+    document.body,
   );
 }

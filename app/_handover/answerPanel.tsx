@@ -1,0 +1,88 @@
+'use client';
+
+import { type AnswerState, answerState } from '@/lib/core/areas/answerState.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
+import { useBoard } from '../_client/room.tsx';
+import { instantWords } from '../_studio/dates.ts';
+import { AskDj } from './askDj.tsx';
+import { DjWord } from './djWord.tsx';
+import { ReplyToDj } from './replyToDj.tsx';
+
+/** The DJ's word, bound to exactly this version: given by the DJ alone, asked for and replied to by the others. */
+export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own copy'; version: number }) {
+  const { board, me } = useBoard();
+  const state = answerState(board);
+  const mayReply = me.role === 'couple' || me.role === 'instructor';
+  return (
+    <section aria-labelledby="answer" className="mt-12 bg-ink px-5 py-6 text-night-ink sm:px-7">
+      <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr]">
+        <div className="min-w-0">
+          <h3 id="answer" className="text-2xl leading-tight">
+            {me.role === 'dj' ? 'Will you play it like this?' : headline(state)}
+          </h3>
+          {me.role === 'dj' ? <DjWord state={state} plays={plays} /> : null}
+          {mayReply ? (
+            state.kind === 'proposal open' ? (
+              <ReplyToDj state={state} />
+            ) : (
+              <AskDj state={state} />
+            )
+          ) : null}
+        </div>
+        <div className="space-y-3 text-night-soft">
+          <Told state={state} mine={me.role === 'dj'} version={version} />
+        </div>
+      </div>
+    </section>
+  );
+}
+
+function headline({ kind, words }: AnswerState): string {
+  return kind === 'not asked' ? 'The DJ has not been asked yet.' : words;
+}
+
+/** What was said, and what has changed since. */
+function Told({ state, mine, version }: { state: AnswerState; mine: boolean; version: number }) {
+  const { kind, answer, differs, newFile, answerBy } = state;
+  const who = mine ? 'You' : answer?.by || 'The DJ';
+  return (
+    <>
+      {mine ? (
+        <p>
+          Your yes belongs to this version, number {version}. If it changes, you are told what changed and
+          whether you need a new file.
+        </p>
+      ) : null}
+      {answerBy && (kind === 'asked' || kind === 'not asked') ? (
+        <p className="text-night-ink">An answer is wanted by {dayWords(answerBy)}.</p>
+      ) : null}
+      {answer && kind !== 'asked' ? (
+        <p>
+          On {instantWords(answer.at)} {who === 'You' ? 'you' : who}{' '}
+          {answer.kind === 'yes' ? 'said yes' : 'suggested something else'}
+          {kind === 'yes' || kind === 'accepted' ? ', to exactly this' : ''}
+          {kind === 'yes to an older version' ? ', to an older version' : ''}, playing the{' '}
+          {answer.plays === 'finished file' ? 'finished file' : 'own copy'}.
+        </p>
+      ) : null}
+      {answer?.words ? <p className="sung text-lg text-night-ink">“{answer.words}”</p> : null}
+      {kind === 'declined' ? <p className="text-night-wine">It was declined.</p> : null}
+      {differs.length > 0 && kind !== 'proposal open' ? (
+        <div>
+          <p className="text-night-wine">Since then:</p>
+          <ul className="list-disc pl-5 text-night-ink">
+            {differs.map((differs) => (
+              <li key={differs}>{differs}</li>
+            ))}
+          </ul>
+        </div>
+      ) : null}
+      {newFile && kind !== 'yes' && kind !== 'accepted' ? (
+        <p className="text-night-wine">
+          {mine ? 'You need the new file: take it above.' : 'The DJ needs the new file.'}
+        </p>
+      ) : null}
+      {!mine ? <p>Only whoever plays the music can say yes here.</p> : null}
+    </>
+  );
+}

@@ -1,0 +1,72 @@
+'use client';
+
+import Link from 'next/link';
+import type { FormEvent } from 'react';
+import { type AnswerState, currentDigest } from '@/lib/core/areas/answerState.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
+import { useBoard } from '../_client/room.tsx';
+import { useMyName } from '../_notes/myName.ts';
+import { dayAfter, instantWords, nowInstant } from '../_studio/dates.ts';
+import { Button, buttonClass } from '../_ui/button.tsx';
+import { useChanging } from '../_ui/changing.ts';
+import { TextField } from '../_ui/field.tsx';
+import { boardAddress } from '../_ui/roles.ts';
+
+/** Days in which an answer is hoped for unless somebody says otherwise; common practice, no source. */
+const DAYS = 10;
+
+/** Asking for the DJ's yes to exactly this version, by a day. */
+export function AskDj({ state }: { state: AnswerState }) {
+  const { board, me, today } = useBoard();
+  const { asked, date } = board.plan;
+  const { change, problem } = useChanging('plan');
+  const [name] = useMyName();
+  const digest = currentDigest(board.plan);
+  if (digest === null || state.kind === 'yes' || state.kind === 'accepted') return null;
+  const hoped = dayAfter(today, DAYS);
+  const usual = date && date >= today && date < hoped ? date : hoped;
+  const outdated = asked !== null && asked.digest !== digest;
+  const ask = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const answerBy = String(new FormData(event.currentTarget).get('answerBy') ?? '') || null;
+    change({ register: 'asked', value: { digest, at: nowInstant(), by: name, answerBy } });
+  };
+  return (
+    <form onSubmit={ask} className="mt-4 [&_label]:text-night-soft">
+      {asked ? (
+        <p className={outdated ? 'text-night-wine' : 'text-night-soft'}>
+          {asked.by} asked on {instantWords(asked.at)}
+          {asked.answerBy ? `, for an answer by ${dayWords(asked.answerBy)}` : ''}
+          {outdated ? '; the edit has changed since.' : '.'}
+        </p>
+      ) : null}
+      <div className="mt-2 flex flex-wrap items-end gap-3">
+        <div className="w-48">
+          <TextField
+            key={asked?.answerBy ?? usual}
+            label="Answer wanted by"
+            name="answerBy"
+            type="date"
+            min={today}
+            defaultValue={asked?.answerBy ?? usual}
+          />
+        </div>
+        <Button type="submit" look="night-main">
+          {asked ? 'Ask again' : 'Ask the DJ'}
+        </Button>
+        <Link
+          prefetch={false}
+          href={boardAddress(me.board, 'links', me.role)}
+          className={buttonClass('night')}
+        >
+          Give them a link
+        </Link>
+      </div>
+      {problem ? (
+        <p role="alert" className="mt-3 text-night-wine">
+          {problem}
+        </p>
+      ) : null}
+    </form>
+  );
+}

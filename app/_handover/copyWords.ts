@@ -1,0 +1,95 @@
+import type { CopyCheck } from '../../lib/core/areas/answer.ts';
+import { clock } from '../../lib/core/units.ts';
+
+/** Where copy and recording do not hold the same music, each in its own clock, seconds. */
+export interface CopyDifference {
+  recordFrom: number;
+  recordTo: number;
+  copyFrom: number;
+  copyTo: number;
+}
+
+export interface CopyWords {
+  /** Good to play as it is. */
+  settled: boolean;
+  headline: string;
+  lines: string[];
+}
+
+/** Shorter than this, seconds, is a difference of how the files begin or end, and nothing that anybody hears. */
+const AUDIBLE = 0.3;
+
+/** What the copy check found, as the one who plays the music understands it. */
+export function copyWords(
+  found: Pick<CopyCheck, 'verdict' | 'offsetMs' | 'ratio'> & { differences?: readonly CopyDifference[] },
+  plays: 'finished file' | 'own copy',
+): CopyWords {
+  const say = (settled: boolean, headline: string, ...lines: string[]): CopyWords => ({
+    settled,
+    headline,
+    lines: lines.filter((line) => line !== ''),
+  });
+  const own = plays === 'own copy';
+  switch (found.verdict) {
+    case 'finished file':
+      return own
+        ? say(
+            false,
+            'This is the finished file.',
+            'Choose “I play the finished file” above, and all is well.',
+          )
+        : say(true, 'Yes, this is the finished file.');
+    case 'older finished file':
+      return say(
+        false,
+        'This is an older finished file.',
+        'It has been changed since: please take the new one.',
+      );
+    case 'same':
+      return own
+        ? say(true, 'Yes, this is the same recording.')
+        : say(false, 'This is the whole recording, not the finished file.', 'Please take the finished file.');
+    case 'shifted':
+      return own
+        ? say(
+            true,
+            'Yes, this is the same recording.',
+            shiftWords(found.offsetMs, found.ratio),
+            'All times on this page are now those of your copy.',
+          )
+        : say(false, 'This is the whole recording, not the finished file.', 'Please take the finished file.');
+    case 'cut differently':
+      return say(
+        false,
+        'This copy is cut differently.',
+        ...(found.differences ?? []).map(differenceWords),
+        'The finished file is safer.',
+      );
+    case 'another recording':
+      return say(
+        false,
+        'This is another recording.',
+        'Another version, a live take or a re-recording has its words and bars elsewhere: please take the finished file.',
+      );
+  }
+}
+
+function shiftWords(offsetMs: number, ratio: number): string {
+  const late = Math.round(Math.abs(offsetMs) / 10) / 100;
+  const shift = late < 0.01 ? '' : `It comes ${late} s ${offsetMs > 0 ? 'later' : 'earlier'}`;
+  const percent = Math.round(Math.abs(1 / ratio - 1) * 10_000) / 100;
+  const speed = percent < 0.01 ? '' : `runs ${percent} % ${ratio < 1 ? 'faster' : 'slower'}`;
+  if (!shift && !speed) return '';
+  return `${[shift || 'It', speed].filter(Boolean).join(shift && speed ? ' and ' : ' ')}.`;
+}
+
+function differenceWords({ recordFrom, recordTo, copyFrom, copyTo }: CopyDifference): string {
+  const missing = recordTo - recordFrom > AUDIBLE;
+  const added = copyTo - copyFrom > AUDIBLE;
+  const lacks = `${clock(recordFrom)} to ${clock(recordTo)} of the recording`;
+  const has = `${clock(copyFrom)} to ${clock(copyTo)} of your copy`;
+  if (missing && added) return `Instead of ${lacks} it has ${has}.`;
+  if (missing) return `It lacks ${lacks}.`;
+  if (added) return `It has more: ${has}.`;
+  return '';
+}

@@ -1,0 +1,117 @@
+'use client';
+
+import type { DjFacts } from '@/lib/core/handover/dj.ts';
+import { clock } from '@/lib/core/units.ts';
+import { useBoard } from '../_client/room.tsx';
+
+/** A start signal longer than this does not fit where the large figure stands. */
+const SHORT = 18;
+
+/** The four things that matter in the dark, large; and whose clock they are on. */
+export function DjFactsView({ facts }: { facts: DjFacts }) {
+  const { board } = useBoard();
+  const { start, closingPose, fade } = facts;
+  const own = facts.plays === 'own copy';
+  const signal = start.signal || 'on their sign';
+  const short = signal.length <= SHORT;
+  const from = own && start.at > 0 ? `from ${clock(start.at, 1)}` : '';
+  return (
+    <>
+      <dl className="mt-6 grid border-t-2 border-b border-t-ink border-b-rule sm:grid-cols-2 lg:grid-cols-4">
+        <Fact
+          term={own ? 'your copy' : 'file'}
+          figure={own ? clock(facts.fullLength) : clock(facts.musicLength)}
+          lines={
+            own
+              ? [facts.song, joinWords(facts)]
+              : [facts.fileName, fade?.byHand ? 'nothing to cut' : 'nothing to cut, nothing to fade']
+          }
+        />
+        <Fact
+          term="start"
+          figure={short ? signal : from || '0:00'}
+          lines={[
+            short ? from : signal,
+            start.lastWords ? `after “${start.lastWords}”` : '',
+            start.where ? `the couple come from ${start.where}` : '',
+          ]}
+        />
+        <Fact
+          term="closing pose"
+          gold
+          figure={closingPose ? clock(closingPose.at) : 'not set'}
+          lines={
+            closingPose
+              ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s; let it stand`]
+              : ['the couple choose it']
+          }
+        />
+        {fade && (own || fade.byHand) ? (
+          <Fact
+            term="start fading"
+            figure={clock(fade.from)}
+            lines={[`gone by ${clock(fade.gone)}`, board.show?.after ?? '']}
+          />
+        ) : (
+          <Fact
+            term="let it ring to"
+            figure={clock(facts.ringTo)}
+            lines={[`last heard: ${facts.lastHeard}`, board.show?.after ?? 'then applause']}
+          />
+        )}
+      </dl>
+      <p className="mt-2 text-soft">
+        All times are those of {facts.clockOf}.
+        {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}
+        {facts.loudness === null ? '' : ` The recording is at ${facts.loudness.toFixed(1)} LUFS.`}
+      </p>
+      {own && facts.byEar.length > 0 ? (
+        <p className="mt-2">
+          To check by ear:{' '}
+          {facts.byEar.map(({ word, at }, i) => (
+            <span key={`${word}/${at}`}>
+              {i > 0 ? ', ' : ''}
+              <span className="sung">“{word}”</span> at {clock(at)}
+            </span>
+          ))}
+          .
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+const joinWords = ({ joins }: DjFacts): string =>
+  joins.length === 0
+    ? 'nothing to cut'
+    : joins.map(({ leave, goOn }) => `leave at ${clock(leave, 1)}, go on at ${clock(goOn, 1)}`).join('; ');
+
+function Fact({
+  term,
+  figure,
+  lines,
+  gold = false,
+}: {
+  term: string;
+  figure: string;
+  lines: string[];
+  gold?: boolean;
+}) {
+  return (
+    <div className="min-w-0 border-rule py-3.5 pr-5 not-first:border-t sm:not-first:border-t-0">
+      <dt className="text-soft">{term}</dt>
+      <dd>
+        <span
+          className={`block font-serif leading-tight break-words ${figure.length > 8 ? 'text-3xl' : 'text-4xl'} ${gold ? 'text-gold' : ''}`}
+        >
+          {figure}
+        </span>
+        {lines.filter(Boolean).map((line) => (
+          <span key={line} className="mt-1 block leading-snug break-words">
+            {line}
+          </span>
+        ))}
+      </dd>
+    </div>
+  );
+}

@@ -1,0 +1,78 @@
+'use client';
+
+import { useState } from 'react';
+import { djFacts } from '@/lib/core/handover/dj.ts';
+import { versionNumber } from '@/lib/core/handover/version.ts';
+import { clock } from '@/lib/core/units.ts';
+import type { Me } from '../_client/boardClient.ts';
+import { useBoard } from '../_client/room.tsx';
+import { BoardFrame } from '../_ui/boardFrame.tsx';
+import { useChanging } from '../_ui/changing.ts';
+import { AnswerPanel } from './answerPanel.tsx';
+import { BandSheet } from './bandSheet.tsx';
+import { CheckCopy } from './checkCopy.tsx';
+import { DjFactsView } from './djFactsView.tsx';
+import { FiveLines } from './fiveLines.tsx';
+import { Inside } from './inside.tsx';
+import { Listen } from './listen.tsx';
+import { PlaysChoice } from './playsChoice.tsx';
+
+/** Whoever plays the music sees exactly what to play, checks their copy, and says yes or something else. */
+export function DjScreen({ me }: { me: Me }) {
+  const { board } = useBoard();
+  const { change } = useChanging('answer');
+  const [seen, setSeen] = useState<'finished file' | 'own copy' | null>(null);
+  const { plan } = board;
+  if (plan.recording === null)
+    return (
+      <BoardFrame>
+        <h2 className="text-3xl">What to play</h2>
+        <p className="mt-2 max-w-prose text-lg">
+          There is no song on this board yet. As soon as there is one, its file, its times and its cues stand
+          here.
+        </p>
+      </BoardFrame>
+    );
+  if (plan.musicBy === 'band')
+    return (
+      <BoardFrame>
+        <BandSheet />
+      </BoardFrame>
+    );
+  const facts = djFacts(board, versionNumber(board), seen);
+  const choose = (plays: 'finished file' | 'own copy') => {
+    setSeen(plays);
+    if (me.role === 'dj') change({ register: 'plays', value: plays });
+  };
+  return (
+    <BoardFrame>
+      <div className="mx-auto max-w-5xl">
+        <h2 className="text-3xl">What to play</h2>
+        <p className="mt-1 text-soft">
+          {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
+        </p>
+        <PlaysChoice
+          plays={facts.plays}
+          said={board.answer?.plays ?? null}
+          mine={me.role === 'dj'}
+          onChoose={choose}
+        />
+        <DjFactsView facts={facts} />
+        <Inside facts={facts} />
+        <Listen facts={facts} />
+        <FiveLines facts={facts} />
+        {facts.planB ? (
+          <section aria-labelledby="plan-b" className="mt-10">
+            <h3 id="plan-b" className="small-caps">
+              If the wrong one plays
+            </h3>
+            <p className="mt-1 max-w-prose font-serif text-xl">{facts.planB}</p>
+          </section>
+        ) : null}
+        <CheckCopy plays={facts.plays} />
+        <AnswerPanel plays={facts.plays} version={facts.version} />
+        <p className="mt-6 max-w-prose text-sm text-soft">{facts.cautions.join(' ')}</p>
+      </div>
+    </BoardFrame>
+  );
+}

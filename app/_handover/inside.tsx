@@ -1,0 +1,108 @@
+'use client';
+
+import { playedEdit } from '@/lib/core/areas/answerState.ts';
+import { songDuration } from '@/lib/core/dance/clock.ts';
+import type { DjFacts } from '@/lib/core/handover/dj.ts';
+import { clock } from '@/lib/core/units.ts';
+import { useBoard } from '../_client/room.tsx';
+import { type StripPart, stripOf } from './strip.ts';
+
+const looks: Record<StripPart['kind'], string> = {
+  played: 'fill-paper-2',
+  fading: 'fill-[url(#fading)]',
+  'left out': 'fill-[url(#left-out)]',
+  before: 'fill-[url(#left-out)]',
+  after: 'fill-[url(#left-out)]',
+};
+
+/** The whole recording to scale: what of it is heard. The words beneath say the same. */
+export function Inside({ facts }: { facts: DjFacts }) {
+  const { board } = useBoard();
+  const duration = songDuration(board.plan);
+  const parts = stripOf(playedEdit(board.plan), duration);
+  const { joins, fade } = facts;
+  return (
+    <section aria-labelledby="inside" className="mt-9">
+      <h3 id="inside" className="small-caps">
+        {facts.plays === 'finished file' ? 'Inside the file' : 'Of the recording'}
+      </h3>
+      <svg
+        aria-hidden="true"
+        viewBox="0 0 1000 60"
+        preserveAspectRatio="none"
+        className="mt-2 block h-14 w-full border border-rule"
+      >
+        <defs>
+          <pattern
+            id="left-out"
+            width="9"
+            height="9"
+            patternUnits="userSpaceOnUse"
+            patternTransform="rotate(-45)"
+          >
+            <rect width="9" height="9" className="fill-paper" />
+            <rect width="1.4" height="9" className="fill-rule" />
+          </pattern>
+          <linearGradient id="fading">
+            <stop offset="0" stopColor="#f3ecdc" />
+            <stop offset="1" stopColor="#faf6ec" />
+          </linearGradient>
+        </defs>
+        {parts.map(({ kind, from, to }) => (
+          <rect
+            key={from}
+            x={(from / duration) * 1000}
+            width={((to - from) / duration) * 1000}
+            height="60"
+            className={looks[kind]}
+          />
+        ))}
+        {parts
+          .filter(({ kind }) => kind === 'left out')
+          .flatMap(({ from, to }) => [from, to])
+          .map((at) => (
+            <line
+              key={at}
+              x1={(at / duration) * 1000}
+              x2={(at / duration) * 1000}
+              y2="60"
+              strokeDasharray="5 4"
+              strokeWidth="2"
+              vectorEffect="non-scaling-stroke"
+              className="stroke-ink"
+            />
+          ))}
+      </svg>
+      <ul className="mt-3 space-y-1.5">
+        {joins.length === 0 ? <li>Nothing is left out.</li> : null}
+        {joins.map((join) => (
+          <li key={join.goOn}>
+            {facts.plays === 'finished file'
+              ? `At ${clock(join.goOn)}`
+              : `From ${clock(join.leave, 1)} to ${clock(join.goOn, 1)}`}
+            {join.lastWord ? (
+              <>
+                , after <span className="sung text-lg">“{join.lastWord}”</span>
+              </>
+            ) : null}
+            : {clock(join.leftOut)} is left out
+            {join.firstWord ? (
+              <>
+                ; it goes on with <span className="sung text-lg">“{join.firstWord}”</span>
+              </>
+            ) : null}
+            .
+          </li>
+        ))}
+        {fade ? (
+          <li>
+            {fade.byHand ? 'It is faded by hand' : 'The fade is in the file'}, from {clock(fade.from)}, gone
+            by {clock(fade.gone)}.
+          </li>
+        ) : (
+          <li>It plays to its own end.</li>
+        )}
+      </ul>
+    </section>
+  );
+}

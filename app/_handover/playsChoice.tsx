@@ -1,0 +1,53 @@
+'use client';
+
+type Plays = 'finished file' | 'own copy';
+const words: Record<Plays, { mine: string; theirs: string }> = {
+  'finished file': { mine: 'I play the finished file', theirs: 'with the finished file' },
+  'own copy': { mine: 'I play my own copy', theirs: 'with their own copy' },
+};
+
+/** The first question; everything below is told for its answer, on that one's clock. */
+export function PlaysChoice({
+  plays,
+  said,
+  mine,
+  onChoose,
+}: {
+  plays: Plays;
+  said: Plays | null;
+  mine: boolean;
+  onChoose: (plays: Plays) => void;
+}) {
+  return (
+    <fieldset className="mt-5">
+      <legend className="mb-1.5 text-soft">
+        {mine
+          ? said === null
+            ? 'First of all: which one will you play?'
+            : 'You play:'
+          : said === null
+            ? 'The DJ has not said yet which one they play. Seen'
+            : `The DJ plays ${said === 'finished file' ? 'the finished file' : 'their own copy'}. Seen`}
+      </legend>
+      <div className="inline-flex flex-wrap overflow-hidden rounded-3xl border border-ink">
+        {(['finished file', 'own copy'] as const).map((each) => (
+          <label
+            key={each}
+            className="relative flex min-h-11 cursor-pointer items-center px-5 font-semibold has-checked:bg-ink has-checked:text-paper has-focus-visible:outline-3 has-focus-visible:-outline-offset-4 has-focus-visible:outline-edge"
+          >
+            <input
+              type="radio"
+              name="plays"
+              checked={plays === each}
+              // A click, not a change: the one shown at first may be the answer, too. Arrow keys click as well.
+              onClick={() => onChoose(each)}
+              readOnly
+              className="absolute inset-0 cursor-pointer opacity-0"
+            />
+            {words[each][mine ? 'mine' : 'theirs']}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
