@@ -1,0 +1,174 @@
+import { beforeEach, describe, expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
+import { areas } from '../../lib/core/areas/board.ts';
+import type { Closing } from '../../lib/protocol/close.ts';
+import type { Store, StoredArea } from '../../lib/store/store.ts';
+import { readFrame } from '../../server/sync/frames.ts';
+import type { Member, Room } from '../../server/sync/room.ts';
+import { Rooms } from '../../server/sync/rooms.ts';
+
+/** Loads and commits wait until the test lets them go. */
+class HeldStore {
+  updates: Uint8Array[] = [];
+  loads = 0;
+  private onCompacted: (through: number) => void = () => undefined;
+  /** Up to which update it was. */
+  readonly compacted = new Promise<number>((resolve) => {
+    this.onCompacted = resolve;
+  });
+  private readonly held: (() => void)[] = [];
+
+  readonly store = {
+    areas: {
+      load: async (): Promise<StoredArea> => {
+        this.loads += 1;
+        const updates = [...this.updates];
+        await new Promise<void>((resolve) => this.held.push(resolve));
+        return { updates, head: updates.length, loose: updates.length, claims: [] };
+      },
+      append: (_board: string, _area: string, update: Uint8Array): Promise<number> =>
+        new Promise((resolve, reject) => {
+          this.held.push(() => {
+            if (this.full) return reject(new Error('disk full'));
+            resolve(this.updates.push(update));
+          });
+        }),
+      compact: async (_board: string, _area: string, through: number, snapshot: Uint8Array) => {
+        this.updates = [snapshot, ...this.updates.slice(through)];
+        this.onCompacted(through);
+      },
+    },
+  } as unknown as Store;
+
+  full = false;
+  release(): void {
+    for (const go of this.held.splice(0)) go();
+  }
+}
+
+class Watcher implements Member {
+  readonly heard: string[] = [];
+  closed: Closing | null = null;
+  send(frame: Uint8Array): void {
+    this.heard.push(readFrame(frame)?.kind ?? 'other');
+  }
+  close(closing: Closing): void {
+    this.closed = closing;
+  }
+}
+
+const silent = { info: () => undefined, error: () => undefined };
+let held: HeldStore;
+let rooms: Rooms;
+beforeEach(() => {
+  held = new HeldStore();
+  rooms = new Rooms(held.store, silent, 5);
+});
+
+const venue = (name: string): Uint8Array => {
+  const doc = newArea(areas.plan);
+  applyChanges(doc, areas.plan, [{ register: 'venue', value: name }]);
+  return Y.encodeStateAsUpdate(doc);
+};
+async function enter(): Promise<Room> {
+  const entering = rooms.enter('b', 'plan');
+  held.release();
+  return entering;
+}
+function written(room: Room, update: Uint8Array, from: Member | null = null): Promise<void> {
+  const result = room.write(update, 'm', from);
+  if (!result.ok) throw new Error(result.problem.sentence);
+  return result.value;
+}
+
+describe('a room', () => {
+  test('is loaded once, and nobody is let in before it is', async () => {
+    held.updates.push(venue('Barn'));
+    const entering = [rooms.enter('b', 'plan'), rooms.enter('b', 'plan')];
+    expect(held.loads).toBe(1);
+    held.release();
+    const [one, other] = await Promise.all(entering);
+    expect(one).toBe(other);
+    expect(readArea(one!.doc, areas.plan).venue).toBe('Barn');
+  });
+
+  test('1, 2, 3: an update is sent on after its commit, and not to its sender', async () => {
+    const room = await enter();
+    const [sender, other] = [new Watcher(), new Watcher()];
+    room.join(sender);
+    room.join(other);
+    const commit = written(room, venue('Barn'), sender);
+    let settled = false;
+    void room.settled.then(() => {
+      settled = true;
+    });
+    await Promise.resolve();
+    expect([other.heard, settled]).toEqual([[], false]);
+    held.release();
+    await commit;
+    await room.settled;
+    expect([sender.heard, other.heard, settled]).toEqual([[], ['update'], true]);
+  });
+
+  test('what was known already is acknowledged after what it rests on', async () => {
+    const room = await enter();
+    const update = venue('Barn');
+    const order: string[] = [];
+    const first = written(room, update).then(() => order.push('first'));
+    const again = written(room, update).then(() => order.push('again'));
+    held.release();
+    await Promise.all([first, again]);
+    expect(order).toEqual(['first', 'again']);
+    expect(held.updates).toHaveLength(1);
+  });
+
+  test('4: ends when storing fails, and the next one holds only what is kept', async () => {
+    const room = await enter();
+    const member = new Watcher();
+    room.join(member);
+    const kept = written(room, venue('Barn'));
+    held.release();
+    await kept;
+    held.full = true;
+    const lost = written(room, venue('Lost'));
+    held.release();
+    await expect(lost).rejects.toThrow('disk full');
+    expect([member.closed, room.isOpen, rooms.count]).toEqual(['failed', false, 0]);
+    expect(room.write(venue('Later'), 'm', null).ok).toBe(false);
+    const next = await enter();
+    expect(readArea(next.doc, areas.plan).venue).toBe('Barn');
+  });
+
+  test('is let go when it was empty for a while, with a snapshot in place of a long log', async () => {
+    const room = await enter();
+    const member = new Watcher();
+    room.join(member);
+    for (let index = 0; index < 60; index++) {
+      const commit = written(room, venue(`Barn ${index}`));
+      held.release();
+      await commit;
+    }
+    const before = readArea(room.doc, areas.plan);
+    room.leave(member);
+    rooms.waitForIdle(room);
+    expect(await held.compacted).toBe(60);
+    expect([rooms.count, held.updates.length]).toEqual([0, 1]);
+    expect(readArea((await enter()).doc, areas.plan)).toEqual(before);
+  });
+
+  test('waits for its last commit before it is let go', async () => {
+    const room = await enter();
+    void written(room, venue('Barn'));
+    const stopping = rooms.stop();
+    let stopped = false;
+    void stopping.then(() => {
+      stopped = true;
+    });
+    await Promise.resolve();
+    expect(stopped).toBe(false);
+    held.release();
+    await stopping;
+    expect(held.updates).toHaveLength(1);
+  });
+});
