@@ -2,6 +2,7 @@ import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import { hashOf } from '../edit/canonical.ts';
+import type { FloorScore } from '../edit/score.ts';
 import { clock, type FloorTime } from '../units.ts';
 import type { Board } from './board.ts';
 import type { Plan } from './plan.ts';
@@ -42,9 +43,9 @@ export interface EntryFacts {
   missing: string[];
 }
 
-export function entryFacts(board: Board): EntryFacts {
+/** @param score the board's, where it is at hand */
+export function entryFacts(board: Board, score: FloorScore | null = boardScore(board.plan)): EntryFacts {
   const { plan, show } = board;
-  const score = boardScore(plan);
   const walk = score ? planWalkOn(plan, score) : null;
   const solved = score ? solveEnding(plan, score) : null;
   const startsAt = show?.startsAt ?? null;

@@ -3,7 +3,7 @@ import { changePlan, type PlanChange } from '../areas/change.ts';
 import { boardScore, scoreRegisters } from '../areas/score.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { decodeFeatures, type FeatureTable } from '../song/features.ts';
-import type { Draft, Finding, Fix, Rule, Severity } from './finding.ts';
+import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
 import { rules } from './rules.generated.ts';
 import { sightOf } from './sight.ts';
 
@@ -22,11 +22,11 @@ type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
 export function checkBoard(board: Board, today: string): Finding[] {
   const score = boardScore(board.plan);
   const heard = board.plan.features ? decodeFeatures(board.plan.features) : null;
-  const found = reported(board, score, heard, today);
+  const found = reported(sightOf(board, score, heard, today), rules);
   const before = new Set(found.map(({ id }) => id));
   return found.map(({ fixes, ...finding }) => ({
     ...finding,
-    fix: holding(board, score, heard, today, finding.id, fixes(), before),
+    fix: holding(board, score, heard, today, finding, fixes(), before),
   }));
 }
 
@@ -37,15 +37,9 @@ export function rulesNotRun(board: Board): { rule: Rule; missing: AreaName[] }[]
     .filter(({ missing }) => missing.length > 0);
 }
 
-function reported(
-  board: Board,
-  score: FloorScore | null,
-  heard: FeatureTable | null,
-  today: string,
-): Reported[] {
-  const sight = sightOf(board, score, heard, today);
-  const found = rules
-    .filter((rule) => rule.reads.every((area) => board[area] !== null))
+function reported(sight: Sight, from: readonly Rule[]): Reported[] {
+  const found = from
+    .filter((rule) => rule.reads.every((area) => sight.board[area] !== null))
     .flatMap((rule) => rule.run(sight).map((draft) => asReported(rule, draft)));
   const when = (finding: Reported) => finding.place.floorTime ?? -1;
   return found.sort(
@@ -78,7 +72,7 @@ function holding(
   score: FloorScore | null,
   heard: FeatureTable | null,
   today: string,
-  id: string,
+  { id, rule: ruleId }: Pick<Finding, 'id' | 'rule'>,
   fixes: Fix[],
   before: Set<string>,
 ): Fix | null {
@@ -86,8 +80,16 @@ function holding(
   for (const fix of fixes.slice(0, TRIED)) {
     const plan = changePlan(board.plan, fix.changes);
     const remade = fix.changes.some((change) => songParts.has(partOf(change)));
-    const after = reported({ ...board, plan }, remade ? boardScore(plan) : score, heard, today);
-    if (after.some((finding) => finding.id === id)) continue;
+    const sight = sightOf({ ...board, plan }, remade ? boardScore(plan) : score, heard, today);
+    // Its own rule first: most fixes that fail do so there.
+    if (
+      reported(
+        sight,
+        rules.filter((rule) => rule.id === ruleId),
+      ).some((finding) => finding.id === id)
+    )
+      continue;
+    const after = reported(sight, rules);
     const added = after.filter((finding) => !before.has(finding.id));
     if (added.some(({ severity }) => severity === 'blocks')) continue;
     if (added.length === 0) return fix;

@@ -3,6 +3,7 @@ import type { Plan } from '../areas/plan.ts';
 import { mayStartOn } from '../dance/counts.ts';
 import type { Move } from '../dance/move.ts';
 import { type LaidMove, lay, storedAt } from '../dance/place.ts';
+import { count } from '../units.ts';
 import type { Danced, Fix } from './finding.ts';
 import { capital, many, whereabouts } from './words.ts';
 
@@ -24,14 +25,30 @@ export function isFree(danced: Danced, laid: LaidMove): boolean {
   });
 }
 
-/** Counts at which this move could be danced, the nearest to `near` first. */
-export function freeSpots(danced: Danced, move: Move, times: number, id: string, near: number): number[] {
-  const { score, grid } = danced;
-  return score.counts
-    .filter((c) => isFree(danced, lay(move, c.index, grid, { id, part: 'placed', times })))
-    .map((c) => c.index as number)
-    .sort((a, b) => Math.abs(a - near) - Math.abs(b - near) || a - b);
+/** The first `most` counts at which this move could be danced, the nearest to `near` first, of two the earlier. */
+export function freeSpots(
+  danced: Danced,
+  move: Move,
+  about: { id: string; times: number },
+  near: number,
+  most: number,
+): number[] {
+  const laid = lay(move, near, danced.grid, { ...about, part: 'placed' });
+  const spots: number[] = [];
+  for (let away = 0; away < danced.score.counts.length && spots.length < most; away++) {
+    for (const by of away === 0 ? [0] : [-away, away]) {
+      if (spots.length < most && isFree(danced, shifted(laid, by))) spots.push(near + by);
+    }
+  }
+  return spots;
 }
+
+const shifted = (laid: LaidMove, by: number): LaidMove => ({
+  ...laid,
+  at: count(laid.at + by),
+  end: count(laid.end + by),
+  preparationFrom: count(laid.preparationFrom + by),
+});
 
 /** `one bar earlier`, `two counts later`. */
 export function shiftWords(delta: number, countsPerBar: number): string {
@@ -42,10 +59,10 @@ export function shiftWords(delta: number, countsPerBar: number): string {
 
 /** Fixes that put a placed move on the nearest places that are free, two of them also danced once instead of more often. */
 export function shiftFixes(plan: Plan, danced: Danced, laid: LaidMove): Fix[] {
-  const spots = freeSpots(danced, laid.move, laid.times, laid.id, laid.at).slice(0, 4);
+  const spots = freeSpots(danced, laid.move, laid, laid.at, 4);
   const fixes = spots.map((at) => shiftFix(plan, danced, laid, at, laid.times));
   if (laid.times === 1) return fixes;
-  const once = freeSpots(danced, laid.move, 1, laid.id, laid.at).slice(0, 2);
+  const once = freeSpots(danced, laid.move, { id: laid.id, times: 1 }, laid.at, 2);
   return [...fixes, ...once.map((at) => shiftFix(plan, danced, laid, at, 1))];
 }
 

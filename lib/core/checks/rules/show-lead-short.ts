@@ -1,4 +1,3 @@
-import { entryFacts } from '../../areas/entry.ts';
 import { walkSeconds } from '../../dance/walkOn.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
@@ -18,7 +17,7 @@ export const rule: Rule = {
     if (!danced?.walk || !walkOn || board.show!.lead === null) return [];
     // What of the walk does not fit into the music before the first step has to happen before the music.
     const { missing } = danced.walk;
-    const { lead } = entryFacts(board);
+    const lead = board.show!.lead;
     if (missing <= lead + 0.05) return [];
     return [
       {

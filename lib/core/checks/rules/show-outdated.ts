@@ -12,8 +12,9 @@ export const rule: Rule = {
   todo: 'Look at what differs, and mark it final again.',
   source: 'common practice, no source',
   fixes: [],
-  run({ board }) {
-    const { final } = entryFacts(board);
+  run({ board, danced }) {
+    if (!board.show!.final) return [];
+    const { final } = entryFacts(board, danced?.score ?? null);
     if (!final?.outdated) return [];
     return [
       {
