@@ -1,0 +1,41 @@
+import { checkBoard, rulesNotRun } from '../../lib/core/checks/checkBoard.ts';
+import type { Finding } from '../../lib/core/checks/finding.ts';
+import { clock } from '../../lib/core/units.ts';
+import { boardOf } from './boardFile.ts';
+import type { Verb } from './verb.ts';
+import { plural, table } from './words.ts';
+import { Wrong } from './wrong.ts';
+
+export const checkVerb: Verb = {
+  use: 'BOARD.json [--today 2027-05-01]',
+  does: 'what the checks have to say about a board',
+  words: 1,
+  options: { today: { type: 'string' } },
+  async run([path = ''], { today = isoToday() }) {
+    if (!/^\d{4}-\d{2}-\d{2}$/.test(String(today))) throw new Wrong('--today: write the day as 2027-05-01.');
+    const board = await boardOf(path);
+    const findings = checkBoard(board, String(today));
+    const blocking = findings.filter(({ severity }) => severity === 'blocks').length;
+    const missing = rulesNotRun(board).length;
+    const notRun = missing === 0 ? '' : `; ${plural(missing, 'rule')} not run, for want of what they read`;
+    return {
+      json: { findings },
+      text: findings.length === 0 ? 'Nothing to say.' : table([['', 'at', 'what'], ...findings.map(row)]),
+      line: `check: ${plural(findings.length, 'finding')}, ${blocking} of them ${blocking === 1 ? 'blocks' : 'block'}${notRun}.`,
+      blocked: blocking > 0,
+    };
+  },
+};
+
+const row = ({ severity, place, sentence, fix }: Finding): string[] => [
+  severity,
+  place.floorTime === null ? '' : clock(place.floorTime, 1),
+  fix ? `${sentence} (${fix.words})` : sentence,
+];
+
+/** Day where this is run. */
+function isoToday(): string {
+  const now = new Date();
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,93 @@
+import { usualPhraseBars } from '../../lib/core/areas/score.ts';
+import type { SongPlan } from '../../lib/core/edit/floorScore.ts';
+import { shape, USUAL_WISHES } from '../../lib/core/edit/propose.ts';
+import type { Samples } from '../../lib/core/signal/samples.ts';
+import { kindOfLabel, parseBeats, parseLab } from '../../lib/core/song/annotation.ts';
+import { gridFrom, gridFromBeats } from '../../lib/core/song/correct.ts';
+import type { Grid } from '../../lib/core/song/grid.ts';
+import { type Listening, listen } from '../../lib/core/song/listen.ts';
+import type { Section } from '../../lib/core/song/section.ts';
+import { clock, recordTime, wholeMicros } from '../../lib/core/units.ts';
+import { songOf, textOf } from './files.ts';
+import type { Given, Verb } from './verb.ts';
+import { exact, plural, secondsOf, table } from './words.ts';
+import { need, Wrong } from './wrong.ts';
+
+export const shapeVerb: Verb = {
+  use: 'AUDIO [--target 3:05] [--within 20] [--sections FILE.lab] [--beats FILE.beats]',
+  does: 'edits of a song near the length wished for, best first',
+  words: 1,
+  options: {
+    target: { type: 'string' },
+    within: { type: 'string' },
+    sections: { type: 'string' },
+    beats: { type: 'string' },
+  },
+  async run([path = ''], given) {
+    const { target, within } = wishesOf(given);
+    const { samples } = await songOf(path);
+    const heard = need(listen(samples), path);
+    const plan = await songPlan(heard, samples, given);
+    const proposals = shape({ plan, features: heard.features, samples }, { target, within });
+    const json = {
+      song: {
+        duration: heard.duration,
+        tempo: heard.tempo,
+        metre: heard.metre,
+        sections: plan.sections.map(({ start, kind, like }) => ({ start, kind, like })),
+      },
+      proposals: proposals.map(({ floorLength, ...proposal }) => ({
+        floorLength: exact(floorLength),
+        ...proposal,
+      })),
+    };
+    const rows = proposals.map((p, i) => [`${i + 1}`, clock(p.floorLength), p.kind, p.words]);
+    return {
+      json,
+      text: table([['', 'length', 'kind', 'what is played'], ...rows]),
+      line: `shape: ${plural(proposals.length, 'edit')} for ${clock(target)}, ${within} s either way.`,
+    };
+  },
+};
+
+function wishesOf(given: Given): { target: number; within: number } {
+  const target = typeof given.target === 'string' ? secondsOf(given.target) : USUAL_WISHES.target;
+  const within = typeof given.within === 'string' ? secondsOf(given.within) : USUAL_WISHES.within;
+  if (target < 10) throw new Wrong('--target: a dance of less than ten seconds cannot be shaped.');
+  return { target, within };
+}
+
+/** What a person annotated goes before what was heard. */
+async function songPlan(heard: Listening, { rate }: Samples, given: Given): Promise<SongPlan> {
+  let grid: Grid = gridFrom(heard);
+  if (typeof given.beats === 'string') {
+    const { beats, positions } = need(parseBeats(await textOf(given.beats)), given.beats);
+    grid = gridFromBeats(beats, positions, heard.metre.subdivision);
+  }
+  let sections: Section[] = heard.sections.map(({ start, kind, like }, i) => section(i, start, kind, like));
+  if (typeof given.sections === 'string') {
+    const stretches = need(parseLab(await textOf(given.sections)), given.sections);
+    sections = stretches.map(({ start, label }, i) => {
+      const kind = kindOfLabel(label);
+      return section(i, wholeMicros(start), kind, '');
+    });
+  }
+  const end = Math.round(heard.duration * rate) / rate;
+  return {
+    grid,
+    sections,
+    phraseBars: usualPhraseBars(grid),
+    duration: end,
+    lastSound: heard.lastSound,
+    firstSound: heard.firstSound,
+  };
+}
+
+const section = (i: number, start: number, kind: Section['kind'], like: string): Section => ({
+  id: `s${i}`,
+  start: recordTime(start),
+  kind,
+  like,
+  name: '',
+  phraseBars: null,
+});

@@ -1,0 +1,90 @@
+import { chmod, rm } from 'node:fs/promises';
+import { createConnection, createServer, type Socket } from 'node:net';
+import { join } from 'node:path';
+import { z } from 'zod';
+import { type Role, role } from '../lib/core/areas/people.ts';
+import { bad, type Result } from '../lib/core/result.ts';
+
+/**
+ * What the command asks of a running server, over a socket in the data folder that only the folder's owner can open: a line of
+ * JSON there, a line back. Two processes writing one store would lose what the other does not know.
+ */
+const request = z.discriminatedUnion('verb', [
+  z.object({ verb: z.literal('links'), board: z.string().max(60), role, days: z.int().min(1).nullable() }),
+  z.object({ verb: z.literal('backup'), file: z.string().max(4096) }),
+]);
+export type ControlRequest = z.infer<typeof request>;
+
+export interface ControlWork {
+  /** A new link's address. */
+  link(board: string, role: Role, days: number | null): Promise<Result<string>>;
+  /** Writes a copy of the database. */
+  backup(file: string): Promise<Result<string>>;
+}
+
+const LONGEST_LINE = 16_384;
+const socketOf = (folder: string): string =>
+  process.platform === 'win32'
+    ? join('\\\\?\\pipe', join(process.cwd(), folder), 'control')
+    : join(folder, 'control');
+
+export function workOf(work: ControlWork, asked: ControlRequest): Promise<Result<string>> {
+  return asked.verb === 'links' ? work.link(asked.board, asked.role, asked.days) : work.backup(asked.file);
+}
+
+/** Opens the socket of the folder whose lock the caller holds; gives what closes it again. */
+export async function openControl(folder: string, work: ControlWork): Promise<() => Promise<void>> {
+  const path = socketOf(folder);
+  // The lock is ours, so what lies there was left by a server that ended without a word.
+  await rm(path, { force: true });
+  const server = createServer((socket) => {
+    socket.on('error', () => socket.destroy());
+    lineOf(socket)
+      .then((line) => answerTo(line, work))
+      .then((answer) => socket.end(`${JSON.stringify(answer)}\n`))
+      .catch(() => socket.destroy());
+  });
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(path, resolve);
+  });
+  if (process.platform !== 'win32') await chmod(path, 0o600);
+  return () => new Promise((resolve) => server.close(() => resolve()));
+}
+
+async function answerTo(line: string, work: ControlWork): Promise<Result<string>> {
+  try {
+    return await workOf(work, request.parse(JSON.parse(line)));
+  } catch (error) {
+    return bad('failed', `The server could not do it: ${(error as Error).message.split('\n')[0]}`);
+  }
+}
+
+/** The running server's answer; null when none listens. */
+export function askServer(folder: string, asked: ControlRequest): Promise<Result<string> | null> {
+  return new Promise((resolve, reject) => {
+    const socket = createConnection(socketOf(folder));
+    socket.once('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'ENOENT' || error.code === 'ECONNREFUSED') resolve(null);
+      else reject(error);
+    });
+    socket.once('connect', () => {
+      socket.write(`${JSON.stringify(asked)}\n`);
+      lineOf(socket).then((line) => resolve(JSON.parse(line) as Result<string>), reject);
+    });
+  });
+}
+
+function lineOf(socket: Socket): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let text = '';
+    socket.setEncoding('utf8');
+    socket.on('data', (part: string) => {
+      text += part;
+      const end = text.indexOf('\n');
+      if (end >= 0) resolve(text.slice(0, end));
+      else if (text.length > LONGEST_LINE) reject(new Error('too long a line'));
+    });
+    socket.once('close', () => reject(new Error('the other side ended')));
+  });
+}
