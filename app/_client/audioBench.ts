@@ -116,7 +116,7 @@ export class AudioBench {
       const copy = await this.decoded(new Uint8Array(bytes), 'Reading your copy', report);
       if (!copy.ok) return copy;
       report({ words: 'Comparing', share: null });
-      return compareWith(copy.value, imprint, edits);
+      return compareWith(copy.value.samples, imprint, edits);
     },
   };
 

@@ -1,4 +1,4 @@
-import { imprintOf } from '@/lib/core/compare/imprint.ts';
+import { encodeImprint, imprintOf } from '@/lib/core/compare/imprint.ts';
 import { good, type Result } from '@/lib/core/result.ts';
 import { durationOf, mixdown, type Samples } from '@/lib/core/signal/samples.ts';
 import { gridFrom } from '@/lib/core/song/correct.ts';
@@ -27,7 +27,7 @@ export function hearSong(
   const heard = listen(samples, (share, stage) => report({ words: STAGES[stage] ?? 'Listening', share }));
   if (!heard.ok && heard.problem.code !== 'no beat') return heard;
   report({ words: 'Taking its imprint', share: null });
-  const imprint = imprintOf(samples);
+  const imprint = encodeImprint(imprintOf(samples));
   if (!heard.ok) {
     const frames = framesOf(mixdown(samples), samples.rate, (share) =>
       report({ words: 'Taking its imprint', share }),
