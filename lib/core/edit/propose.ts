@@ -51,8 +51,6 @@ interface Candidate {
 
 /** Seconds: a fade is a whole number of bars near this, within what records have (5 to 15 s, common practice). */
 const FADE = { usual: 8, least: 5, most: 15 };
-/** So many seams are measured from the sound; the others keep the figures from the features. */
-const MEASURED = 8;
 /** So many of each kind are shown. */
 const SHOWN = 5;
 
@@ -164,7 +162,7 @@ function measure(
 ): void {
   const known = new Map<Pair, ReturnType<typeof measureSeam>>();
   for (const [i, { kind, edit, pair, fadesWith }] of ranked.entries()) {
-    if (!pair || (known.size >= MEASURED && !known.has(pair))) continue;
+    if (!pair) continue;
     const seam =
       known.get(pair) ?? measureSeam(samples, features, plan.grid, usual, pair.from.at, pair.to.at);
     known.set(pair, seam);
