@@ -67,6 +67,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
   // A finger must be able to scroll over ribbons: only the one in hand follows it in every direction.
   const touch = chosen ? 'touch-none' : 'touch-pan-y';
   const grab = (
+    // biome-ignore lint/a11y/noStaticElementInteractions: the pointer's part of the button around it
     <rect
       x={from}
       y={middle - 22}

@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest';
+import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
+import { hangingRows, notesByRow, shownOf } from '../../../app/_sheet/notes.ts';
+import { boardScore } from '../../../lib/core/areas/score.ts';
+import type { Finding, Severity } from '../../../lib/core/checks/finding.ts';
+import { planOf } from '../../kit/board.ts';
+
+const score = boardScore(planOf())!;
+const rows = rowsOf(score, rowCapacity(3, false));
+const note = (
+  id: string,
+  phrase: number | null,
+  severity: Severity = 'warns',
+  count: number | null = null,
+): Finding => ({
+  id,
+  rule: 'a-rule',
+  severity,
+  place: {
+    recordTime: null,
+    floorTime: null,
+    section: null,
+    phrase,
+    count: count as Finding['place']['count'],
+  },
+  figures: {},
+  sentence: 'Something is to be said here.',
+  fix: null,
+});
+
+describe('notes in the margin', () => {
+  it('lie beside the row of their phrase; what has none stands at the top', () => {
+    const { beside, top } = notesByRow([note('a', 3), note('b', null)], score, rows);
+    expect([...beside]).toEqual([[rows[3]!.id, [expect.objectContaining({ id: 'a' })]]]);
+    expect(top.map(({ id }) => id)).toEqual(['b']);
+  });
+
+  it('lie beside the part of a long phrase that holds their count', () => {
+    const narrow = rowsOf(score, rowCapacity(3, true));
+    const { beside } = notesByRow([note('a', 3, 'warns', 90)], score, narrow);
+    expect([...beside.keys()]).toEqual(['phrase-84']);
+  });
+
+  it('come with the most pressing first, and the ideas behind "more"', () => {
+    const all = [note('idea', 3, 'hints'), note('must', 3, 'blocks'), note('look', 3, 'warns')];
+    const notes = notesByRow(all, score, rows).beside.get(rows[3]!.id)!;
+    expect(notes.map(({ id }) => id)).toEqual(['must', 'look', 'idea']);
+    expect(shownOf(notes)).toBe(2);
+    expect(shownOf([note('idea', 3, 'hints'), note('other', 3, 'hints')])).toBe(1);
+  });
+
+  it('hang down beside later rows only where those leave them room', () => {
+    const free = notesByRow([note('a', 3)], score, rows).beside;
+    expect(hangingRows(rows, free, 82).has(rows[3]!.id)).toBe(true);
+    const long = { ...note('a', 3), sentence: 'word '.repeat(40) };
+    const tight = notesByRow([long, note('b', 4)], score, rows).beside;
+    expect(hangingRows(rows, tight, 82).has(rows[3]!.id)).toBe(false);
+  });
+});
