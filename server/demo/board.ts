@@ -1,0 +1,214 @@
+import type { Board } from '../../lib/core/areas/board.ts';
+import { changePlan } from '../../lib/core/areas/change.ts';
+import { emptyBoard } from '../../lib/core/areas/empty.ts';
+import type { Plan } from '../../lib/core/areas/plan.ts';
+import { boardScore } from '../../lib/core/areas/score.ts';
+import { placeAt } from '../../lib/core/dance/place.ts';
+import { standardMoves } from '../../lib/core/dance/standard.ts';
+import { digestOf } from '../../lib/core/edit/digest.ts';
+import type { Edit } from '../../lib/core/edit/edit.ts';
+import { type Proposal, shape } from '../../lib/core/edit/propose.ts';
+import type { Samples } from '../../lib/core/signal/samples.ts';
+import { gridFrom } from '../../lib/core/song/correct.ts';
+import type { Listening } from '../../lib/core/song/listen.ts';
+import type { Recording } from '../../lib/core/song/recording.ts';
+import type { Cue, Section } from '../../lib/core/song/section.ts';
+import { type RecordTime, recordTime, wholeMicros } from '../../lib/core/units.ts';
+import { lessons, remarks } from './notes.ts';
+import { BEATS_PER_BAR, facts, sounds } from './song.ts';
+import { layOut } from './timeline.ts';
+
+/** What was decoded and heard of the demonstration's file. */
+export interface HeardSong {
+  recording: Recording;
+  samples: Samples;
+  listening: Listening;
+  imprint: string;
+}
+
+const INSTRUCTOR_NAME = 'Marit';
+const TARGET = { length: 195, within: 20 };
+
+/**
+ * A filled-in board of an invented couple. What listening heard stands as it was heard; the form and the names of sounds are
+ * corrected as a person would, from the song's own score; edits, digests and places come from the core.
+ */
+export function demoBoard(song: HeardSong): Board {
+  const heard = planWithSong(song);
+  const { now, before } = editsOf(heard, song);
+  const digest = digestOf(before, song.recording);
+  const plan = danced({
+    ...heard,
+    edit: now,
+    asked: { digest, at: '2027-04-19T16:00:00Z', by: INSTRUCTOR_NAME, answerBy: '2027-05-20' },
+  });
+  return {
+    plan,
+    lessons,
+    remarks,
+    answer: {
+      ...emptyBoard().answer!,
+      plays: 'finished file',
+      answers: [
+        {
+          id: 'answer-1',
+          kind: 'yes',
+          at: '2027-04-21T19:30:00Z',
+          by: 'Rufus',
+          plays: 'finished file',
+          digest,
+          edit: before,
+          words: 'Fade as planned. I start when Kezia lifts her hand.',
+          proposal: null,
+        },
+      ],
+    },
+    show: {
+      ...emptyBoard().show!,
+      startsAt: '2027-06-19T20:45:00',
+      zone: 'Europe/Lisbon',
+      announcedBy: 'Kezia',
+      floor: {
+        width: 7,
+        depth: 5.5,
+        surface: 'oiled oak, laid for the day',
+        obstacles: 'a pillar at the corner by the stairs',
+        guests: 'on three sides; the water doors stay free',
+      },
+      moments: [
+        { id: 'moment-1', at: cueTime(song, 'two bells'), who: 'MC', what: 'silent from the first bell' },
+        { id: 'moment-2', at: cueTime(song, 'two fiddles'), who: 'lights', what: 'warm, a little brighter' },
+      ],
+    },
+  };
+}
+
+function planWithSong(song: HeardSong): Plan {
+  const { recording, listening, imprint } = song;
+  const { tempo, key, loudness, truePeak, firstSound, lastSound, confidence, features } = listening;
+  return {
+    ...emptyBoard().plan,
+    title: facts.title,
+    couple: { one: { name: 'Inês', part: 'follow' }, other: { name: 'Kofi', part: 'lead' } },
+    date: '2027-06-19',
+    venue: 'Tillenwick Boathouse',
+    instructor: INSTRUCTOR_NAME,
+    musicBy: 'dj',
+    eveningBy: 'planner',
+    lessonsLeft: 3,
+    nextLesson: '2027-05-08T18:00',
+    target: TARGET,
+    recording,
+    recordingWords: {
+      artist: facts.artist,
+      title: facts.title,
+      version: facts.version,
+      source: 'written and synthesised for this demonstration',
+    },
+    heard: { tempo, key, loudness, truePeak, firstSound, lastSound, confidence },
+    features,
+    imprint,
+    grid: { ...gridFrom(listening), confirmedBy: INSTRUCTOR_NAME },
+    sections: sectionsOf(listening),
+    sectionsConfirmedBy: INSTRUCTOR_NAME,
+    cues: cuesOf(song),
+    moves: chosenMoves(),
+  };
+}
+
+const nearest = (times: readonly RecordTime[], at: number): RecordTime =>
+  times.reduce((best, t) => (Math.abs(t - at) < Math.abs(best - at) ? t : best));
+
+/** The song's own form, each part at the bar that was heard nearest to it. */
+const sectionsOf = ({ bars }: Listening): Section[] =>
+  layOut().map(({ part, beats }, i) => ({
+    id: `section-${String(i + 1).padStart(2, '0')}`,
+    start: nearest(bars, beats[0]!),
+    kind: part.kind,
+    like: part.like,
+    name: '',
+    phraseBars: null,
+  }));
+
+/** A sound is said to be on the beat that was heard there; past the last of those it is where the score has it. */
+function cuesOf({ listening }: HeardSong): Cue[] {
+  const laid = layOut();
+  return sounds.map(({ part, bar, word }, i) => {
+    const written = laid[part]!.beats[bar * BEATS_PER_BAR]!;
+    const beat = nearest(listening.beats, written);
+    const at = Math.abs(beat - written) < 0.15 ? beat : recordTime(wholeMicros(written));
+    return { id: `cue-${String(i + 1).padStart(2, '0')}`, at, word };
+  });
+}
+
+const cueTime = (song: HeardSong, word: string): RecordTime =>
+  cuesOf(song).find((cue) => cue.word === word)!.at;
+
+/** First the simple fade, to which the DJ said yes; then, once the couple asked for the bells, the splice. */
+function editsOf(plan: Plan, { listening, samples, recording }: HeardSong): { now: Edit; before: Edit } {
+  const { duration } = recording;
+  const song = {
+    grid: plan.grid!,
+    sections: plan.sections,
+    phraseBars: 8,
+    duration,
+    lastSound: listening.lastSound,
+    firstSound: listening.firstSound,
+  };
+  const proposals = shape(
+    { plan: song, features: listening.features, samples },
+    { target: TARGET.length, within: TARGET.within },
+  );
+  const best = (kind: Proposal['kind']): Edit => proposals.find((proposal) => proposal.kind === kind)!.edit;
+  return { now: best('splice'), before: best('fade') };
+}
+
+const CHOSEN = [
+  'waltz-box',
+  'waltz-underarm',
+  'waltz-left-box',
+  'waltz-balance',
+  'waltz-roll-out-and-in',
+  'dip-three',
+];
+const chosenMoves = () => standardMoves.filter(({ id }) => CHOSEN.includes(id));
+
+/** Moves on changes of the music, one of them late, so that the checks have something to say. */
+function danced(plan: Plan): Plan {
+  const score = boardScore(plan)!;
+  const sections = score.sections.filter(({ counts }) => counts > 0);
+  const firstOf = (kind: string, n = 0): number => sections.filter((s) => s.kind === kind)[n]!.first;
+  const cue = (word: string) => plan.cues.find((one) => one.word === word)!;
+  const placings = [
+    ['placed-1', 'waltz-balance', firstOf('verse', 1), 2],
+    ['placed-2', 'waltz-underarm', firstOf('chorus'), 2],
+    // Begun six bars into a phrase of eight, it runs over into the bridge.
+    ['placed-3', 'waltz-left-box', firstOf('bridge') - 6, 1],
+    ['placed-4', 'waltz-balance', firstOf('bridge') + 8 * BEATS_PER_BAR, 2],
+    ['placed-5', 'waltz-underarm', firstOf('chorus', 1), 2],
+  ] as const;
+  return changePlan(
+    {
+      ...plan,
+      walkOn: {
+        how: 'walk on',
+        from: 'the water doors',
+        metres: 7,
+        pace: 1.2,
+        takeHold: 4,
+        firstStep: cue('the fiddle').at,
+        signal: 'Kezia lifts her hand to Rufus',
+        lastWords: '… and now, Inês and Kofi',
+      },
+      ending: {
+        target: { kind: 'cue word', at: cue('last bells').at, cue: cue('last bells').id },
+        moves: ['waltz-roll-out-and-in', 'dip-three'],
+        hold: 4,
+        signal: cue('bells again').id,
+        facing: 'the water doors',
+        safer: false,
+      },
+    },
+    placings.flatMap(([id, move, at, times]) => placeAt(score, move, at, id, times)),
+  );
+}
