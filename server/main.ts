@@ -1,5 +1,6 @@
 import { readEnvironment } from './environment.ts';
 import { jsonLog } from './log.ts';
+import { addressOf } from './origin.ts';
 import { openPages } from './pages.ts';
 import { serve } from './serve.ts';
 import { demoLinks, printForPeople } from './start.ts';
@@ -17,7 +18,7 @@ function giveUp(sentence: string): never {
 
 const environment = readEnvironment(process.env);
 if (!environment.ok) giveUp(environment.problem.sentence);
-const { port, host, origin } = environment.value;
+const { port, host } = environment.value;
 const started = await serve({
   ...environment.value,
   log,
@@ -40,8 +41,7 @@ const stop = (signal: string) => {
 process.on('SIGTERM', stop);
 process.on('SIGINT', stop);
 
-const address =
-  origin ?? `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${running.port}`;
+const address = addressOf(environment.value, running.port);
 const demo = await demoLinks(running.services, address);
 if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
 else await printForPeople(running, address, demo);

@@ -1,4 +1,5 @@
 import type { IncomingMessage } from 'node:http';
+import type { Environment } from './environment.ts';
 
 /**
  * Whether a request comes from our own pages. A browser names the page's origin in all that another site could misuse;
@@ -13,4 +14,10 @@ export function isOurOwn(request: IncomingMessage, origin: string | null): boole
   } catch {
     return false;
   }
+}
+
+/** Where people find it: the address that was set, else this computer's own. */
+export function addressOf({ origin, host }: Environment, port: number): string {
+  const everywhere = host === '0.0.0.0' || host === '::';
+  return origin ?? `http://${everywhere ? 'localhost' : host}:${port}`;
 }

@@ -1,7 +1,6 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import { provideServices, type Services } from '../lib/access/services.ts';
-import { INSTRUCTOR } from '../lib/access/session.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
@@ -10,10 +9,11 @@ import type { Environment } from './environment.ts';
 import { setHeaders } from './headers.ts';
 import type { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
-import { isOurOwn } from './origin.ts';
+import { addressOf, isOurOwn } from './origin.ts';
 import { audioService } from './services/audio.ts';
 import { boardService } from './services/boards.ts';
 import { calendarService } from './services/calendar.ts';
+import { controlWork } from './services/control.ts';
 import { grantService } from './services/grants.ts';
 import { instructorService, newSetUpCode } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
@@ -101,20 +101,9 @@ export async function serve(options: Options): Promise<Result<Running>> {
     if (!sync.upgrade(request, socket, head) && !dev) socket.destroy();
   });
 
-  const instructor = { role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null } as const;
-  const closeControl = await openControl(folder, {
-    async link(board, role, days) {
-      if (!(await store.boards.has(board))) return bad('not found', `There is no board ${board}.`);
-      const made = await services.links.make({ board, ...instructor }, role, days);
-      return made.ok ? good(`${addressOf(options, server)}/join/${made.value.token}`) : made;
-    },
-    async backup(file) {
-      await store.backup(file);
-      return good(file);
-    },
-  });
+  let closeControl: (() => Promise<void>) | null = null;
   const stop = async () => {
-    await closeControl();
+    await closeControl?.();
     sync.stop();
     const closed = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
@@ -132,15 +121,9 @@ export async function serve(options: Options): Promise<Result<Running>> {
     await stop();
     return bad('port taken', `Port ${options.port} is taken: stop what uses it, or set PORT to another one.`);
   }
+  closeControl = await openControl(folder, controlWork(store, services.links, addressOf(options, port)));
   log.info('started', { port });
   return good({ port, services, setUpCode, stop });
-}
-
-/** Where people reach it: what whoever runs it has set, or where it listens. */
-function addressOf({ origin, host, port }: Options, server: Server): string {
-  const bound = server.address();
-  const open = typeof bound === 'object' && bound !== null ? bound.port : port;
-  return origin ?? `http://${host === '0.0.0.0' || host === '::' ? 'localhost' : host}:${open}`;
 }
 
 const isSafe = ({ method }: IncomingMessage): boolean => method === 'GET' || method === 'HEAD';

@@ -1,10 +1,11 @@
 import { resolve } from 'node:path';
-import { INSTRUCTOR } from '../../lib/access/session.ts';
-import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { Result } from '../../lib/core/result.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
-import { askServer, type ControlRequest, type ControlWork, workOf } from '../control.ts';
+import { askServer, type ControlRequest, workOf } from '../control.ts';
 import { type Environment, readEnvironment } from '../environment.ts';
+import { addressOf } from '../origin.ts';
+import { controlWork } from '../services/control.ts';
 import { linkService } from '../services/links.ts';
 import { need, Wrong } from './wrong.ts';
 
@@ -29,23 +30,7 @@ async function onTheStore(env: Environment, asked: ControlRequest): Promise<Resu
       () => new Date(),
       () => {},
     );
-    const work: ControlWork = {
-      async link(board, role, days) {
-        if (!(await store.boards.has(board))) return bad('not found', `There is no board ${board}.`);
-        const made = await links.make(
-          { board, role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null },
-          role,
-          days,
-        );
-        return made.ok
-          ? good(`${env.origin ?? `http://${env.host}:${env.port}`}/join/${made.value.token}`)
-          : made;
-      },
-      async backup(file) {
-        await store.backup(file);
-        return good(file);
-      },
-    };
+    const work = controlWork(store, links, addressOf(env, env.port));
     return await workOf(work, asked).finally(() => store.close());
   } finally {
     lock.release();

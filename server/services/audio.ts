@@ -1,7 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import type { Services } from '../../lib/access/services.ts';
 import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
@@ -9,7 +9,6 @@ import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Store } from '../../lib/store/store.ts';
 
 const LARGEST = 100 * 1000 * 1000;
-const PART = '.part';
 const types: Record<Format, string> = {
   wav: 'audio/wav',
   mp3: 'audio/mpeg',
@@ -35,7 +34,8 @@ type AudioService = Services['audio'] & {
 
 /** Files by the SHA-256 of their bytes, in a folder; who may fetch one is in the store. */
 export function audioService(store: Store, folder: string): AudioService {
-  const pathOf = (id: string) => join(folder, id.slice(0, 2), id);
+  const pathOf = (id: string) => join(folder, id);
+  const receiving = new Set<string>();
   // A file must not be swept away between being moved to its place and being written down.
   let turn: Promise<unknown> = Promise.resolve();
   const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
@@ -47,7 +47,9 @@ export function audioService(store: Store, folder: string): AudioService {
   return {
     async keep(board, bytes) {
       await mkdir(folder, { recursive: true });
-      const part = join(folder, `${randomBytes(8).toString('hex')}${PART}`);
+      const name = `${randomBytes(8).toString('hex')}.part`;
+      const part = join(folder, name);
+      receiving.add(name);
       try {
         const received = await receive(bytes, part);
         if (!received.ok) return received;
@@ -55,14 +57,14 @@ export function audioService(store: Store, folder: string): AudioService {
         if (!kind.audio) return bad('not audio', words[kind.what]);
         const { id, size } = received.value;
         await inTurn(async () => {
-          await mkdir(dirname(pathOf(id)), { recursive: true });
           await rename(part, pathOf(id));
-          await syncFolder(dirname(pathOf(id)));
+          await syncFolder(folder);
           await store.files.add(board, { id, bytes: size, type: types[kind.format] });
         });
         return good({ id, bytes: size });
       } finally {
         await rm(part, { force: true });
+        receiving.delete(name);
       }
     },
     async of(board, id) {
@@ -81,10 +83,8 @@ export function audioService(store: Store, folder: string): AudioService {
       inTurn(async () => {
         await store.files.removeUnused();
         const used = new Set((await store.files.all()).map(({ id }) => id));
-        const found = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
-        for (const entry of found)
-          if (entry.isFile() && /^[0-9a-f]{64}$/.test(entry.name) && !used.has(entry.name))
-            await rm(join(entry.parentPath, entry.name), { force: true });
+        for (const name of await readdir(folder).catch(() => []))
+          if (!used.has(name) && !receiving.has(name)) await rm(join(folder, name), { force: true });
       }),
   };
 }

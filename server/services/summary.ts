@@ -1,5 +1,5 @@
 import type { Board } from '../../lib/core/areas/board.ts';
-import { checkBoard } from '../../lib/core/checks/run.ts';
+import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { compileEdit } from '../../lib/core/edit/compile.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 
