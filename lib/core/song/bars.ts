@@ -12,7 +12,7 @@ export interface BarView {
   harmony: Float64Array;
   /** Seven values a bar in deviations over the song: six bands' share and the level. */
   timbre: Float64Array;
-  /** Natural log of power, a bar. */
+  /** dB against the song's own level, a bar. */
   level: Float64Array;
 }
 
@@ -37,7 +37,7 @@ export function barsView(frames: Frames, edges: readonly number[]): BarView {
     toUnit(harmony.subarray(HARMONY * bar, HARMONY * (bar + 1)));
     const bands = new Float64Array(6);
     addMean(frames.bands, 6, frames.toneRate, [from, edges[bar + 1]!], bands);
-    level[bar] = Math.max(...bands);
+    level[bar] = (10 / Math.LN10) * Math.log(bands.reduce((sum, b) => sum + Math.exp(b), 0));
     for (let b = 0; b < 6; b++) timbre[TIMBRE * bar + b] = bands[b]!;
     timbre[TIMBRE * bar + 6] = mean(bands);
   }

@@ -4,12 +4,15 @@ import type { SectionKind } from './section.ts';
 interface Part {
   bars: number;
   like: string;
-  /** Natural log of power. */
+  /** dB. */
   level: number;
 }
 
+/** So many dB louder weigh as much as being heard one more time. */
+const ONE_MORE_TIME = 3;
+
 /**
- * Names for the parts of a song. A heuristic, and no more: the loudest music that returns is the chorus, what returns before it
+ * Names for the parts of a song. A heuristic, and no more: the chorus is the music that returns loudest and most often, what returns before it
  * and is no longer than it is a pre-chorus where something else returns before that, the first other music that returns is the
  * verse; music heard once is a bridge between choruses, an intro at the start and an outro at the end.
  */
@@ -24,8 +27,12 @@ export function kindsOf(parts: readonly Part[]): SectionKind[] {
   const inner = (i: number): boolean => !(i === 0 && opening) && !(i === last && closing);
   const groups = [...returning].map(([like, places]) => ({ like, places: places.filter(inner) }));
   const repeated = groups.filter(({ places }) => places.length >= 2);
-  const levelOf = (places: number[]): number => mean(places.map((i) => parts[i]!.level));
-  const chorus = [...repeated].sort((a, b) => levelOf(b.places) - levelOf(a.places))[0];
+  const lastInner = parts.findLastIndex((_, i) => inner(i));
+  const chorusLike = ({ places }: { places: number[] }): number =>
+    mean(places.map((i) => parts[i]!.level)) / ONE_MORE_TIME +
+    places.length +
+    (places.includes(lastInner) ? 0.5 : 0);
+  const chorus = [...repeated].sort((a, b) => chorusLike(b) - chorusLike(a))[0];
   const others = repeated.filter((group) => group !== chorus).sort((a, b) => a.places[0]! - b.places[0]!);
   const leads = (places: number[]): boolean =>
     chorus !== undefined &&

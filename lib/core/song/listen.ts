@@ -91,7 +91,7 @@ export function listen(
   const { sections, confidence } = sectionsOf(
     frames,
     barStarts,
-    sectionsEnd(heard.beats, barStarts, duration),
+    sectionsEnd(frames, heard.beats, barStarts, duration),
   );
   const key = keyOf(frames);
   const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
@@ -141,10 +141,33 @@ function gridFromMetre(
   };
 }
 
-/** The last section rings until its last bar is full, as long as the recording lasts. */
-function sectionsEnd(beats: readonly number[], bars: readonly number[], duration: number): number {
+/** The last chord has rung out this far below its level at the last beat. Power ratio, 20 dB. */
+const RUNG_OUT = 0.01;
+
+/** The last section ends with the bar in which its last chord rings out, or with the recording. */
+function sectionsEnd(
+  frames: Frames,
+  beats: readonly number[],
+  bars: readonly number[],
+  duration: number,
+): number {
   const bar = bars.length > 1 ? bars.at(-1)! - bars.at(-2)! : 0;
-  return Math.min(duration, Math.max(beats.at(-1)!, bars.at(-1)! + bar));
+  const lastBar = bars.at(-1)!;
+  const power = (at: number): number => {
+    const from = 6 * Math.round(at * frames.toneRate);
+    let sum = 0;
+    for (let b = 0; b < 6; b++) sum += Math.exp(frames.bands[from + b] ?? Number.NEGATIVE_INFINITY);
+    return sum;
+  };
+  const step = 1 / frames.toneRate;
+  const start = beats.at(-1)!;
+  let loudest = 0;
+  for (let t = start; t < start + bar / 2; t += step) loudest = Math.max(loudest, power(t));
+  let end = start;
+  while (end < duration && power(end) > RUNG_OUT * loudest) end += step;
+  // A little sound beyond a bar line is its reverberation.
+  const rung = bar > 0 ? Math.max(1, Math.ceil((end - lastBar) / bar - 0.3)) : 1;
+  return Math.min(duration, lastBar + rung * bar);
 }
 
 /** Half the spread of the middle nine tenths of the local tempo (eight beats) about its median. */

@@ -8,9 +8,16 @@ const SHORTEST_HINT = 0.12;
 const LONGEST_LAG = 5;
 const PERIODS = 10;
 const RELATIONS = [1, 2, 3, 4, 1 / 2, 1 / 3, 2 / 3, 3 / 2, 4 / 3, 3 / 4];
-/** Cost of an interval that differs from the period: TIGHTNESS x ln(ratio)^2, against onsets of deviation 1 (Ellis 2007). */
-const TIGHTNESS = 300;
+/**
+ * Cost of an interval that differs from the pace: tightness x (interval / pace - 1)^2, against onsets of deviation 1 (Ellis 2007). First
+ * loosely about one pace for the whole song, then tightly about the pace that was found locally, so that the chain follows
+ * a drifting tempo but cannot creep over to the off-beat.
+ */
+const LOOSE = 300;
+const TIGHT = 2500;
 const WIDEST_STEP = 0.25;
+/** The local pace is the median interval of so many beats to either side. */
+const PACE_OVER = 16;
 
 /** Seconds between beats that the onsets suggest, the best supported first, at most PERIODS of them, 4 % apart or more. */
 export function periodsOf(frames: Frames): number[] {
@@ -65,24 +72,52 @@ function autocorrelation(curve: Float32Array, lags: number): Float64Array {
 }
 
 /**
- * The chain of frames, about a period apart, that gathers most onset: dynamic programming after Ellis 2007.
+ * The chain of moments, about a period apart, that gathers most onset: dynamic programming after Ellis 2007, in two passes.
  * @param period seconds
  * @returns seconds of record time, ascending, over the whole curve
  */
 export function track(frames: Frames, period: number): number[] {
-  const { onset, onsetRate } = frames;
-  const step = period * onsetRate;
+  const curve = widened(frames.onset);
+  const step = period * frames.onsetRate;
+  const loose = bestChain(curve, () => step, step, LOOSE);
+  const tight = bestChain(curve, localPace(loose, step), step, TIGHT);
+  return tight.map((i) => i / frames.onsetRate);
+}
+
+/** Median interval about each beat of a chain, as a function of the frame. */
+function localPace(chain: number[], step: number): (frame: number) => number {
+  const intervals = chain.slice(1).map((at, i) => at - chain[i]!);
+  const paces = intervals.map((_, i) => {
+    const around = intervals.slice(Math.max(0, i - PACE_OVER), i + PACE_OVER + 1);
+    // Intervals are whole frames: the mean of the middle half is finer than the median.
+    const sorted = around.sort((a, b) => a - b);
+    const middle = sorted.slice(Math.floor(sorted.length / 4), Math.ceil((3 * sorted.length) / 4));
+    return middle.reduce((sum, x) => sum + x, 0) / Math.max(1, middle.length);
+  });
+  let place = 0;
+  return (frame) => {
+    while (place > 0 && chain[place]! > frame) place--;
+    while (place + 1 < chain.length && chain[place + 1]! <= frame) place++;
+    return paces[Math.min(place, paces.length - 1)] ?? step;
+  };
+}
+
+function bestChain(
+  curve: Float32Array,
+  pace: (frame: number) => number,
+  step: number,
+  tightness: number,
+): number[] {
   const near = Math.max(1, Math.round(step * (1 - WIDEST_STEP)));
   const far = Math.round(step * (1 + WIDEST_STEP));
-  const cost = new Float64Array(far + 1);
-  for (let d = near; d <= far; d++) cost[d] = TIGHTNESS * Math.log(d / step) ** 2;
-  const curve = widened(onset);
   const score = new Float64Array(curve.length);
   const from = new Int32Array(curve.length).fill(-1);
   for (let i = 0; i < curve.length; i++) {
+    const local = pace(i);
     let best = i < far ? 0 : Number.NEGATIVE_INFINITY;
     for (let d = near; d <= far && d <= i; d++) {
-      const s = score[i - d]! - cost[d]!;
+      const off = d / local - 1;
+      const s = score[i - d]! - tightness * off * off;
       if (s > best) {
         best = s;
         from[i] = i - d;
@@ -92,9 +127,9 @@ export function track(frames: Frames, period: number): number[] {
   }
   let at = curve.length - 1;
   for (let i = Math.max(0, curve.length - far); i < curve.length; i++) if (score[i]! > score[at]!) at = i;
-  const beats: number[] = [];
-  for (; at >= 0; at = from[at]!) beats.push(at / onsetRate);
-  return beats.reverse();
+  const chain: number[] = [];
+  for (; at >= 0; at = from[at]!) chain.push(at);
+  return chain.reverse();
 }
 
 /** A little blur, so that onsets 10 ms off the pulse still count. */

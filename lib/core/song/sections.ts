@@ -15,9 +15,9 @@ export interface HeardSection {
 }
 
 /** Sections whose bars' mean likeness reaches this hold the same music. */
-const SAME_MUSIC = 0.86;
+const SAME_MUSIC = 0.81;
 /** What a change of key between two renderings takes off their likeness. */
-const OTHER_KEY = 0.04;
+const OTHER_KEY = 0.02;
 
 /**
  * Sections from the bars: cut where timbre, harmony or repetition change, named by what repeats and how loud it is.

@@ -7,17 +7,19 @@ import { type BarView, harmonyLikeness, timbreDistance } from './bars.ts';
  */
 function usual(bars: number): number {
   if (bars === 8) return 0;
-  if (bars === 16) return -0.5;
-  if (bars === 4) return -0.7;
-  if (bars % 8 === 0) return -1.2;
-  if (bars % 4 === 0) return -1.3;
-  if (bars % 2 === 0) return -2.2;
-  return bars < 3 ? -4.5 : -3;
+  if (bars === 16 || bars === 4) return -0.6;
+  if (bars === 12) return -1.6;
+  if (bars % 4 === 0) return -2.2;
+  if (bars % 2 === 0) return bars === 2 ? -4 : -2;
+  return bars === 1 ? -4 : -3.2;
 }
 
 const LONGEST = 32;
-const BOUNDARY = 1.35;
-const COST = 1.6;
+const COST = 1.1;
+/** How much timbre over one, two and four bars, harmony, and ends of repetition say about a cut; tried on rendered songs. */
+const WEIGHTS = [0.45, 0.25, 0.25, 0.7, 0.2];
+/** Where the four bars after a line differ by less than this from the four before, a loop goes on, and its repetition is no end of anything. */
+const LOOP = 0.15;
 
 /** Starts of the sections, in bars, the first 0: the cutting with the best sum of novelty at the cuts and usual lengths. */
 export function segmentsOf(view: BarView): { starts: number[]; strength: Float64Array } {
@@ -28,10 +30,8 @@ export function segmentsOf(view: BarView): { starts: number[]; strength: Float64
   for (let end = 1; end <= view.count; end++) {
     for (let start = Math.max(0, end - LONGEST); start < end; start++) {
       const length = end - start;
-      // The last section is often cut short by the ending, the first by a pick-up: their length says less.
-      const outer = start === 0 || end === view.count ? 0.4 : 1;
-      const gain = end === view.count ? 0 : BOUNDARY * strength[end]! - COST;
-      const score = best[start]! + outer * usual(length) + gain;
+      const gain = end === view.count ? 0 : strength[end]! - COST;
+      const score = best[start]! + usual(length) + gain;
       if (score > best[end]!) {
         best[end] = score;
         from[end] = start;
@@ -45,20 +45,25 @@ export function segmentsOf(view: BarView): { starts: number[]; strength: Float64
 
 /** How much like a section change each bar line is: change of timbre, change of harmony, and repetition that ends or begins there; in deviations. */
 function boundaryStrength(view: BarView): Float64Array {
-  const curves = [
-    timbreNovelty(view, 2),
-    timbreNovelty(view, 4),
-    harmonyNovelty(view),
-    repetitionNovelty(view),
-  ];
-  const weights = [0.8, 0.6, 0.7, 0.9];
   const out = new Float64Array(view.count + 1);
-  curves.forEach((curve, n) => {
-    const spread = deviation(curve) + 1e-6;
-    const middle = mean(curve);
-    for (let i = 0; i < out.length; i++) out[i]! += (weights[n]! * (curve[i]! - middle)) / spread;
+  noveltyCurves(view).forEach((curve, n) => {
+    for (let i = 0; i < out.length; i++) out[i]! += WEIGHTS[n]! * curve[i]!;
   });
   return out;
+}
+
+/** The kinds of evidence for a cut at each bar line, each with mean 0 and deviation 1 over the song. */
+export function noveltyCurves(view: BarView): Float64Array[] {
+  const harmony = harmonyNovelty(view);
+  const repetition = repetitionNovelty(view).map((value, i) => value * Math.min(1, harmony[i]! / LOOP));
+  return [timbreNovelty(view, 1), timbreNovelty(view, 2), timbreNovelty(view, 4), harmony, repetition].map(
+    standard,
+  );
+}
+
+function standard(curve: Float64Array): Float64Array {
+  const [middle, spread] = [mean(curve), deviation(curve) + 1e-6];
+  return curve.map((value) => (value - middle) / spread);
 }
 
 function timbreNovelty(view: BarView, reach: number): Float64Array {
