@@ -1,0 +1,24 @@
+import type { EntryFacts } from '../core/areas/entry.ts';
+import { clock } from '../core/units.ts';
+
+/** A spreadsheet takes a cell that begins with one of these for a formula: an apostrophe in front makes it text. */
+const FORMULA = /^[=+\-@\t\r]/;
+
+/** One field of RFC 4180: quoted where it must be, quotes doubled. */
+export function csvField(value: string): string {
+  const text = FORMULA.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
+
+/** Rows of RFC 4180: fields apart by commas, each row ended by CRLF. */
+export const csv = (rows: readonly (readonly string[])[]): string =>
+  rows.map((row) => `${row.map(csvField).join(',')}\r\n`).join('');
+
+/** The run-of-show entry as a table: its moments in order, and then every printed fact. */
+export function entryCsv(entry: EntryFacts): string {
+  return csv([
+    ['time', 'in the music', 'who', 'what'],
+    ...entry.moments.map(({ wall, floor, who, what }) => [wall ?? '', clock(floor), who, what]),
+    ...Object.entries(entry.facts).map(([label, value]) => ['', '', label, value]),
+  ]);
+}
