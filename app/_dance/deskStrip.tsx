@@ -28,7 +28,7 @@ export function DeskStrip({ me }: { me: Me }) {
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-6 border-b border-edge bg-paper px-4 py-2 md:-mx-10 md:px-10"
     >
-      <div className="flex flex-wrap gap-1.5 sm:gap-2">
+      <div className="flex flex-wrap gap-1 sm:gap-2">
         {drawers.map((name) => (
           <button
             key={name}
@@ -36,7 +36,7 @@ export function DeskStrip({ me }: { me: Me }) {
             aria-expanded={drawer === name}
             aria-controls={id}
             onClick={() => open(drawer === name ? null : name)}
-            className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-3')}
+            className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-2.5')}
           >
             {words[name]}
           </button>

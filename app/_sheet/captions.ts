@@ -29,3 +29,15 @@ export function landingSide(ink: RowInk, x: X, width: number): 'right' | 'left' 
   );
   return above ? null : 'left';
 }
+
+/** Nothing stands above the line of this row, so that on a narrow page it may move up to its word. */
+export function isQuietAbove(ink: RowInk, x: X): boolean {
+  const { walkWords, firstStep, landing, seams, ribbons } = ink;
+  return (
+    walkWords === null &&
+    firstStep === null &&
+    landing === null &&
+    seams.length === 0 &&
+    ribbons.every((ribbon) => !ribbon.raised && x(ribbon.to) - x(ribbon.from) >= widthOf(ribbon.label) + 20)
+  );
+}

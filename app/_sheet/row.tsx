@@ -4,7 +4,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
 import { clock } from '@/lib/core/units.ts';
 import { playFrom } from '../_practice/player.ts';
-import { captionsOf } from './captions.ts';
+import { captionsOf, isQuietAbove } from './captions.ts';
 import { CueWord } from './cueWord.tsx';
 import type { RowInk } from './ink.ts';
 import type { SheetRow } from './layout.ts';
@@ -56,7 +56,8 @@ export const Row = memo(function Row(props: Props) {
   const unit = width / columns;
   // On a narrow page a row that only goes on with its phrase takes no line for a word.
   const goesOn = !ink.cue && otherwise(score, row) === '';
-  const captions = captionsOf(ink, (at) => (at - row.first) * unit, width);
+  const x = (at: number) => (at - row.first) * unit;
+  const captions = captionsOf(ink, x, width);
   const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
   return (
     <li
@@ -90,7 +91,7 @@ export const Row = memo(function Row(props: Props) {
           />
         </div>
       </div>
-      <div className="min-w-0">
+      <div className={`min-w-0 ${isQuietAbove(ink, x) ? 'max-md:-mt-4' : ''}`}>
         {row.counts > 0 ? (
           <Staff {...props} tint={points} name={name} />
         ) : (

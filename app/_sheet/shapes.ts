@@ -13,6 +13,10 @@ export const TINT = [3, 15] as const;
 /** Base line of the counts' numbers. */
 export const NUMBERS = 74;
 
+/** Base line of the words that are sung in a row, under the staff as in any song sheet, and the px they add to it. */
+export const SUNG = 90;
+export const SUNG_HEIGHT = 16;
+
 /** Px that a text of 15 px takes, by the mean width of a character in our sans; enough to choose a place for it. */
 export const widthOf = (text: string): number => text.length * 7.2;
 

@@ -6,7 +6,8 @@ import { useBoard, useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
 import { FoldStrip } from './foldStrip.tsx';
 import { groupsOf } from './groups.ts';
-import { rowOf } from './layout.ts';
+import type { Ribbon } from './ink.ts';
+import { rowOf, type SheetRow } from './layout.ts';
 import { MarginNotes } from './marginNotes.tsx';
 import { Playhead } from './playhead.tsx';
 import { handsOf } from './presence.tsx';
@@ -86,7 +87,7 @@ export function Sheet({ score }: { score: FloorScore }) {
                       placing={placing}
                       cursor={rows[cursorRow] === item.row ? desk.cursor : null}
                       chosen={inks.get(item.row.id)!.ribbons.some(({ id }) => id === chosen) ? chosen : null}
-                      here={handsIn(hands, item.row.phrase, inks.get(item.row.id)!.ribbons)}
+                      here={handsIn(hands, item.row, inks.get(item.row.id)!.ribbons)}
                       handlers={mayWrite ? handlers : null}
                     />
                   ),
@@ -112,8 +113,11 @@ function placingCounts({ hand, plan }: ReturnType<typeof useDesk>): number | nul
   return move && plan.grid ? onBoard(move, move.counts, plan.grid) : null;
 }
 
-function handsIn(hands: Map<string, string>, phrase: number | null, ribbons: { id: string }[]): string {
+/** Names of those who have a row or something in it in hand; a phrase in several rows shows them in its first. */
+function handsIn(hands: Map<string, string>, row: SheetRow, ribbons: Ribbon[]): string {
   if (hands.size === 0) return '';
-  const names = [`phrase:${phrase}`, ...ribbons.map(({ id }) => id)].flatMap((at) => hands.get(at) ?? []);
+  const things = ribbons.filter(({ begins }) => begins).map(({ id }) => id);
+  if (row.opens) things.push(row.phrase === null ? row.id : `phrase:${row.phrase}`);
+  const names = things.flatMap((at) => hands.get(at) ?? []);
   return [...new Set(names.flatMap((name) => name.split('|')))].join('|');
 }

@@ -6,7 +6,7 @@ import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { Ruler } from './ruler.tsx';
 import { said } from './said.ts';
-import { HALF, HEIGHT, LINE, RULER, round, tintPath, WORDS } from './shapes.ts';
+import { fitting, HALF, HEIGHT, LINE, RULER, round, SUNG, SUNG_HEIGHT, tintPath } from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
 
 export interface StaffHandlers extends RibbonHandlers {
@@ -66,7 +66,7 @@ export function Staff({
   return (
     // biome-ignore lint/a11y/useSemanticElements: a drawing's group, not a form's
     <svg
-      viewBox={`0 0 ${width} ${HEIGHT}`}
+      viewBox={`0 0 ${width} ${HEIGHT + (ink.words.length > 0 ? SUNG_HEIGHT : 0)}`}
       className="block w-full overflow-visible select-none"
       role="group"
       aria-label={`Counts of ${name}`}
@@ -129,9 +129,9 @@ export function Staff({
           strokeDasharray="2 3"
         />
       ) : null}
-      {ink.words.map(({ id, at: place, word }) => (
-        <text key={id} x={x(place)} y={WORDS} className="sung pointer-events-none fill-soft text-[16px]">
-          {word}
+      {ink.words.map(({ id, at: place, word }, i) => (
+        <text key={id} x={x(place)} y={SUNG} className="sung pointer-events-none fill-ink text-[17px]">
+          {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
         </text>
       ))}
       {ink.ribbons.map((ribbon) => (
