@@ -1,0 +1,81 @@
+import { spawnSync } from 'node:child_process';
+import { writeFile } from 'node:fs/promises';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { run } from '../../server/command/run.ts';
+import { newFolder, song, writeWav } from './songs.ts';
+
+/** Wrong use and wrong input end with 2, nothing on standard output, and one line that says what to do. */
+let folder: Awaited<ReturnType<typeof newFolder>>;
+beforeAll(async () => {
+  folder = await newFolder();
+  await writeWav(folder.path('song.wav'), song.samples);
+  await writeFile(folder.path('text.mp3'), 'These are words, and no music at all.');
+  await writeFile(folder.path('edit.json'), '{ "cuts": [{ "from": 20, "to": 10 }] }');
+  await writeFile(folder.path('far.json'), '{ "cuts": [{ "from": 20, "to": 900 }] }');
+  await writeFile(folder.path('half.json'), '{ "cuts": [');
+  await writeFile(folder.path('odd.beats'), 'one two three\n');
+  await writeFile(folder.path('no-board.json'), '{ "plan": { "date": "soon" } }');
+  await writeFile(folder.path('empty.json'), '{}');
+});
+afterAll(() => folder.remove());
+
+const wrongs: [string, string[], RegExp][] = [
+  ['no verb', [], /say one of listen, shape/],
+  ['an unknown verb', ['whistle'], /larkstep whistle: say one of/],
+  ['a verb that every object has', ['toString'], /say one of/],
+  ['no file', ['listen'], /use: larkstep listen AUDIO/],
+  ['too many files', ['listen', 'a.wav', 'b.wav'], /use: larkstep listen/],
+  ['an unknown option', ['listen', 'song.wav', '--loud'], /larkstep listen: .*--loud/],
+  ['a file that is not there', ['listen', 'nothing.wav'], /nothing\.wav: there is no such file/],
+  ['a file that is no music', ['listen', 'text.mp3'], /text\.mp3: .+/],
+  ['a target that is no length', ['shape', 'song.wav', '--target', 'long'], /"long" is no length/],
+  ['beats that are none', ['shape', 'song.wav', '--beats', 'odd.beats'], /Line 1 of the beats file/],
+  ['no edit', ['render', 'song.wav', '--out', 'x.wav'], /--edit EDIT\.json/],
+  ['no place to write', ['render', 'song.wav', '--edit', 'edit.json'], /--out FILE/],
+  [
+    'another kind of file',
+    ['render', 'song.wav', '--edit', 'edit.json', '--out', 'x.ogg'],
+    /must end in \.wav or \.mp3/,
+  ],
+  [
+    'a cut that ends before it begins',
+    ['render', 'song.wav', '--edit', 'edit.json', '--out', 'x.wav'],
+    /edit\.json: cuts\.0/,
+  ],
+  [
+    'an edit of a longer song',
+    ['render', 'song.wav', '--edit', 'far.json', '--out', 'x.wav'],
+    /reaches 15:00/,
+  ],
+  ['no JSON', ['render', 'song.wav', '--edit', 'half.json', '--out', 'x.wav'], /this is no JSON/],
+  ['one file to compare', ['compare', 'song.wav'], /use: larkstep compare RECORDING COPY/],
+  ['a board with a wrong date', ['check', 'no-board.json'], /plan\.date is not as a board has it/],
+  ['a board without a plan', ['check', 'empty.json'], /without its plan/],
+  ['a day that is none', ['check', 'empty.json', '--today', 'May'], /--today/],
+  ['no one to hand to', ['hand', 'empty.json', '--out', 'x.pdf'], /--to/],
+  ['a folder without songs', ['score', '.'], /NAME\.beats and NAME\.lab/],
+  ['a link for nobody', ['links', 'board', '--role', 'uncle'], /--role/],
+];
+
+it.each(wrongs)('%s', async (_, args, says) => {
+  const here = args.map((arg) =>
+    /^[\w-]+\.(wav|mp3|json|beats|ogg|pdf)$/.test(arg) || arg === '.' ? folder.path(arg) : arg,
+  );
+  const { code, out, line } = await run(here);
+  expect(line).toMatch(says);
+  expect({ code, out }).toEqual({ code: 2, out: '' });
+  expect(line).not.toContain('\n');
+});
+
+it('as a process: exit code 2, standard output empty, one line on standard error', () => {
+  const { status, stdout, stderr } = spawnSync(
+    process.execPath,
+    ['--import', 'tsx', 'server/command/main.ts', 'whistle'],
+    {
+      encoding: 'utf8',
+    },
+  );
+  expect(status).toBe(2);
+  expect(stdout).toBe('');
+  expect(stderr.trimEnd().split('\n')).toHaveLength(1);
+});
