@@ -1,0 +1,73 @@
+import type { DjFacts } from '../core/handover/dj.ts';
+import { clock } from '../core/units.ts';
+import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
+
+/** What the DJ plays, on one page. */
+export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
+  const { start, fade, closingPose } = facts;
+  const own = facts.plays === 'own copy';
+  const after = start.lastWords ? `after “${start.lastWords}”` : '';
+  return (
+    <Sheet
+      title={`${facts.title}, for the first dance`}
+      under={[facts.couple, facts.date, facts.venue, `version ${facts.version}`].filter(Boolean).join(' · ')}
+      size={size}
+      letters={JSON.stringify(facts)}
+      cautions={facts.cautions}
+      foot={`First dance of ${facts.couple}, version ${facts.version}`}
+    >
+      <Words>{`${facts.song}, ${clock(facts.fullLength)} in full${facts.source ? `; ${facts.source}` : ''}`}</Words>
+      <Words>{`All times are of ${facts.clockOf}.`}</Words>
+      <Figures
+        all={[
+          {
+            label: own ? 'your own copy' : 'file',
+            big: clock(own ? facts.fullLength : facts.musicLength),
+            words: own ? `plays ${clock(facts.musicLength)} of it` : facts.fileName,
+          },
+          {
+            label: 'start',
+            big: clock(start.at, own && start.at > 0 ? 1 : 0),
+            words:
+              [start.signal ? `on ${start.signal}` : '', after].filter(Boolean).join(', ') || 'on their sign',
+          },
+          closingPose
+            ? {
+                label: 'closing pose',
+                big: clock(closingPose.at),
+                words: `${closingPose.on ? `on “${closingPose.on}”, ` : ''}kept ${closingPose.kept} s`,
+              }
+            : { label: 'closing pose', big: 'open', words: 'not chosen yet' },
+          { label: 'let it ring to', big: clock(facts.ringTo), words: `last heard: ${facts.lastHeard}` },
+        ]}
+      />
+      {facts.joins.length > 0 ? <Heading>{own ? 'Joins' : 'Inside the file'}</Heading> : null}
+      {facts.joins.map((join) => (
+        <Row
+          key={join.goOn}
+          time={clock(join.leave, 1)}
+          rest={`${join.lastWord ? `after “${join.lastWord}”` : 'leave here'}${own ? `, go on at ${clock(join.goOn, 1)}` : ', the music goes on'}${join.firstWord ? ` with “${join.firstWord}”` : ''}; ${clock(join.leftOut)} left out`}
+        />
+      ))}
+      {fade ? <Heading>Fade</Heading> : null}
+      {fade ? (
+        <Row
+          time={clock(fade.from, 1)}
+          rest={
+            own || fade.byHand ? `start fading; gone by ${clock(fade.gone, 1)}` : 'the fade is in the file'
+          }
+        />
+      ) : null}
+      {facts.byEar.length > 0 ? <Heading>Is it the right version? Listen for</Heading> : null}
+      {facts.byEar.map(({ word, at }) => (
+        <Row key={`${word} ${at}`} time={clock(at)} word={word} rest="" />
+      ))}
+      {facts.planB ? <Heading>If the full song plays</Heading> : null}
+      {facts.planB ? <Words>{facts.planB}</Words> : null}
+      <Heading>In five lines</Heading>
+      {facts.lines.map((line) => (
+        <Words key={line}>{line}</Words>
+      ))}
+    </Sheet>
+  );
+}

@@ -1,0 +1,48 @@
+import type { EntryFacts } from '../core/areas/entry.ts';
+import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
+import { clock } from '../core/units.ts';
+import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
+
+/** The run-of-show entry as the planner's papers take it. */
+export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize }) {
+  const { final } = entry;
+  return (
+    <Sheet
+      title={entry.title}
+      under={[entry.facts.place, entry.facts.starts, entry.zone].filter(Boolean).join(' · ')}
+      size={size}
+      letters={JSON.stringify(entry)}
+      cautions={[effectsCaution, rightsCaution, generalCaution]}
+      foot={entry.title}
+    >
+      {final && !final.outdated ? <Words>{`Final, marked by ${final.by}.`}</Words> : null}
+      {final?.outdated ? (
+        <Words wrong>{`Changed since it was final: ${final.differs.join('; ')}.`}</Words>
+      ) : null}
+      {entry.missing.length > 0 ? <Words wrong>{`Still open: ${entry.missing.join(', ')}.`}</Words> : null}
+      <Figures
+        all={[
+          { label: 'before the music', big: clock(entry.lead), words: 'announcement and coming on' },
+          { label: 'music', big: entry.musicLength === null ? 'open' : clock(entry.musicLength), words: '' },
+          { label: 'applause', big: clock(entry.applause), words: '' },
+          { label: 'in all', big: entry.total === null ? 'open' : clock(entry.total), words: '' },
+        ]}
+      />
+      {entry.moments.length > 0 ? <Heading>Who does what, in the music’s time</Heading> : null}
+      {entry.moments.map(({ floor, wall, who, what }) => (
+        <Row
+          key={`${floor} ${who} ${what}`}
+          time={wall ?? clock(floor)}
+          word={who}
+          rest={`${wall ? `${clock(floor)}: ` : ''}${what}`}
+        />
+      ))}
+      <Heading>Facts</Heading>
+      {Object.entries(entry.facts)
+        .filter(([label]) => !label.startsWith('moment '))
+        .map(([label, value]) => (
+          <Row key={label} time={label} rest={value} />
+        ))}
+    </Sheet>
+  );
+}

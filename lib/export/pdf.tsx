@@ -1,0 +1,31 @@
+import { renderToBuffer } from '@react-pdf/renderer';
+import type { Board } from '../core/areas/board.ts';
+import { entryFacts } from '../core/areas/entry.ts';
+import type { DjFacts } from '../core/handover/dj.ts';
+import { nightCard } from '../core/handover/night.ts';
+import { bad, good, type Result } from '../core/result.ts';
+import { CoupleSheet } from './coupleSheet.tsx';
+import { DjSheet } from './djSheet.tsx';
+import { EntrySheet } from './entrySheet.tsx';
+import { registerFonts } from './fonts.ts';
+import type { PaperSize } from './paper.tsx';
+
+/** The DJ's sheet as a PDF. */
+export function djPdf(facts: DjFacts, size: PaperSize = 'A4'): Promise<Buffer> {
+  registerFonts();
+  return renderToBuffer(<DjSheet facts={facts} size={size} />);
+}
+
+/** The couple's sheet as a PDF. Problem: `no-song`. */
+export async function couplePdf(board: Board, size: PaperSize = 'A4'): Promise<Result<Buffer>> {
+  const card = nightCard(board);
+  if (!card) return bad('no-song', 'There is no sheet yet: the song and its counts come first.');
+  registerFonts();
+  return good(await renderToBuffer(<CoupleSheet board={board} card={card} size={size} />));
+}
+
+/** The run-of-show entry as a PDF. */
+export function entryPdf(board: Board, size: PaperSize = 'A4'): Promise<Buffer> {
+  registerFonts();
+  return renderToBuffer(<EntrySheet entry={entryFacts(board)} size={size} />);
+}

@@ -1,0 +1,96 @@
+import { spawnSync } from 'node:child_process';
+import { describe, expect, it } from 'vitest';
+import type { Board } from '../../lib/core/areas/board.ts';
+import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
+import { djFacts } from '../../lib/core/handover/dj.ts';
+import { couplePdf, djPdf, entryPdf } from '../../lib/export/pdf.tsx';
+import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../kit/board.ts';
+
+const dance = boardOf(
+  {},
+  {
+    couple: { one: { name: 'Żaneta Nguyễn', part: 'follow' }, other: { name: 'Ἀλέξης Жуков', part: 'lead' } },
+    moves: ['waltz-box', 'waltz-underarm', 'dip-three'].map(libraryMove),
+    cues: [
+      cueAt('a', barAt(8), 'lanterns'),
+      cueAt('b', barAt(47), 'until'),
+      cueAt('c', barAt(105), 'homeward'),
+    ],
+    placed: [placed('p', 'waltz-underarm', barAt(24), 2)],
+    edit: cutOut(barAt(48), barAt(88)),
+    ending: endingOn(barAt(108), ['dip-three']),
+    walkOn: { ...usualWalkOn, from: 'the garden door', firstStep: micros(barAt(8)), signal: 'the MC’s nod' },
+  },
+);
+const board: Board = {
+  ...dance,
+  show: { ...dance.show!, startsAt: '2027-06-12T19:30', zone: 'Europe/Paris', lead: 60 },
+};
+
+/** Text of a PDF by a reader that is not ours (poppler); null where it is not installed. */
+function textOf(pdf: Buffer): string | null {
+  const { status, stdout } = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf });
+  return status === 0 ? stdout.toString('utf8').replace(/\s+/g, ' ') : null;
+}
+
+/** Holds the words against the reader's text, or, without a reader, only that it is a whole PDF. */
+function expectWords(pdf: Buffer, words: string[]): void {
+  expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+  expect(pdf.subarray(-8).toString()).toContain('%%EOF');
+  const text = textOf(pdf);
+  if (text === null) console.warn('pdftotext is not installed: only the frame of the PDF was checked');
+  else for (const word of words) expect(text).toContain(word);
+}
+
+describe('sheets as PDF', () => {
+  it('the DJ’s says what to play, from where, and until when, and carries the cautions', async () => {
+    expectWords(await djPdf(djFacts(board, 3)), [
+      'Lantern Street, for the first dance',
+      'Żaneta Nguyễn',
+      'Жуков',
+      'v3',
+      'All times are of the finished file',
+      'the MC’s nod',
+      'homeward',
+      'the full song is playing',
+      'copying and editing a recording',
+      'A qualified instructor, the venue and local codes come first',
+    ]);
+  });
+
+  it('the couple’s says what to listen for and how the moves go', async () => {
+    const pdf = await couplePdf(board, 'LETTER');
+    if (!pdf.ok) throw new Error(pdf.problem.code);
+    expectWords(pdf.value, [
+      'lanterns',
+      'first step',
+      'underarm turn, twice',
+      'Basic step until the next word',
+      'Safer form',
+      'keeps their own support',
+    ]);
+  });
+
+  it('the planner’s says when, how long and who does what', async () => {
+    expectWords(await entryPdf(board), [
+      '19:31:16',
+      'closing pose, kept 4 s',
+      'who announces it',
+      'fire authority',
+    ]);
+  });
+
+  it('a name in letters that the fonts lack does not break a sheet, which says so', async () => {
+    const couple = {
+      one: { name: '山田 נועה', part: 'follow' as const },
+      other: { name: 'Elias 🎉', part: 'lead' as const },
+    };
+    const other = { ...board, plan: { ...board.plan, couple } };
+    expectWords(await djPdf(djFacts(other, 1)), ['not in this sheet’s fonts', 'Elias']);
+  });
+
+  it('says what is missing when there is no song', async () => {
+    const none = await couplePdf({ ...board, plan: { ...board.plan, grid: null } });
+    expect(none.ok ? '' : none.problem.code).toBe('no-song');
+  });
+});
