@@ -1,0 +1,118 @@
+import { createHash } from 'node:crypto';
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { lockFolder } from '../../lib/store/embedded/lock.ts';
+import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
+import { run } from '../../server/command/run.ts';
+import { openControl } from '../../server/control.ts';
+import { answerOf, newFolder } from './songs.ts';
+
+/** Links, backup and restore, on a store of their own, with a server running and without. */
+let folder: Awaited<ReturnType<typeof newFolder>>;
+let data: string;
+const before = process.env.LARKSTEP_DATA;
+
+beforeEach(async () => {
+  folder = await newFolder();
+  data = folder.path('data');
+  process.env.LARKSTEP_DATA = data;
+});
+afterEach(async () => {
+  if (before === undefined) delete process.env.LARKSTEP_DATA;
+  else process.env.LARKSTEP_DATA = before;
+  await folder.remove();
+});
+
+const audio = new TextEncoder().encode('stands for a recording');
+const id = createHash('sha256').update(audio).digest('hex');
+
+/** A store with a board in it, and a file. */
+async function keepSomething(board: string): Promise<void> {
+  const store = await openEmbeddedStore(data);
+  await store.boards.add(board, '2027-01-01T00:00:00Z', []);
+  await store.close();
+  await mkdir(join(data, 'files', id.slice(0, 2)), { recursive: true });
+  await writeFile(join(data, 'files', id.slice(0, 2), id), audio);
+}
+async function boards(): Promise<string[]> {
+  const store = await openEmbeddedStore(data);
+  const list = await store.boards.list();
+  await store.close();
+  return list.map((board) => board.id);
+}
+
+it('makes a link, of which only the hash is kept', async () => {
+  await keepSomething('board-one');
+  const { url } = (await answerOf('links', 'board-one', '--role', 'dj', '--days', '7')) as { url: string };
+  const token = /\/join\/([\w-]+)$/.exec(url)![1]!;
+  const store = await openEmbeddedStore(data);
+  const links = await store.links.of('board-one');
+  await store.close();
+  expect(links).toMatchObject([{ role: 'dj', board: 'board-one' }]);
+  expect(JSON.stringify(links)).not.toContain(token);
+  expect(Date.parse(links[0]!.endsAt!) - Date.parse(links[0]!.madeAt)).toBe(7 * 86_400_000);
+});
+
+it('makes no link to a board that is not there', async () => {
+  await keepSomething('board-one');
+  expect(await run(['links', 'board-two', '--role', 'dj'])).toMatchObject({
+    code: 2,
+    line: 'There is no board board-two.',
+  });
+});
+
+it('brings back what a backup holds, and sets aside what was there', async () => {
+  await keepSomething('board-one');
+  const file = folder.path('kept.tar');
+  expect(await answerOf('backup', file)).toEqual({ file, audioFiles: 1 });
+  await keepSomething('board-two');
+  const { before: aside } = (await answerOf('restore', file)) as { before: string };
+  expect(await boards()).toEqual(['board-one']);
+  expect(await readFile(join(data, 'files', id.slice(0, 2), id))).toEqual(Buffer.from(audio));
+  expect((await readFile(join(aside, 'larkstep.db'))).length).toBeGreaterThan(0);
+});
+
+it('never writes a backup over another file, and restores from none that is damaged', async () => {
+  await keepSomething('board-one');
+  const file = folder.path('kept.tar');
+  await answerOf('backup', file);
+  expect(await run(['backup', file])).toMatchObject({ code: 2 });
+  const bytes = await readFile(file);
+  await writeFile(file, bytes.subarray(0, bytes.length / 2));
+  expect(await run(['restore', file])).toMatchObject({ code: 2 });
+  expect(await boards()).toEqual(['board-one']);
+});
+
+it('asks the running server, and refuses to restore under it', async () => {
+  await keepSomething('board-one');
+  const file = folder.path('kept.tar');
+  await answerOf('backup', file);
+  const lock = lockFolder(data)!;
+  const asked: unknown[] = [];
+  const close = await openControl(data, {
+    link: async (...words) => {
+      asked.push(words);
+      return { ok: true, value: 'http://here/join/token' };
+    },
+    backup: async (copy) => {
+      asked.push('backup');
+      await writeFile(copy, 'a copy');
+      return { ok: true, value: copy };
+    },
+  });
+  try {
+    expect(await answerOf('links', 'board-one', '--role', 'couple')).toMatchObject({
+      url: 'http://here/join/token',
+    });
+    await answerOf('backup', folder.path('other.tar'));
+    expect(asked).toEqual([['board-one', 'couple', null], 'backup']);
+    expect(await run(['restore', file])).toMatchObject({
+      code: 2,
+      line: expect.stringContaining('stop it first'),
+    });
+  } finally {
+    await close();
+    lock.release();
+  }
+});
