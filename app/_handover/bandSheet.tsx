@@ -19,7 +19,7 @@ export function BandSheet() {
     ),
   }));
   return (
-    <div className="mx-auto max-w-3xl">
+    <div className="max-w-3xl">
       <h2 className="text-3xl">For the band</h2>
       <p className="mt-1 text-soft">
         Rehearsed with: {facts.song}. {clock(facts.musicLength)} as the couple dance it.

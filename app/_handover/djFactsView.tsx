@@ -12,7 +12,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
   const { board } = useBoard();
   const { start, closingPose, fade } = facts;
   const own = facts.plays === 'own copy';
-  const signal = start.signal || 'on their sign';
+  const signal = start.signal ? `on ${start.signal}` : 'on their sign';
   const short = signal.length <= SHORT;
   const from = own && start.at > 0 ? `from ${clock(start.at, 1)}` : '';
   return (

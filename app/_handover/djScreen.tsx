@@ -46,7 +46,7 @@ export function DjScreen({ me }: { me: Me }) {
   };
   return (
     <BoardFrame>
-      <div className="mx-auto max-w-5xl">
+      <div className="max-w-5xl">
         <h2 className="text-3xl">What to play</h2>
         <p className="mt-1 text-soft">
           {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}

@@ -26,53 +26,56 @@ export function Inside({ facts }: { facts: DjFacts }) {
       <h3 id="inside" className="small-caps">
         {facts.plays === 'finished file' ? 'Inside the file' : 'Of the recording'}
       </h3>
-      <svg
-        aria-hidden="true"
-        viewBox="0 0 1000 60"
-        preserveAspectRatio="none"
-        className="mt-2 block h-14 w-full border border-rule"
-      >
-        <defs>
-          <pattern
-            id="left-out"
-            width="9"
-            height="9"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(-45)"
-          >
-            <rect width="9" height="9" className="fill-paper" />
-            <rect width="1.4" height="9" className="fill-rule" />
-          </pattern>
-          <linearGradient id="fading">
-            <stop offset="0" stopColor="#f3ecdc" />
-            <stop offset="1" stopColor="#faf6ec" />
-          </linearGradient>
-        </defs>
-        {parts.map(({ kind, from, to }) => (
-          <rect
-            key={from}
-            x={(from / duration) * 1000}
-            width={((to - from) / duration) * 1000}
-            height="60"
-            className={looks[kind]}
-          />
-        ))}
-        {parts
-          .filter(({ kind }) => kind === 'left out')
-          .flatMap(({ from, to }) => [from, to])
-          .map((at) => (
-            <line
-              key={at}
-              x1={(at / duration) * 1000}
-              x2={(at / duration) * 1000}
-              y2="60"
-              strokeDasharray="5 4"
-              strokeWidth="2"
-              vectorEffect="non-scaling-stroke"
-              className="stroke-ink"
+      <div className="relative mt-2">
+        <svg
+          aria-hidden="true"
+          viewBox="0 0 1000 60"
+          preserveAspectRatio="none"
+          className="block h-14 w-full border border-rule"
+        >
+          <defs>
+            <pattern
+              id="left-out"
+              width="9"
+              height="9"
+              patternUnits="userSpaceOnUse"
+              patternTransform="rotate(-45)"
+            >
+              <rect width="9" height="9" className="fill-paper" />
+              <rect width="1.4" height="9" className="fill-rule" />
+            </pattern>
+            <linearGradient id="fading">
+              <stop offset="0" stopColor="#f3ecdc" />
+              <stop offset="1" stopColor="#faf6ec" />
+            </linearGradient>
+          </defs>
+          {parts.map(({ kind, from, to }) => (
+            <rect
+              key={from}
+              x={(from / duration) * 1000}
+              width={((to - from) / duration) * 1000}
+              height="60"
+              className={looks[kind]}
             />
           ))}
-      </svg>
+          {parts
+            .filter(({ kind }) => kind === 'left out')
+            .flatMap(({ from, to }) => [from, to])
+            .map((at) => (
+              <line
+                key={at}
+                x1={(at / duration) * 1000}
+                x2={(at / duration) * 1000}
+                y2="60"
+                strokeDasharray="5 4"
+                strokeWidth="2"
+                vectorEffect="non-scaling-stroke"
+                className="stroke-ink"
+              />
+            ))}
+        </svg>
+        <Labels parts={parts} duration={duration} joins={joins} />
+      </div>
       <ul className="mt-3 space-y-1.5">
         {joins.length === 0 ? <li>Nothing is left out.</li> : null}
         {joins.map((join) => (
@@ -104,5 +107,47 @@ export function Inside({ facts }: { facts: DjFacts }) {
         )}
       </ul>
     </section>
+  );
+}
+
+/** A label narrower than this share of the strip would not be read. */
+const READABLE = 0.12;
+
+/** The words at each join, on the strip itself where there is room; the list says them to everybody. */
+function Labels({
+  parts,
+  duration,
+  joins,
+}: {
+  parts: StripPart[];
+  duration: number;
+  joins: DjFacts['joins'];
+}) {
+  const left = parts.filter(({ kind }) => kind === 'left out');
+  const percent = (at: number) => `${(at / duration) * 100}%`;
+  return (
+    <div aria-hidden="true" className="absolute inset-0 hidden sm:block">
+      {left.map(({ from, to }, i) => {
+        const join = joins[i];
+        return (
+          <span key={from}>
+            <span className="sung absolute top-3.5 pr-3" style={{ right: percent(duration - from) }}>
+              {join?.lastWord ? `…“${join.lastWord}”` : ''}
+            </span>
+            {(to - from) / duration > READABLE ? (
+              <span
+                className="absolute top-3.5 -translate-x-1/2 bg-paper px-2 text-soft"
+                style={{ left: percent((from + to) / 2) }}
+              >
+                left out, {clock(to - from)}
+              </span>
+            ) : null}
+            <span className="sung absolute top-3.5 pl-3" style={{ left: percent(to) }}>
+              {join?.firstWord ? `“${join.firstWord}”…` : ''}
+            </span>
+          </span>
+        );
+      })}
+    </div>
   );
 }

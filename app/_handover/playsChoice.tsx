@@ -2,8 +2,8 @@
 
 type Plays = 'finished file' | 'own copy';
 const words: Record<Plays, { mine: string; theirs: string }> = {
-  'finished file': { mine: 'I play the finished file', theirs: 'with the finished file' },
-  'own copy': { mine: 'I play my own copy', theirs: 'with their own copy' },
+  'finished file': { mine: 'I play the finished file', theirs: 'for the finished file' },
+  'own copy': { mine: 'I play my own copy', theirs: 'for their own copy' },
 };
 
 /** The first question; everything below is told for its answer, on that one's clock. */
@@ -26,10 +26,10 @@ export function PlaysChoice({
             ? 'First of all: which one will you play?'
             : 'You play:'
           : said === null
-            ? 'The DJ has not said yet which one they play. Seen'
-            : `The DJ plays ${said === 'finished file' ? 'the finished file' : 'their own copy'}. Seen`}
+            ? 'The DJ has not said yet which one they play. Below, all is told'
+            : `The DJ plays ${said === 'finished file' ? 'the finished file' : 'their own copy'}. Below, all is told`}
       </legend>
-      <div className="inline-flex flex-wrap overflow-hidden rounded-3xl border border-ink">
+      <div className="flex w-full flex-col overflow-hidden rounded-3xl border border-ink sm:inline-flex sm:w-auto sm:flex-row">
         {(['finished file', 'own copy'] as const).map((each) => (
           <label
             key={each}

@@ -57,7 +57,7 @@ export function ShowFields() {
         <DraftField
           label="What comes after"
           maxLength={300}
-          placeholder="e.g. guests join on the next song"
+          placeholder="guests join in"
           value={show.after ?? ''}
           onKeep={line('after')}
         />

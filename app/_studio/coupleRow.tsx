@@ -50,9 +50,9 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
   );
 }
 
-function Lacks({ board: { lacks, findings } }: { board: BoardSummary }) {
+function Lacks({ board: { lacks, owed: stages, findings } }: { board: BoardSummary }) {
   const owed = findings.blocks + findings.warns;
-  if (owed === 0 && lacks.length === 0) return <p className="mt-2 text-moss">Everything is settled.</p>;
+  if (owed === 0 && stages.length === 0) return <p className="mt-2 text-moss">Everything is settled.</p>;
   const more = owed - lacks.length;
   return (
     <>
@@ -67,7 +67,28 @@ function Lacks({ board: { lacks, findings } }: { board: BoardSummary }) {
         ))}
       </ul>
       {more > 0 ? <p className="mt-1 pl-3.5 text-soft">and {more} more</p> : null}
+      <Owed owed={stages} />
     </>
+  );
+}
+
+/** Who owes what, a line each. */
+function Owed({ owed }: { owed: BoardSummary['owed'] }) {
+  const people = [...new Set(owed.map(({ by }) => by))];
+  return (
+    <dl className="mt-2 max-w-prose">
+      {people.map((by) => (
+        <div key={by}>
+          <dt className="inline text-soft">Owed by {by}: </dt>
+          <dd className="inline">
+            {owed
+              .filter((each) => each.by === by)
+              .map(({ what }) => what)
+              .join('; ')}
+          </dd>
+        </div>
+      ))}
+    </dl>
   );
 }
 

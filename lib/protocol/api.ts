@@ -27,6 +27,8 @@ export const boardSummary = z.object({
   findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),
   /** Sentences of the most pressing findings, first things first. */
   lacks: z.array(z.string()),
+  /** Which of the five stages are not settled, in their order, and by whom they are owed. */
+  owed: z.array(z.object({ what: z.string(), by: z.string() })),
 });
 export type BoardSummary = z.infer<typeof boardSummary>;
 export const boardsAnswer = z.object({ boards: z.array(boardSummary) });

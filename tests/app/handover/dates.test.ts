@@ -33,6 +33,7 @@ const board = (one: string, date: string | null): BoardSummary => ({
   floorLength: null,
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
+  owed: [],
 });
 
 test('couples stand by date: the nearest first, those danced last, the latest of them first', () => {
