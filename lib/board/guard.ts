@@ -79,7 +79,7 @@ export class AreaGuard {
         return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
     for (const name of touched.registers) {
       const problem = this.registerProblem(name);
-      if (problem) return bad('invalid', problem);
+      if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
     for (const [collection, ids] of touched.entries)
       for (const id of ids) {

@@ -170,6 +170,7 @@ export class Connection implements Member {
 /** How a connection is closed for what a room refuses; everything else does not fit the board. */
 const refusals: Record<string, Closing> = {
   malformed: 'malformed',
+  version: 'reload',
   'too large': 'tooLarge',
   failed: 'failed',
 };

@@ -30,12 +30,14 @@ async function closingOf(frame: Uint8Array | string): Promise<number> {
 
 function updateOf(make: (doc: Y.Doc) => void): Uint8Array {
   const doc = new Y.Doc();
+  // Of two who set the same value at once the higher client id wins: so that this one always does.
+  doc.clientID = 2 ** 32 - 1;
   make(doc);
   return Y.encodeStateAsUpdate(doc);
 }
 const deep = (depth: number): unknown => (depth === 0 ? 1 : { a: deep(depth - 1) });
 
-const { malformed, invalid, tooLarge } = closings;
+const { malformed, invalid, tooLarge, reload } = closings;
 const frames: [string, Uint8Array | string, number][] = [
   ['nothing', new Uint8Array(0), malformed.code],
   ['a text', 'hello', malformed.code],
@@ -68,6 +70,11 @@ const frames: [string, Uint8Array | string, number][] = [
     'a register of another kind',
     updateFrame(updateOf((doc) => doc.getMap('registers').set('target', 'long'))),
     invalid.code,
+  ],
+  [
+    'a document of a newer version',
+    updateFrame(updateOf((doc) => doc.getMap('registers').set('version', 2 ** 20))),
+    reload.code,
   ],
   [
     'a value of great depth',

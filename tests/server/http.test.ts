@@ -2,6 +2,9 @@ import { createHash, randomBytes } from 'node:crypto';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { mayTake } from '../../lib/access/roles.ts';
+import type { Board } from '../../lib/core/areas/board.ts';
+import type { Role } from '../../lib/core/areas/people.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
@@ -299,6 +302,33 @@ describe('recordings', () => {
   });
 });
 
+describe('papers', () => {
+  test('are for those whom they concern, and hold what those may read', async () => {
+    const take = async (role: Role, paper: string) => {
+      const { cookie } = await invite(house, board, role);
+      return ask(`/api/boards/${board}/papers/${paper}?as=${role}`, { cookie });
+    };
+    for (const role of ['instructor', 'couple', 'dj', 'planner', 'crew'] as const)
+      for (const paper of ['dj.pdf', 'couple.pdf', 'planner.csv', 'moves.vtt'] as const)
+        expect([role, paper, (await take(role, paper)).status === 403]).toEqual([
+          role,
+          paper,
+          !mayTake(role, paper),
+        ]);
+    const json = await take('dj', 'board.json');
+    expect(json.headers.get('content-disposition')).toBe('attachment; filename="board.json"');
+    const { plan, lessons } = (await json.json()) as Board;
+    expect([plan.couple?.one.name, lessons]).toEqual(['Ida', null]);
+    const csv = await take('planner', 'planner.csv');
+    expect(csv.headers.get('content-type')).toMatch(/^text\/csv/);
+    const pdf = await take('dj', 'dj.pdf');
+    expect((await pdf.text()).slice(0, 5)).toBe('%PDF-');
+    // Without a start there is nothing to put into a calendar, and that is said.
+    expect(await codeOf(await take('planner', 'planner.ics'))).toBe('no-time');
+    expect((await take('planner', 'everything.zip')).status).toBe(404);
+  });
+});
+
 test('the calendar address is made anew each time, and ends with the link', async () => {
   const planner = await invite(house, board, 'planner');
   const make = async () => {
@@ -312,6 +342,9 @@ test('the calendar address is made anew each time, and ends with the link', asyn
   const { calendar, links } = house.running.services;
   expect((await calendar.of(first)).ok).toBe(false);
   expect(await calendar.of(second)).toMatchObject({ value: { board, role: 'planner' } });
+  // Whoever has the address needs no cookie; without a start there is no event yet, and that is said.
+  expect(await codeOf(await ask(`/calendar/${second}.ics`))).toBe('no-time');
+  expect((await ask(`/calendar/${first}.ics`)).status).toBe(404);
   await links.revoke({ board, role: 'instructor', link: null, membership: '', endsAt: null }, planner.id);
   expect((await calendar.of(second)).ok).toBe(false);
 });
