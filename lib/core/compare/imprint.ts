@@ -1,0 +1,113 @@
+import { fromBase64, toBase64 } from '../signal/base64.ts';
+import { decimate } from '../signal/decimate.ts';
+import { powerSpectrum } from '../signal/fft.ts';
+import { durationOf, mixdown, type Samples } from '../signal/samples.ts';
+import { hann, nearestPowerOfTwo } from '../signal/window.ts';
+
+/**
+ * What a recording is recognised by: for each 40 ms and each of 32 pairs of neighbouring bands one bit, whether the lower
+ * gained on the upper since the frame before (after Haitsma and Kalker 2002). Music cannot be heard from it. Frame i stands
+ * for the moment i * FRAME; a silent one is 0.
+ */
+export interface Imprint {
+  /** Seconds of the recording. */
+  duration: number;
+  words: Uint32Array;
+  /**
+   * The words with the bands moved by -TUNINGS to TUNINGS thirds of a band, for a copy whose pitch went with its speed. Only of
+   * sound that is at hand: never stored.
+   */
+  detuned?: Uint32Array[];
+}
+
+/** A tenth up or down in pitch is four thirds of a band. */
+export const TUNINGS = 4;
+
+/** Seconds a frame. */
+export const FRAME = 0.04;
+export const BITS = 32;
+const BANDS = BITS + 1;
+/** Hertz from the lowest to the highest edge; what lossy coding keeps of any song. */
+const [LOWEST, HIGHEST] = [200, 3200];
+/** By how much each band's edge lies above the last. */
+export const BAND_STEP = (HIGHEST / LOWEST) ** (1 / BANDS);
+const ANALYSIS_RATE = 11_025;
+const WINDOW = 0.186;
+/** A frame with less than this share of the mean power is silent. */
+const SILENT = 1e-6;
+
+/** The imprint of decoded sound, 100 bytes a second. */
+export function imprintOf(samples: Samples): Imprint {
+  const factor = Math.max(1, Math.floor(samples.rate / ANALYSIS_RATE));
+  const signal = decimate(mixdown(samples), factor);
+  const rate = samples.rate / factor;
+  const size = nearestPowerOfTwo(rate * WINDOW);
+  const spectrum = powerSpectrum(size, hann(size));
+  const power = new Float32Array(size / 2 + 1);
+  const count = Math.max(0, Math.floor(durationOf(samples) / FRAME));
+  const sums = new Float64Array(power.length + 1);
+  const tunings = Array.from({ length: 2 * TUNINGS + 1 }, (_, t) => {
+    const lowest = LOWEST * BAND_STEP ** ((t - TUNINGS) / 3);
+    return bandReader(lowest, size / rate, power.length, count);
+  });
+  let whole = 0;
+  for (let i = 0; i < count; i++) {
+    spectrum(signal, Math.round(i * FRAME * rate) - size / 2, power);
+    for (let k = 0; k < power.length; k++) sums[k + 1] = sums[k]! + power[k]!;
+    whole += sums[power.length]!;
+    // What counts as silent is known only at the end; until then, a frame is silent against those before it.
+    const silent = sums[power.length]! <= (SILENT * whole) / (i + 1);
+    for (const tuning of tunings) tuning.read(sums, i, silent);
+  }
+  const detuned = tunings.map(({ words }) => words);
+  return { duration: durationOf(samples), words: detuned[TUNINGS]!, detuned };
+}
+
+/** Reads the words of frames one after the other from running sums of their power spectrum. */
+function bandReader(lowest: number, binsPerHertz: number, bins: number, count: number) {
+  const edges = Array.from({ length: BANDS + 1 }, (_, b) =>
+    Math.min(bins, Math.round(lowest * BAND_STEP ** b * binsPerHertz)),
+  );
+  const words = new Uint32Array(count);
+  let before = new Float64Array(BITS);
+  let now = new Float64Array(BITS);
+  const read = (sums: Float64Array, i: number, silent: boolean): void => {
+    const band = (b: number) => sums[Math.max(edges[b]! + 1, edges[b + 1]!)]! - sums[edges[b]!]!;
+    let word = 0;
+    let here = band(0);
+    for (let b = 0; b < BITS; b++) {
+      const next = band(b + 1);
+      now[b] = here - next;
+      here = next;
+      if (now[b]! > before[b]!) word |= 1 << b;
+    }
+    words[i] = i === 0 || silent ? 0 : word;
+    [before, now] = [now, before];
+  };
+  return { words, read };
+}
+
+/** Of the text form; another version reads as no imprint. */
+const VERSION = 1;
+const HEADER = 5;
+
+/** Base64 of a version byte, the duration in microseconds, and the words: under 40 KB for a song of five minutes. */
+export function encodeImprint({ duration, words }: Imprint): string {
+  const bytes = new Uint8Array(HEADER + 4 * words.length);
+  const view = new DataView(bytes.buffer);
+  bytes[0] = VERSION;
+  view.setUint32(1, Math.round(duration * 1e6));
+  for (let i = 0; i < words.length; i++) view.setUint32(HEADER + 4 * i, words[i]!);
+  return toBase64(bytes);
+}
+
+/** Null for a text that is no imprint of this version. */
+export function decodeImprint(text: string): Imprint | null {
+  const bytes = fromBase64(text);
+  if (bytes.length < HEADER || bytes[0] !== VERSION || (bytes.length - HEADER) % 4 !== 0) return null;
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const words = Uint32Array.from({ length: (bytes.length - HEADER) / 4 }, (_, i) =>
+    view.getUint32(HEADER + 4 * i),
+  );
+  return { duration: view.getUint32(1) / 1e6, words };
+}

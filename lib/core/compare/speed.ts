@@ -1,0 +1,77 @@
+import { median } from '../signal/statistics.ts';
+import { BLOCK, blocksOf, likenesses, sounds } from './blocks.ts';
+import type { Imprint } from './imprint.ts';
+import { likeliestPath, type Matched } from './path.ts';
+import { faster } from './words.ts';
+
+/** Speeds that are tried when the copy does not fit as it is: a tenth to either side in steps of half a percent. */
+const SPEEDS = Array.from({ length: 41 }, (_, i) => 0.9 + i * 0.005);
+/** Blocks that a speed is tried with, and the likeness at which the copy's own speed is taken without trying others. */
+const TRIED = 6;
+const FITS = 0.5;
+/** Re-reading the copy at the speed just measured, until it changes no more. */
+const ROUNDS = 4;
+const ENOUGH = 3e-6;
+
+export interface Aligned {
+  /** Copy duration over recording duration of the same music. */
+  ratio: number;
+  /** The copy as if played at the recording's speed. */
+  copy: Uint32Array;
+  path: Matched[];
+}
+
+/** Finds at which speed the copy shows the recording, and where each of its blocks comes from. */
+export function aligned(recording: Uint32Array, imprint: Imprint): Aligned {
+  const rough = roughSpeed(recording, imprint);
+  let { ratio } = rough;
+  for (let round = 1; ; round++) {
+    const copy = faster(imprint, ratio, rough.tuned);
+    const path = likeliestPath(blocksOf(recording, copy));
+    const drift = driftOf(path);
+    if (Math.abs(drift) < ENOUGH || round === ROUNDS) return { ratio, copy, path };
+    ratio *= 1 + drift;
+  }
+}
+
+function roughSpeed(recording: Uint32Array, imprint: Imprint): { ratio: number; tuned: boolean } {
+  const asItIs = fit(recording, imprint.words);
+  if (asItIs >= FITS) return { ratio: 1, tuned: false };
+  let best = { ratio: 1, tuned: false, fit: asItIs + 0.05 };
+  for (const ratio of SPEEDS) {
+    for (const tuned of [false, true]) {
+      const value = fit(recording, faster(imprint, ratio, tuned));
+      if (value > best.fit) best = { ratio, tuned, fit: value };
+    }
+  }
+  return best;
+}
+
+/** Middle likeness of a few blocks at their best places. */
+function fit(recording: Uint32Array, copy: Uint32Array): number {
+  const length = Math.min(BLOCK, copy.length, recording.length);
+  const hop = Math.max(1, Math.floor((copy.length - length) / TRIED));
+  const found: number[] = [];
+  for (let at = Math.floor(hop / 2); at + length <= copy.length; at += hop) {
+    if (sounds(copy, at, length)) {
+      found.push(likenesses(recording, copy, at, length, 2).reduce((most, x) => Math.max(most, x), 0));
+    }
+  }
+  return median(found);
+}
+
+/** Median slope of the offset over the recording's time, over pairs of blocks of one run (Theil and Sen). */
+function driftOf(path: readonly Matched[]): number {
+  const slopes: number[] = [];
+  for (const [i, { at, place }] of path.entries()) {
+    for (let k = i + 1; place && k < path.length; k++) {
+      const [next, before] = [path[k]!, path[k - 1]!];
+      if (!next.place || !before.place || Math.abs(next.place.offset - before.place.offset) > 1) break;
+      // Near neighbours share most of their sound and say little about a slope.
+      const apart = next.at - at;
+      const change = next.place.offset - place.offset;
+      if (apart >= BLOCK) slopes.push(change / (apart - change));
+    }
+  }
+  return median(slopes);
+}

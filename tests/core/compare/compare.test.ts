@@ -1,0 +1,167 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compareImprints } from '../../../lib/core/compare/compare.ts';
+import { compareWithEdit } from '../../../lib/core/compare/finishedFile.ts';
+import { decodeImprint, encodeImprint, imprintOf } from '../../../lib/core/compare/imprint.ts';
+import { likenessAt, ones } from '../../../lib/core/compare/words.ts';
+import { wholeSong } from '../../../lib/core/edit/edit.ts';
+import { render } from '../../../lib/core/edit/render.ts';
+import { durationOf, type Samples } from '../../../lib/core/signal/samples.ts';
+import { mumble, whiteNoise } from '../../kit/synth.ts';
+import { cut, fade } from '../edit/edits.ts';
+import { later, pieces, song, turned, worn } from './songs.ts';
+
+const ours = song(1);
+const length = durationOf(ours);
+// What is stored and sent is the text; everything is compared with what comes back from it.
+const recording = decodeImprint(encodeImprint(imprintOf(ours)))!;
+const compare = (copy: Samples) => compareImprints(recording, imprintOf(copy));
+
+describe('imprint', () => {
+  it('comes back from its text, which is under 40 KB for five minutes', () => {
+    const imprint = imprintOf(ours);
+    expect(recording.words).toEqual(imprint.words);
+    expect(recording.duration).toBeCloseTo(length, 6);
+    expect((encodeImprint(imprint).length / length) * 300).toBeLessThan(40_960);
+  });
+
+  it('of fifteen minutes still fits into a plan (120,000 letters)', () => {
+    const words = new Uint32Array(15 * 60 * 25);
+    expect(encodeImprint({ duration: 900, words }).length).toBeLessThanOrEqual(120_000 + 24);
+  });
+
+  it('no text is no imprint', () => {
+    for (const text of ['', 'AAAA', 'not base64!', encodeImprint(recording).slice(0, 99)]) {
+      expect(decodeImprint(text)).toBeNull();
+    }
+  });
+
+  it('is the same however loud the copy', () => {
+    const quiet = { ...ours, channels: ours.channels.map((x) => x.map((v) => v / 8)) };
+    const { words } = imprintOf(quiet);
+    expect(likenessAt(words, 0, recording.words, 0, words.length)).toBeGreaterThan(0.99);
+  });
+
+  it('counts the bits that are set', () => {
+    const slowly = (word: number) => word.toString(2).replaceAll('0', '').length;
+    fc.assert(
+      fc.property(fc.nat(0xffffffff), (word) => {
+        expect(ones(word)).toBe(slowly(word));
+      }),
+    );
+  });
+});
+
+describe('the same recording', () => {
+  it('as it is', () => {
+    const found = compare(ours);
+    expect(found).toMatchObject({ verdict: 'same', differences: [] });
+    expect(Math.abs(found.offsetMs)).toBeLessThan(1);
+    expect(found.ratio).toBe(1);
+  });
+
+  it('quieter, duller, with a hiss', () => {
+    expect(compare(worn(ours)).verdict).toBe('same');
+  });
+
+  it.each([0.026, 0.5, 1.234, 7.81])('later by %d s', (seconds) => {
+    const found = compare(later(ours, seconds));
+    expect(found.verdict).toBe('shifted');
+    expect(Math.abs(found.offsetMs - seconds * 1000)).toBeLessThan(5);
+    expect(found.differences).toEqual([]);
+  });
+
+  it('earlier, where the silence before it was cut off', () => {
+    const found = compareImprints(imprintOf(later(ours, 2)), imprintOf(ours));
+    expect(found.verdict).toBe('shifted');
+    expect(Math.abs(found.offsetMs + 2000)).toBeLessThan(5);
+  });
+
+  it.each([0.94, 0.985, 1.004, 1.03, 1.06])('%d times as long, its pitch with it', (ratio) => {
+    const found = compare(later(turned(ours, ratio), 0.5));
+    expect(found.verdict).toBe('shifted');
+    expect(Math.abs(found.ratio / ratio - 1)).toBeLessThan(1e-4);
+    expect(Math.abs(found.offsetMs - 500)).toBeLessThan(10);
+  });
+});
+
+describe('cut differently', () => {
+  const near = (value: number, wanted: number) => expect(Math.abs(value - wanted)).toBeLessThan(0.2);
+
+  it('says what is missing, and where', () => {
+    const found = compare(
+      later(
+        pieces(ours, [
+          [0, 30],
+          [47.3, length],
+        ]),
+        0.3,
+      ),
+    );
+    expect(found.verdict).toBe('cut differently');
+    expect(found.differences).toHaveLength(1);
+    const [gap] = found.differences;
+    near(gap!.recordFrom, 30);
+    near(gap!.recordTo, 47.3);
+    near(gap!.copyFrom, 30.3);
+    near(gap!.copyTo, 30.3);
+  });
+
+  it('says what was added', () => {
+    const found = compare(
+      pieces(ours, [
+        [0, 50],
+        [20, length],
+      ]),
+    );
+    expect(found.verdict).toBe('cut differently');
+    expect(found.differences).toHaveLength(1);
+    const [extra] = found.differences;
+    near(extra!.recordFrom, 50);
+    near(extra!.recordTo, 50);
+    near(extra!.copyFrom, 50);
+    near(extra!.copyTo, 80);
+  });
+
+  it('says where a copy ends early or begins late', () => {
+    const early = compare(pieces(ours, [[0, 60]]));
+    expect(early.differences).toHaveLength(1);
+    near(early.differences[0]!.recordFrom, 60);
+    near(early.differences[0]!.recordTo, length);
+    const late = compare(pieces(ours, [[25, length]]));
+    expect(late.verdict).toBe('cut differently');
+    near(late.differences[0]!.recordFrom, 0);
+    near(late.differences[0]!.recordTo, 25);
+    expect(Math.abs(late.offsetMs + 25_000)).toBeLessThan(20);
+  });
+});
+
+describe('another recording', () => {
+  it.each<[string, () => Samples]>([
+    ['the same chords with another tune', () => song(2)],
+    ['at another tempo', () => song(3, 101)],
+    ['noise', () => whiteNoise(60)],
+    ['something like speech', () => mumble(60)],
+    ['silence', () => ({ rate: 22_050, channels: [new Float32Array(60 * 22_050)] })],
+    ['nothing', () => ({ rate: 22_050, channels: [new Float32Array(0)] })],
+  ])('%s', (_, copy) => {
+    const found = compare(copy());
+    expect(found.verdict).toBe('another recording');
+    expect(found.confidence).toBeGreaterThan(0.4);
+  });
+});
+
+describe('our own finished file', () => {
+  const now = { ...wholeSong, cuts: [cut(30, 47.3)], end: fade(80, 6) };
+  const before = { ...wholeSong, cuts: [cut(30, 47.3)], end: fade(70, 6) };
+  const rendered = render(ours, now);
+  const file = rendered.ok ? rendered.value : ours;
+
+  it("is known, and told from an older one, from the recording's imprint alone", () => {
+    const copy = imprintOf(later(file, 0.026));
+    expect(compareWithEdit(recording, copy, now).finishedFile).toBe(true);
+    expect(Math.abs(compareWithEdit(recording, copy, now).offsetMs - 26)).toBeLessThan(8);
+    expect(compareWithEdit(recording, copy, before).finishedFile).toBe(false);
+    expect(compareWithEdit(recording, imprintOf(ours), now).finishedFile).toBe(false);
+  });
+});

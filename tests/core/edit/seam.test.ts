@@ -1,0 +1,118 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { align } from '../../../lib/core/edit/alignment.ts';
+import { wholeSong } from '../../../lib/core/edit/edit.ts';
+import { shape } from '../../../lib/core/edit/propose.ts';
+import { render } from '../../../lib/core/edit/render.ts';
+import { measureSeam, seamFigures, usualSteps } from '../../../lib/core/edit/seam.ts';
+import { durationOf, mixdown } from '../../../lib/core/signal/samples.ts';
+import { decodeFeatures, type FeatureTable, featuresFrom } from '../../../lib/core/song/features.ts';
+import { framesOf } from '../../../lib/core/song/frames.ts';
+import { energiesOf } from '../../../lib/core/song/loudness.ts';
+import type { Features } from '../../../lib/core/song/recording.ts';
+import { recordTime, wholeMicros } from '../../../lib/core/units.ts';
+import { dice, plainForm, synth } from '../../kit/synth.ts';
+
+const song = synth({ bpm: 112, beats: 4, subdivision: 2, rate: 22_050, drift: 0.01, sections: plainForm });
+const kinds = ['intro', 'verse', 'chorus', 'verse', 'chorus', 'bridge', 'chorus'] as const;
+/** A grid that strays from the true beats by up to 30 ms, as a heard one may. */
+const random = dice(8);
+const stray = () => 0.03 * (2 * random() - 1);
+const grid = {
+  beats: song.beats.map((beat) => recordTime(wholeMicros(beat + stray()))),
+  bars: song.bars.map((bar) => song.beats.indexOf(bar)),
+  ...({ beatsPerBar: 4, subdivision: 2, countLevel: 'beat', confirmedBy: null } as const),
+};
+const bar = (section: number) => grid.beats[song.beats.indexOf(song.sections[section]!.start)]!;
+/** Milliseconds by which a cut moves the true beat. */
+function trueError(from: number, to: number): number {
+  const phase = (at: number) =>
+    song.beats.map((beat) => at - beat).reduce((a, b) => (Math.abs(a) < Math.abs(b) ? a : b));
+  return Math.abs(phase(from) - phase(to)) * 1000;
+}
+
+let stored: Features;
+let features: FeatureTable;
+beforeAll(() => {
+  const mono = mixdown(song.samples);
+  stored = featuresFrom(
+    framesOf(mono, song.samples.rate, () => {}),
+    energiesOf(song.samples),
+  );
+  features = decodeFeatures(stored);
+});
+
+describe('a seam measured from the sound', () => {
+  it('is put right to well under what is heard, though the grid strays by 30 ms', () => {
+    const usual = usualSteps(features, grid);
+    for (const [from, to] of [
+      [2, 4],
+      [2, 6],
+      [4, 6],
+      [1, 3],
+    ] as const) {
+      const seam = measureSeam(song.samples, features, grid, usual, bar(from), bar(to));
+      // Friberg and Sundberg 1995: a displaced beat is just noticeable at 6 ms.
+      expect(trueError(seam.from, seam.to)).toBeLessThan(2);
+      expect(seam.beatErrorMs).not.toBeNull();
+      expect(Math.abs(seam.beatErrorMs! - trueError(seam.from, seam.to))).toBeLessThan(2);
+      expect(seam.crossfade).toBe(0.03);
+    }
+  });
+
+  it('says how far a beat is off where the place is wrong', () => {
+    const seam = { from: bar(4), to: bar(6) };
+    const { shift } = align(song.samples, seam.from, seam.to + 0.04, 60 / 112);
+    const truth = trueError(seam.from, seam.to + 0.04 + shift);
+    expect(truth).toBeLessThan(2);
+  });
+
+  it('does not click', () => {
+    const proposals = shape(
+      {
+        plan: {
+          grid,
+          sections: song.sections.map((s, i) => ({
+            id: `s${i}`,
+            start: bar(i),
+            kind: kinds[i]!,
+            like: s.like,
+            name: '',
+            phraseBars: null,
+          })),
+          phraseBars: 8,
+          duration: wholeMicros(durationOf(song.samples)),
+          lastSound: durationOf(song.samples),
+        },
+        features: stored,
+        samples: song.samples,
+      },
+      { target: 80, within: 10 },
+    );
+    const spliced = proposals.find((p) => p.kind === 'splice')!;
+    expect(spliced.seam!.beatErrorMs!).toBeLessThan(6);
+    const rendered = render(song.samples, { ...wholeSong, cuts: spliced.edit.cuts });
+    if (!rendered.ok) throw new Error(rendered.problem.sentence);
+    // A click is a jump from one sample to the next that the music itself does not make.
+    const steepest = (x: Float32Array, from: number, to: number) => {
+      let most = 0;
+      for (let i = from + 1; i < to; i++) most = Math.max(most, Math.abs(x[i]! - x[i - 1]!));
+      return most;
+    };
+    const at = Math.round(spliced.edit.cuts[0]!.from * 22_050);
+    const music = steepest(song.samples.channels[0]!, 0, song.samples.channels[0]!.length);
+    expect(steepest(rendered.value.channels[0]!, at - 1500, at + 1500)).toBeLessThanOrEqual(music);
+  });
+});
+
+describe('a seam from the features alone', () => {
+  it('from like to like is less of a step than anywhere else, and its beat is not measured', () => {
+    const usual = usualSteps(features, grid);
+    const like = seamFigures(features, grid, usual, bar(2), bar(4));
+    const unlike = seamFigures(features, grid, usual, bar(1), bar(6) + (bar(6) - bar(5)) / 2);
+    expect(like.beatErrorMs).toBeNull();
+    expect(Math.abs(like.levelStepLu)).toBeLessThan(1);
+    expect(like.harmony).toBeLessThan(0.3);
+    expect(like.timbre).toBeLessThan(1);
+    expect(unlike.harmony + unlike.timbre).toBeGreaterThan(like.harmony + like.timbre + 0.5);
+  });
+});
