@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryFacts } from '../../lib/core/areas/entry.ts';
+import { djFacts } from '../../lib/core/handover/dj.ts';
+import { versionNumber } from '../../lib/core/handover/version.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
@@ -15,6 +17,7 @@ type Paper = (board: Board, to: Receiver) => Promise<Uint8Array | string> | Uint
 
 /** By the ending of the name. Everybody gets the same facts; only the sheet is laid out for whom it is. */
 const papers: Record<string, Paper> = {
+  pdf: sheet,
   ics: (board) =>
     need(entryIcs(entryFacts(board), { id: idOf(board), place: board.plan.venue ?? '', stamp: new Date() })),
   csv: (board) => entryCsv(entryFacts(board)),
@@ -55,3 +58,10 @@ const idOf = ({ plan }: Board): string =>
     .update(JSON.stringify([plan.couple, plan.date, plan.recording?.id]))
     .digest('hex')
     .slice(0, 24);
+
+async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
+  // The sheet writer is large: the other verbs need not wait for it.
+  const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
+  if (to === 'dj') return djPdf(djFacts(board, versionNumber(board)));
+  return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
+}

@@ -6,8 +6,8 @@ import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { solveEnding } from '../../lib/core/dance/ending.ts';
 import { beatF, downbeatF, keyOk } from '../../lib/core/song/metrics.ts';
-import { demoBoard } from '../../server/demo/board.ts';
-import { type HeardSong, heardSong } from '../../server/demo/seed.ts';
+import { demoBoard, type HeardSong } from '../../server/demo/board.ts';
+import { heardSong } from '../../server/demo/seed.ts';
 import { layOut, truthOf } from '../../server/demo/timeline.ts';
 
 /** The demonstration's file as it is committed, listened to as any other. */
