@@ -7,7 +7,7 @@ import { laidOut } from '../core/dance/place.ts';
 import { dayWords } from '../core/handover/days.ts';
 import type { NightCard } from '../core/handover/night.ts';
 import { clock } from '../core/units.ts';
-import { Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
+import { Fact, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
 /** What the couple listen for and do, and how each of their moves goes, to pin to the wall at home. */
 export function CoupleSheet({ board, card, size }: { board: Board; card: NightCard; size: PaperSize }) {
@@ -36,7 +36,7 @@ export function CoupleSheet({ board, card, size }: { board: Board; card: NightCa
       {card.planB ? <Words>{card.planB}</Words> : null}
       {moves.length > 0 ? <Heading>Your moves</Heading> : null}
       {moves.map((move) => (
-        <Row key={move.id} time={move.rhythm} word={move.name} rest={howItGoes(board, move)} />
+        <Fact key={move.id} name={move.rhythm} word={move.name} rest={howItGoes(board, move)} />
       ))}
     </Sheet>
   );

@@ -1,7 +1,8 @@
 import type { EntryFacts } from '../core/areas/entry.ts';
 import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
+import { dayWords } from '../core/handover/days.ts';
 import { clock } from '../core/units.ts';
-import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
+import { Fact, Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
 /** The run-of-show entry as the planner's papers take it. */
 export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize }) {
@@ -9,7 +10,9 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
   return (
     <Sheet
       title={entry.title}
-      under={[entry.facts.place, entry.facts.starts, entry.zone].filter(Boolean).join(' · ')}
+      under={[entry.facts.place, dayWords(entry.startsAt), entry.startsAt?.slice(11, 16), entry.zone]
+        .filter(Boolean)
+        .join(' · ')}
       size={size}
       letters={JSON.stringify(entry)}
       cautions={[effectsCaution, rightsCaution, generalCaution]}
@@ -41,7 +44,7 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
       {Object.entries(entry.facts)
         .filter(([label]) => !label.startsWith('moment '))
         .map(([label, value]) => (
-          <Row key={label} time={label} rest={value} />
+          <Fact key={label} name={label} rest={value} />
         ))}
     </Sheet>
   );

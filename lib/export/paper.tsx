@@ -16,6 +16,7 @@ const look = StyleSheet.create({
   heading: { fontWeight: 600, fontSize: 9, letterSpacing: 0.6, marginTop: 14, marginBottom: 4 },
   row: { flexDirection: 'row', borderTopWidth: 0.5, borderTopColor: line, paddingVertical: 5 },
   time: { width: 66, color: soft },
+  name: { width: 120, paddingRight: 8, color: soft },
   word: { width: 130, fontFamily: serif, fontStyle: 'italic', fontSize: 13 },
   rest: { flex: 1 },
   figure: { flex: 1, paddingRight: 10 },
@@ -94,6 +95,15 @@ export const Figures = ({ all }: { all: { label: string; big: string; words: str
 export const Row = ({ time, word, rest }: { time: string; word?: string; rest: string }) => (
   <View style={look.row} wrap={false}>
     <Text style={look.time}>{time}</Text>
+    {word === undefined ? null : <Text style={look.word}>{printable(word)}</Text>}
+    <Text style={look.rest}>{printable(rest)}</Text>
+  </View>
+);
+
+/** A fact by its name, or a move by its rhythm. */
+export const Fact = ({ name, word, rest }: { name: string; word?: string; rest: string }) => (
+  <View style={look.row} wrap={false}>
+    <Text style={look.name}>{printable(name)}</Text>
     {word === undefined ? null : <Text style={look.word}>{printable(word)}</Text>}
     <Text style={look.rest}>{printable(rest)}</Text>
   </View>

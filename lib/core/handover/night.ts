@@ -8,7 +8,7 @@ import { solveEnding } from '../dance/ending.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
-import { clock, type FloorTime, floorTime } from '../units.ts';
+import type { FloorTime } from '../units.ts';
 import { planB } from './planB.ts';
 
 export interface NightRow {
@@ -79,12 +79,11 @@ export function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): st
   return `${move.name.charAt(0).toLowerCase()}${move.name.slice(1)}${often}`;
 }
 
-/** The cue word of a moment, within half a count; else the section that begins there. */
+/** The cue word of a moment, within half a count; else the section that is played then. */
 function heardAt(plan: Plan, score: FloorScore, at: FloorTime): { word: string; isSung: boolean } {
   const half = score.interval / 2;
   const cue = plan.cues.find((c) => Math.abs((floorOf(plan, c.at) ?? Number.POSITIVE_INFINITY) - at) <= half);
   if (cue) return { word: cue.word, isSung: true };
-  const section = score.sections.find((s) => Math.abs(s.floor - at) <= half);
-  if (section) return { word: section.name, isSung: false };
-  return { word: at <= floorTime(0.5) ? 'the first sound' : `at ${clock(at)}`, isSung: false };
+  const section = score.sections.findLast((s) => s.floor <= at + half);
+  return { word: section?.name ?? '', isSung: false };
 }

@@ -1,0 +1,286 @@
+import { describe, expect, it } from 'vitest';
+import { answerState } from '../../../lib/core/areas/answerState.ts';
+import type { Board } from '../../../lib/core/areas/board.ts';
+import { entryFacts } from '../../../lib/core/areas/entry.ts';
+import type { Plan } from '../../../lib/core/areas/plan.ts';
+import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
+import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { digestOf } from '../../../lib/core/edit/digest.ts';
+import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
+import { djFacts } from '../../../lib/core/handover/dj.ts';
+import { nightCard } from '../../../lib/core/handover/night.ts';
+import { stages } from '../../../lib/core/handover/stages.ts';
+import { boardSummary } from '../../../lib/core/handover/summary.ts';
+import {
+  barAt,
+  boardOf,
+  cueAt,
+  cutOut,
+  endingOn,
+  fadeAt,
+  libraryMove,
+  micros,
+  placed,
+} from '../../kit/board.ts';
+
+const cut = cutOut(barAt(48), barAt(88));
+const full: Partial<Plan> = {
+  moves: ['waltz-box', 'waltz-underarm', 'dip-three'].map(libraryMove),
+  cues: [
+    cueAt('a', barAt(8), 'lanterns'),
+    cueAt('b', barAt(47), 'until'),
+    cueAt('c', barAt(88), 'windows'),
+    cueAt('d', barAt(105), 'homeward'),
+  ],
+  placed: [placed('p', 'waltz-underarm', barAt(24), 2)],
+  edit: cut,
+  ending: endingOn(barAt(108), ['dip-three']),
+  walkOn: { ...usualWalkOn, from: 'the garden door', firstStep: micros(barAt(8)) },
+};
+const board = boardOf({}, full);
+const { recording } = board.plan;
+const answered = (on: Board, ...answers: object[]): Board => ({
+  ...on,
+  answer: {
+    ...on.answer!,
+    answers: answers.map((more, i) => ({
+      id: `a${i}`,
+      kind: 'yes' as const,
+      at: `2027-01-0${i + 1}T10:00:00Z`,
+      by: 'Rae',
+      plays: 'finished file' as const,
+      digest: digestOf(on.plan.edit!, recording!),
+      edit: on.plan.edit!,
+      words: '',
+      proposal: null,
+      ...more,
+    })),
+  },
+});
+const edited = (on: Board, edit: Edit, more: Partial<Plan> = {}): Board => ({
+  ...on,
+  plan: { ...on.plan, edit, ...more },
+});
+const asked = (at: string, edit: Edit = cut) => ({
+  digest: digestOf(edit, recording!),
+  at,
+  by: 'Noor',
+  answerBy: '2027-01-20',
+});
+
+describe('answerState', () => {
+  it('goes from not asked to asked to yes', () => {
+    expect(answerState(board).kind).toBe('not asked');
+    expect(answerState(edited(board, cut, { asked: asked('2027-01-01T00:00:00Z') }))).toMatchObject({
+      kind: 'asked',
+      answerBy: '2027-01-20',
+    });
+    expect(answerState(answered(board, {})).kind).toBe('yes');
+  });
+
+  it('a yes is for an older version once the edit is another, tells what differs, and holds again when it is changed back', () => {
+    const yes = answered(board, {});
+    const changed = edited(yes, fadeAt(barAt(84), 8, { cuts: cut.cuts }));
+    const state = answerState(changed);
+    expect(state.kind).toBe('yes to an older version');
+    expect(state.differs).toEqual(['It now ends with a fade from 2:48.0, gone by 2:56.0.']);
+    expect(state.newFile).toBe(true);
+    expect(answerState(edited(changed, cut)).kind).toBe('yes');
+    expect(answerState(edited(changed, wholeSong)).differs).toEqual([
+      'No longer left out: 1:36.0 to 2:56.0.',
+    ]);
+  });
+
+  it('another recording with the same edit is an older version too', () => {
+    const yes = answered(board, {});
+    const other = edited(yes, cut, { recording: { ...recording!, id: 'b'.repeat(64) } });
+    expect(answerState(other)).toMatchObject({
+      kind: 'yes to an older version',
+      differs: ['It is another recording.'],
+    });
+  });
+
+  it('asking again after a change waits for a new answer, asking again without one does not forget an open proposal', () => {
+    const later = { asked: asked('2027-01-09T00:00:00Z', wholeSong) };
+    expect(answerState(edited(answered(board, {}), wholeSong, later)).kind).toBe('asked');
+    const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
+    expect(answerState(edited(proposal, cut, later)).kind).toBe('proposal open');
+  });
+
+  it('a proposal is open until somebody replies; accepted it is agreed while it is the edit', () => {
+    const open = answered(board, { kind: 'proposal', proposal: wholeSong });
+    expect(answerState(open)).toMatchObject({
+      kind: 'proposal open',
+      differs: ['No longer left out: 1:36.0 to 2:56.0.'],
+    });
+    const reply = (accepted: boolean) => ({
+      replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00Z', by: 'Noor' }],
+    });
+    expect(answerState(edited(open, cut, reply(false))).kind).toBe('declined');
+    expect(answerState(edited(open, wholeSong, reply(true))).kind).toBe('accepted');
+    expect(answerState(edited(open, fadeAt(100, 8), reply(true))).kind).toBe('yes to an older version');
+  });
+
+  it('the latest answer counts, whatever the order of their ids', () => {
+    expect(
+      answerState(answered(board, { id: 'z' }, { id: 'b', kind: 'proposal', proposal: wholeSong })).kind,
+    ).toBe('proposal open');
+  });
+
+  it('is not needed with a band, and not readable without the area', () => {
+    expect(answerState(edited(board, cut, { musicBy: 'band' })).kind).toBe('not needed');
+    expect(answerState({ ...board, answer: null }).kind).toBe('not readable');
+  });
+});
+
+describe('djFacts', () => {
+  it('gives all times on the clock of the finished file', () => {
+    const facts = djFacts(board, 3);
+    expect(facts.clockOf).toBe('the finished file');
+    expect(facts.fileName).toBe('First dance Noor Elias v3 2.28.mp3');
+    expect(facts.fileLength).toBeCloseTo(facts.musicLength + 0.5 + 1, 6);
+    // Bar 108 is heard 40 bars (80 s) earlier than in the recording.
+    expect(facts.closingPose!.at).toBeCloseTo(216 - 80, 6);
+    expect(facts.joins).toEqual([
+      { leave: 96, goOn: 96, lastWord: 'until', firstWord: 'windows', leftOut: 80 },
+    ]);
+    expect(facts.lines.join(' ')).not.toMatch(/undefined|NaN|null/);
+  });
+
+  it('gives them on the recording’s for an own copy, and on the copy’s once it is compared', () => {
+    const own = djFacts(board, 3, 'own copy');
+    expect(own.clockOf).toBe('the recording');
+    expect(own.joins[0]).toMatchObject({ leave: 96, goOn: 176 });
+    expect(own.closingPose!.at).toBeCloseTo(216, 6);
+    // The copy shows the same moment 2 s later at its beginning, and runs 1 % longer: t x 1.01 + 2.
+    const copy = {
+      verdict: 'shifted' as const,
+      offsetMs: 2000,
+      ratio: 1.01,
+      confidence: 1,
+      at: '2027-01-01T00:00:00Z',
+    };
+    const compared = { ...board, answer: { ...board.answer!, plays: 'own copy' as const, copy } };
+    const facts = djFacts(compared, 3);
+    expect(facts.clockOf).toBe('your own copy');
+    expect(facts.joins[0]!.leave).toBeCloseTo(98.96, 6);
+    expect(facts.joins[0]!.goOn).toBeCloseTo(179.76, 6);
+    expect(facts.closingPose!.at).toBeCloseTo(220.16, 6);
+    expect(facts.lines[3]).toContain('leave at 1:39.0 (after “until”), go on at 2:59.8 (“windows”)');
+  });
+
+  // Worked example (arithmetic): a fade of 8 s to silence at 3:00 begins at 2:52.
+  it('prints both ends of a fade by hand', () => {
+    const edit = fadeAt(172, 8);
+    const byHand = { ...edit, end: { ...edit.end, byHand: true } } as Edit;
+    const facts = djFacts(edited(board, byHand), 1);
+    expect(facts.fade).toEqual({ from: 172, gone: 180, byHand: true });
+    expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0');
+    expect(facts.planB).toContain('If the music does not fade');
+  });
+
+  it('says how to tell that the full song is playing, and where to finish then', () => {
+    const target = { kind: 'cue word' as const, at: micros(barAt(108)), cue: 'e' };
+    const plan = {
+      cues: [...full.cues!, cueAt('e', barAt(108), 'home')],
+      ending: { ...full.ending!, target },
+    };
+    expect(djFacts(edited(board, cut, plan), 1).planB).toBe(
+      'If verse 2 comes after “until”, the full song is playing: keep to the basic, and finish on “home” all the same, which comes 1:20 later.',
+    );
+  });
+});
+
+describe('entryFacts', () => {
+  const show = {
+    ...board.show!,
+    startsAt: '2027-06-12T19:30',
+    zone: 'Europe/Paris',
+    lead: 60,
+    applause: 20,
+    announcedBy: 'Kim',
+  };
+  const shown: Board = { ...board, show };
+
+  it('adds up lead, music and applause, and puts moments on the wall’s clock', () => {
+    const entry = entryFacts(shown);
+    expect(entry.musicLength).toBeCloseTo(147.5, 6);
+    expect(entry.total).toBeCloseTo(227.5, 6);
+    expect(entry.moments.map(({ wall, what }) => [wall, what])).toEqual([
+      ['19:31:06', 'walk on from the garden door, take hold'],
+      ['19:31:16', 'first step'],
+      ['19:33:10', 'the ending begins, on “homeward”'],
+      ['19:33:16', 'closing pose, kept 4 s, facing the windows'],
+    ]);
+    expect(entry.missing).toEqual([]);
+  });
+
+  it('leaves out a moment that the edit removes, and crosses midnight', () => {
+    const moments = [
+      { id: 'm1', at: micros(barAt(60)), who: 'lights', what: 'haze' },
+      { id: 'm2', at: micros(barAt(24)), who: 'lights', what: 'warm' },
+    ];
+    const late = entryFacts({ ...board, show: { ...show, startsAt: '2027-12-31T23:58', moments } });
+    expect(late.moments.filter(({ who }) => who === 'lights').map(({ what, wall }) => [what, wall])).toEqual([
+      ['warm', '23:59:48'],
+    ]);
+    expect(late.moments.at(-1)!.wall).toBe('00:01:16');
+  });
+
+  it('is final until a printed fact changes, and says which', () => {
+    const { digest, facts } = entryFacts(shown);
+    const final = { digest, facts, at: '2027-01-01T00:00:00Z', by: 'Kim' };
+    const marked = { ...shown, show: { ...show, final } };
+    expect(entryFacts(marked).final).toMatchObject({ outdated: false, differs: [] });
+    const later = { ...marked, show: { ...marked.show, applause: 30 } };
+    expect(entryFacts(later).final!.outdated).toBe(true);
+    expect(entryFacts(later).final!.differs).toEqual([
+      'applause: was 20 s, is 30 s',
+      'in all: was 3:48, is 3:58',
+    ]);
+  });
+});
+
+describe('nightCard', () => {
+  it('says what to listen for and what to do, in order, and how the full song is told', () => {
+    const card = nightCard(board)!;
+    expect(card.rows.map(({ word, does, ending }) => [word, does, ending])).toEqual([
+      ['intro', 'walk on from the garden door, take hold', false],
+      ['lanterns', 'first step', false],
+      ['pre-chorus 1', 'underarm turn, twice', false],
+      ['homeward', 'dip; keep it for four breaths', true],
+    ]);
+    expect(card.lost).toContain('The dip is fine as a lean.');
+    expect(card.planB).toContain('verse 2');
+    expect(nightCard({ ...board, plan: { ...board.plan, grid: null } })).toBeNull();
+  });
+});
+
+describe('stages', () => {
+  const at = (of: Board) =>
+    Object.fromEntries(stages(of, checkBoard(of, '2027-01-01')).map((stage) => [stage.name, stage]));
+
+  it('says of each step whether it is settled, or what is owed and by whom', () => {
+    const now = at(board);
+    expect(now.song).toEqual({ name: 'song', settled: true, words: 'confirmed', owedBy: null });
+    expect(now.edit).toMatchObject({ settled: true, words: 'chosen' });
+    expect(now.DJ).toMatchObject({ settled: false, words: 'to ask', owedBy: 'couple or instructor' });
+    expect(now['run of show']).toMatchObject({ settled: false, words: 'lacks the time', owedBy: 'planner' });
+    expect(at(answered(board, {})).DJ).toMatchObject({ settled: true, words: 'said yes' });
+    expect(at(edited(answered(board, {}), wholeSong)).DJ!.words).toBe(
+      'said yes to an older version, ask again',
+    );
+  });
+
+  it('counts findings that block or warn, and nothing else', () => {
+    const twice = edited(board, cut, {
+      placed: [placed('p', 'waltz-underarm', barAt(24)), placed('q', 'waltz-underarm', barAt(25))],
+    });
+    expect(at(twice).dance!.words).toMatch(/^[1-9]\d* to settle$/);
+    expect(at(boardOf()).dance!.words).toBe('to begin');
+    expect(boardSummary(board, '2027-01-01').owed).toEqual([
+      { what: 'DJ: to ask', by: 'couple or instructor' },
+      { what: 'run of show: lacks the time', by: 'planner' },
+    ]);
+  });
+});
