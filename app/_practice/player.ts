@@ -72,7 +72,8 @@ export class Player {
   /** Hands in the music of an edit, `key` being its digest and kind of mix; null when what was there is outdated. */
   put(key: string | null, music: Music | null): void {
     if (key !== null && key === this.key) return;
-    const at = this.state.at;
+    const { at } = this.state;
+    const { wanted } = this;
     this.pause();
     if (this.address) URL.revokeObjectURL(this.address);
     this.key = key;
@@ -87,10 +88,9 @@ export class Player {
     element.src = this.address;
     this.setSpeed(this.state.speed);
     this.set({ ready: true });
-    const start = this.wanted ?? at;
+    const start = wanted ?? at;
     if (start !== null) this.seek(start);
-    if (this.wanted !== null) void this.play();
-    this.wanted = null;
+    if (wanted !== null) void this.play();
   }
 
   has(key: string): boolean {

@@ -48,6 +48,9 @@ export function PresentEdit() {
   );
 }
 
+const NO_ATTACKS =
+  'The sound about the join has no clear attacks to measure by. Trust your ears: hear the join.';
+
 /** Each join with what is known of it; the beat error only where the samples were measured. */
 function Joins({ change, beat }: { change: ReturnType<typeof useSongChange>; beat: number }) {
   const { plan } = useBoard().board;
@@ -65,8 +68,10 @@ function Joins({ change, beat }: { change: ReturnType<typeof useSongChange>; bea
     setProblem(null);
     const done = await desk.measure({ recording: recording.id }, edit, grid, features);
     setBusy(false);
-    if (done.ok) change.setEdit(done);
-    else if (done.problem.code !== 'stopped') setProblem(done.problem.sentence);
+    if (done.ok) {
+      change.setEdit(done);
+      if (done.value.cuts.every((cut) => cut.beatErrorMs === undefined)) setProblem(NO_ATTACKS);
+    } else if (done.problem.code !== 'stopped') setProblem(done.problem.sentence);
   };
   const unmeasured = edit.cuts.some((cut) => cut.beatErrorMs === undefined);
   return (
@@ -99,7 +104,7 @@ function Joins({ change, beat }: { change: ReturnType<typeof useSongChange>; bea
       ) : unmeasured && change.may ? (
         <Button onClick={measure}>Measure and align the join</Button>
       ) : null}
-      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      {problem ? <Notice>{problem}</Notice> : null}
     </div>
   );
 }

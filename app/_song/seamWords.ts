@@ -22,7 +22,7 @@ export function seamFacts(seam: SeamFigures, interval: number): SeamFact[] {
   const step = Math.abs(seam.levelStepLu);
   return [
     seam.beatErrorMs === null
-      ? { about: 'beat', word: 'not measured', figure: '', fine: false }
+      ? { about: 'beat', word: 'beat not measured', figure: '', fine: true }
       : {
           about: 'beat',
           word: Math.abs(seam.beatErrorMs) <= noticed ? 'on the beat' : 'off the beat',

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState } from 'react';
+import { usualPhraseBars } from '@/lib/core/areas/score.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/section.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
@@ -21,6 +22,7 @@ export function SectionList() {
   const sections = inOrder(plan.sections);
   const names = sectionNames(sections);
   const bars = barsOf(plan);
+  const [opened, setOpened] = useState<string | null>(null);
   if (!plan.grid) return null;
   return (
     <section aria-labelledby="sections">
@@ -40,9 +42,9 @@ export function SectionList() {
       {change.words}
       <ol className="mt-3 border-t border-rule">
         {sections.map((section, i) => (
-          <li key={section.id} className="border-b border-rule py-2">
-            <div className="flex flex-wrap items-center gap-x-4 gap-y-1">
-              <span className="w-14 text-soft">{clock(section.start)}</span>
+          <li key={section.id} className="border-b border-rule py-1">
+            <div className="flex flex-wrap items-center gap-x-4">
+              <span className="w-12 text-soft">{clock(section.start)}</span>
               <span className="min-w-32 flex-1 font-serif text-xl">{names.get(section.id)}</span>
               <span className="text-soft">
                 {bars.get(section.id) ?? 0} bars
@@ -50,6 +52,7 @@ export function SectionList() {
               </span>
               <Button
                 look="quiet"
+                className="px-2"
                 onClick={() => {
                   recordSound.seek(floorTime(section.start));
                   void recordSound.play();
@@ -57,19 +60,25 @@ export function SectionList() {
               >
                 Hear <span className="sr-only">{names.get(section.id)}</span>
               </Button>
+              {change.may ? (
+                <Button
+                  look="quiet"
+                  className="px-2"
+                  aria-expanded={opened === section.id}
+                  onClick={() => setOpened(opened === section.id ? null : section.id)}
+                >
+                  {opened === section.id ? 'Close' : 'Change'}{' '}
+                  <span className="sr-only">{names.get(section.id)}</span>
+                </Button>
+              ) : null}
             </div>
-            {change.may ? (
-              <details>
-                <summary className="inline-flex min-h-11 items-center text-soft underline underline-offset-4">
-                  Change <span className="sr-only">{names.get(section.id)}</span>
-                </summary>
-                <OneSection
-                  section={section}
-                  first={i === 0}
-                  bars={bars.get(section.id) ?? 0}
-                  change={change}
-                />
-              </details>
+            {change.may && opened === section.id ? (
+              <OneSection
+                section={section}
+                first={i === 0}
+                bars={bars.get(section.id) ?? 0}
+                change={change}
+              />
             ) : null}
           </li>
         ))}
@@ -159,14 +168,16 @@ function OneSection({
 
 function PhraseBars({ change }: { change: SongChange }) {
   const { plan } = useBoard().board;
+  if (!plan.grid) return null;
+  const now = plan.phraseBars ?? usualPhraseBars(plan.grid);
   return (
     <div className="mt-2 max-w-60">
       <Choice
         label="A phrase of this song lasts"
-        value={plan.phraseBars ?? ''}
+        value={now}
         onChange={({ target }) => change.apply([{ register: 'phraseBars', value: Number(target.value) }])}
       >
-        {[2, 4, 6, 8, 12, 16].map((bars) => (
+        {[...new Set([2, 4, 6, 8, 12, 16, now])].map((bars) => (
           <option key={bars} value={bars}>
             {bars} bars
           </option>

@@ -32,7 +32,7 @@ describe('the figures of a join', () => {
     expect([off(5.9, 0.2), off(6.1, 0.2), off(12, 0.5), off(13, 0.5)]).toEqual([true, false, true, false]);
   });
   it('say so when nobody measured', () => {
-    expect(seamFacts({ ...seam, beatErrorMs: null }, 0.5)[0]!.word).toBe('not measured');
+    expect(seamFacts({ ...seam, beatErrorMs: null }, 0.5)[0]!.word).toBe('beat not measured');
   });
 });
 

@@ -1,0 +1,111 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { Player } from '../../../app/_practice/player.ts';
+import { floorTime } from '../../../lib/core/units.ts';
+
+/** As much of a media element as the player uses; time stands still unless a test moves it. */
+class StillElement {
+  static last: StillElement;
+  currentTime = 0;
+  playbackRate = 1;
+  defaultPlaybackRate = 1;
+  preservesPitch = false;
+  src = '';
+  onplay: (() => void) | null = null;
+  onpause: (() => void) | null = null;
+  onended: (() => void) | null = null;
+  ontimeupdate: (() => void) | null = null;
+  constructor() {
+    StillElement.last = this;
+  }
+  async play() {
+    this.onplay?.();
+  }
+  pause() {
+    this.onpause?.();
+  }
+  to(seconds: number) {
+    this.currentTime = seconds;
+    this.ontimeupdate?.();
+  }
+}
+
+const music = (lead = 0, tempo = 1) => ({ file: new Blob(['x']), lead, tempo });
+
+beforeEach(() => {
+  vi.stubGlobal('Audio', StillElement);
+  vi.stubGlobal('window', { clearInterval, setInterval });
+  vi.stubGlobal('requestAnimationFrame', () => 1);
+  vi.stubGlobal('cancelAnimationFrame', () => {});
+  URL.createObjectURL = () => 'blob:x';
+  URL.revokeObjectURL = () => {};
+});
+afterEach(() => vi.unstubAllGlobals());
+
+describe('the player', () => {
+  it('asked before there is music, wants it made and then starts where it was asked to', async () => {
+    const player = new Player();
+    const wanted = vi.fn();
+    player.onWanted = wanted;
+    player.seek(floorTime(30));
+    await player.play();
+    expect(wanted).toHaveBeenCalledOnce();
+    expect(player.getState().playing).toBe(false);
+    player.put('a', music());
+    expect(player.getState()).toMatchObject({ playing: true, at: 30 });
+    expect(StillElement.last.currentTime).toBe(30);
+  });
+
+  it('does not start when it was stopped while the music was made', async () => {
+    const player = new Player();
+    await player.play();
+    player.pause();
+    player.put('a', music());
+    expect(player.getState().playing).toBe(false);
+  });
+
+  it('tells floor time: less the count-in, and by the edit’s own speed', async () => {
+    const player = new Player();
+    player.put('a', music(2, 0.95));
+    await player.play();
+    StillElement.last.to(2 + 0.95 * 40);
+    expect(player.getState().at).toBeCloseTo(40, 9);
+    player.seek(floorTime(10));
+    expect(StillElement.last.currentTime).toBeCloseTo(2 + 9.5, 9);
+    expect(StillElement.last.playbackRate).toBeCloseTo(0.95, 9);
+  });
+
+  it('starts with the count-in when nothing else was asked for', async () => {
+    const player = new Player();
+    await player.play();
+    player.put('a', music(2));
+    expect(player.getState().at).toBe(-2);
+  });
+
+  it('goes round in a loop', async () => {
+    const player = new Player();
+    player.put('a', music());
+    player.setLoop({ name: 'verse', from: floorTime(10), to: floorTime(20) });
+    expect(player.getState().at).toBe(10);
+    await player.play();
+    StillElement.last.to(20.01);
+    expect(StillElement.last.currentTime).toBe(10);
+  });
+
+  it('keeps the pitch, and the speed within 60 to 110 %', () => {
+    const player = new Player();
+    player.put('a', music());
+    expect(StillElement.last.preservesPitch).toBe(true);
+    player.setSpeed(0.2);
+    expect(player.getState().speed).toBe(0.6);
+    player.setSpeed(2);
+    expect(StillElement.last.playbackRate).toBe(1.1);
+  });
+
+  it('the music of an older edit is taken away, the place stays', () => {
+    const player = new Player();
+    player.put('a', music());
+    player.seek(floorTime(12));
+    player.put(null, null);
+    expect(player.getState()).toMatchObject({ ready: false, playing: false, at: 12, loop: null });
+  });
+});
