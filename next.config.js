@@ -5,5 +5,7 @@ export default {
   serverExternalPackages: ['@react-pdf/renderer', 'libsql'],
   // `npm run check` holds the types; who only starts it need not wait for that.
   typescript: { ignoreBuildErrors: true },
+  // In development requests are logged; these addresses hold a secret.
+  logging: { incomingRequests: { ignore: [/^\/join\//, /^\/calendar\//] } },
   turbopack: { root: import.meta.dirname },
 };

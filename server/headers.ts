@@ -1,8 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
-
-/** Which address a request came from, for limits; whatever the client itself says of it is overwritten. */
-export const PEER = 'x-larkstep-peer';
+import { PEER } from '../lib/access/session.ts';
 
 function policy(nonce: string, dev: boolean): string {
   const rules = {

@@ -1,5 +1,5 @@
 import type { Services } from '../lib/access/services.ts';
-import { INSTRUCTOR } from '../lib/access/session.ts';
+import { instructorGrant } from '../lib/access/session.ts';
 import type { Role } from '../lib/core/areas/people.ts';
 import { seedDemo } from './demo/seed.ts';
 import type { Running } from './serve.ts';
@@ -25,9 +25,8 @@ export async function demoLinks(services: Services, address: string): Promise<De
   const links: DemoLinks['links'] = {};
   const read = await services.boards.read(board, 'crew');
   if (!read.ok) return { board: null, links };
-  const grant = { board, role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null } as const;
   for (const guest of guests) {
-    const made = await services.links.make(grant, guest, DEMO_DAYS);
+    const made = await services.links.make(instructorGrant(board), guest, DEMO_DAYS);
     if (made.ok) links[guest] = `${address}/join/${made.value.token}`;
   }
   return { board, links };

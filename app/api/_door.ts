@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { services } from '@/lib/access/services.ts';
-import { COOKIE, type Grant } from '@/lib/access/session.ts';
+import { COOKIE, type Grant, PEER, tokenIn } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
@@ -35,14 +35,8 @@ export async function bodyOf<S extends z.ZodType>(request: Request, schema: S): 
   return bad('malformed', place === '' ? issue.message : `${place}: ${issue.message}`);
 }
 
-/** The session's token; only the server can read the cookie that holds it. */
-export function tokenOf(request: Request): string | null {
-  for (const part of (request.headers.get('cookie') ?? '').split(';')) {
-    const [name, value] = part.trim().split('=', 2);
-    if (name === COOKIE && value) return value;
-  }
-  return null;
-}
+/** The session's token; no script of a page can read the cookie that holds it. */
+export const tokenOf = (request: Request): string | null => tokenIn(request.headers.get('cookie'));
 
 /** What this browser may do on the board in the role that the address names. */
 export async function grantOf(request: Request, board: string): Promise<Result<Grant>> {
@@ -55,7 +49,7 @@ export const instructorOf = (request: Request): Promise<Result<string>> =>
   services().instructor.of(tokenOf(request));
 
 /** Which address asks, as the server wrote it down. */
-export const peerOf = (request: Request): string => request.headers.get('x-larkstep-peer') ?? '';
+export const peerOf = (request: Request): string => request.headers.get(PEER) ?? '';
 
 /** Address under which this browser reaches the server. */
 export function originOf(request: Request): string {

@@ -1,5 +1,5 @@
 import type { Services } from '../../lib/access/services.ts';
-import { INSTRUCTOR } from '../../lib/access/session.ts';
+import { instructorGrant } from '../../lib/access/session.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { ControlWork } from '../control.ts';
@@ -9,8 +9,7 @@ export function controlWork(store: Store, links: Services['links'], address: str
   return {
     async link(board, role, days) {
       if (!(await store.boards.has(board))) return bad('not found', `There is no board ${board}.`);
-      const grant = { board, role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null } as const;
-      const made = await links.make(grant, role, days);
+      const made = await links.make(instructorGrant(board), role, days);
       return made.ok ? good(`${address}/join/${made.value.token}`) : made;
     },
     async backup(file) {

@@ -1,6 +1,6 @@
 import { hashOf, newToken } from '../../lib/access/links.ts';
 import type { Services } from '../../lib/access/services.ts';
-import { type Grant, INSTRUCTOR } from '../../lib/access/session.ts';
+import { type Grant, instructorGrant } from '../../lib/access/session.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import type { Store, StoredLink } from '../../lib/store/store.ts';
 
@@ -40,7 +40,7 @@ export function grantService(store: Store, clock: () => Date): Services['grants'
         if (live) return good(grantOf(live));
         if (role === 'instructor' && (await isInstructor(session))) {
           if (!(await store.boards.has(board))) return bad('not found', 'This board is no longer there.');
-          return good({ board, role, link: null, membership: INSTRUCTOR, endsAt: null });
+          return good(instructorGrant(board));
         }
         if (links.length > 0) return links[0]!.revokedAt ? REVOKED : ENDED;
       }

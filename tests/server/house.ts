@@ -3,7 +3,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
-import { INSTRUCTOR } from '../../lib/access/session.ts';
+import { instructorGrant } from '../../lib/access/session.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { type Pages, type Running, serve } from '../../server/serve.ts';
 import { routeFor } from './routes.ts';
@@ -69,8 +69,7 @@ export const makeBoard = (house: House): Promise<string> =>
 
 /** A link for the role, and the cookie of a browser that joined by it. */
 export async function invite(house: House, board: string, role: Role, days: number | null = null) {
-  const grant = { board, role: 'instructor', link: null, membership: INSTRUCTOR, endsAt: null } as const;
-  const made = await house.running.services.links.make(grant, role, days);
+  const made = await house.running.services.links.make(instructorGrant(board), role, days);
   if (!made.ok) throw new Error(made.problem.sentence);
   const { id, token } = made.value;
   const response = await fetch(`${house.address}/join/${token}`, {

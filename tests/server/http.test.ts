@@ -2,10 +2,23 @@ import { createHash, randomBytes } from 'node:crypto';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { z } from 'zod';
 import { mayTake } from '../../lib/access/roles.ts';
+import { instructorGrant } from '../../lib/access/session.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
+import {
+  audioAnswer,
+  boardsAnswer,
+  calendarAnswer,
+  done,
+  linksAnswer,
+  newBoardAnswer,
+  newLinkAnswer,
+  studioMoves,
+} from '../../lib/protocol/api.ts';
 import { closings } from '../../lib/protocol/close.ts';
+import { problemBody } from '../../lib/protocol/problem.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
@@ -36,7 +49,10 @@ function ask(
   });
 }
 const cookieOf = (response: Response) => response.headers.get('set-cookie')?.split(';')[0] ?? '';
-const codeOf = async (response: Response) => ((await response.json()) as { code: string }).code;
+const codeOf = async (response: Response) => problemBody.parse(await response.json()).code;
+/** The answer, held against the shape that pages rely on. */
+const said = async <S extends z.ZodType>(response: Response, shape: S): Promise<z.infer<S>> =>
+  shape.parse(await response.json());
 
 /** A second of silence as 16-bit WAV (RIFF WAVE, the canonical 44-byte header). */
 function wav(): Uint8Array {
@@ -80,15 +96,7 @@ describe('joining by a link', () => {
   test('a preview of the link changes nothing', async () => {
     const { token } = await invite(house, board, 'dj');
     const browsers = async () =>
-      (
-        await house.running.services.links.of({
-          board,
-          role: 'instructor',
-          link: null,
-          membership: '',
-          endsAt: null,
-        })
-      ).map(({ browsers: count }) => count);
+      (await house.running.services.links.of(instructorGrant(board))).map(({ browsers: count }) => count);
     const before = await browsers();
     for (const asked of [{ method: 'HEAD' }, { headers: { accept: 'image/*' } }]) {
       const response = await ask(`/join/${token}`, asked);
@@ -140,13 +148,12 @@ describe('links', () => {
     const make = (role: string) =>
       ask(`/api/boards/${board}/links?as=couple`, { method: 'POST', cookie, json: { role, days: 30 } });
     for (const role of ['dj', 'planner', 'crew']) {
-      const made = (await (await make(role)).json()) as { id: string; url: string };
+      const made = await said(await make(role), newLinkAnswer);
       expect(made.url).toMatch(new RegExp(`^${house.address}/join/[\\w-]{32}$`));
     }
     for (const role of ['instructor', 'couple']) expect((await make(role)).status).toBe(403);
-    const { links } = (await (await ask(`/api/boards/${board}/links?as=couple`, { cookie })).json()) as {
-      links: { role: string }[];
-    };
+    const listed = await ask(`/api/boards/${board}/links?as=couple`, { cookie });
+    const { links } = await said(listed, linksAnswer);
     expect(new Set(links.map(({ role }) => role))).toEqual(new Set(['dj', 'planner', 'crew']));
   });
 
@@ -179,9 +186,8 @@ describe('the studio', () => {
       cookie,
       json: { one: 'Ava', other: 'Noor', date: '2030-01-02', venue: '' },
     });
-    const { id } = (await made.json()) as { id: string };
-    const list = async () =>
-      ((await (await ask('/api/boards', { cookie })).json()) as { boards: Record<string, unknown>[] }).boards;
+    const { id } = await said(made, newBoardAnswer);
+    const list = async () => (await said(await ask('/api/boards', { cookie }), boardsAnswer)).boards;
     expect((await list())[0]).toMatchObject({ id, one: 'Ava', other: 'Noor', date: '2030-01-02', song: '' });
     const couple = guest(
       house,
@@ -199,7 +205,7 @@ describe('the studio', () => {
   test('keeps its own moves', async () => {
     const stored = await ask('/api/moves', { method: 'PUT', cookie, json: { moves: [] } });
     expect(stored.status).toBe(200);
-    expect(await (await ask('/api/moves', { cookie })).json()).toEqual({ moves: [] });
+    expect(await said(await ask('/api/moves', { cookie }), studioMoves)).toEqual({ moves: [] });
     const wrong = await ask('/api/moves', { method: 'PUT', cookie, json: { moves: [{ id: 'x' }] } });
     expect(wrong.status).toBe(400);
     expect((await ask('/api/moves')).status).toBe(401);
@@ -208,7 +214,7 @@ describe('the studio', () => {
   test('signing out closes what the instructor had open', async () => {
     const open = guest(house, { board, role: 'instructor', cookie }, 'plan');
     await open.synced();
-    await ask('/api/sign-out', { method: 'POST', cookie });
+    await said(await ask('/api/sign-out', { method: 'POST', cookie }), done);
     expect(await open.closed).toBe(closings.ended.code);
     open.leave();
     expect((await ask('/api/boards', { cookie })).status).toBe(401);
@@ -244,7 +250,7 @@ describe('recordings', () => {
     const { cookie } = await invite(house, board, 'couple');
     const file = wav();
     const id = createHash('sha256').update(file).digest('hex');
-    expect(await (await upload(cookie, 'couple', file)).json()).toEqual({ id, bytes: file.length });
+    expect(await said(await upload(cookie, 'couple', file), audioAnswer)).toEqual({ id, bytes: file.length });
     const dj = (await invite(house, board, 'dj')).cookie;
     const path = `/api/boards/${board}/audio/${id}?as=dj`;
     const whole = await ask(path, { cookie: dj });
@@ -281,7 +287,7 @@ describe('recordings', () => {
     for (const body of [new TextEncoder().encode('Dear DJ, please play this'), film, new Uint8Array(0)]) {
       const refused = await upload(cookie, 'couple', body);
       expect(refused.status).toBe(415);
-      expect(((await refused.json()) as { sentence: string }).sentence).toMatch(/^This .*\.$/);
+      expect((await said(refused, problemBody)).sentence).toMatch(/^This .*\.$/);
     }
     expect(await files()).toEqual(before);
   });
@@ -291,7 +297,7 @@ describe('recordings', () => {
     const { cookie } = await invite(house, other, 'couple');
     const file = Buffer.concat([wav(), Buffer.from('different')]);
     const kept = await ask(`/api/boards/${other}/audio?as=couple`, { method: 'POST', cookie, body: file });
-    const { id } = (await kept.json()) as { id: string };
+    const { id } = await said(kept, audioAnswer);
     const files = () => readdir(join(house.folder, 'files'));
     expect(await files()).toContain(id);
     const instructor = (await invite(house, other, 'instructor')).cookie;
@@ -336,7 +342,7 @@ test('the calendar address is made anew each time, and ends with the link', asyn
       method: 'POST',
       cookie: planner.cookie,
     });
-    return /\/calendar\/([\w-]{32})\.ics$/.exec(((await made.json()) as { url: string }).url)![1]!;
+    return /\/calendar\/([\w-]{32})\.ics$/.exec((await said(made, calendarAnswer)).url)![1]!;
   };
   const [first, second] = [await make(), await make()];
   const { calendar, links } = house.running.services;
@@ -345,7 +351,7 @@ test('the calendar address is made anew each time, and ends with the link', asyn
   // Whoever has the address needs no cookie; without a start there is no event yet, and that is said.
   expect(await codeOf(await ask(`/calendar/${second}.ics`))).toBe('no-time');
   expect((await ask(`/calendar/${first}.ics`)).status).toBe(404);
-  await links.revoke({ board, role: 'instructor', link: null, membership: '', endsAt: null }, planner.id);
+  await links.revoke(instructorGrant(board), planner.id);
   expect((await calendar.of(second)).ok).toBe(false);
 });
 

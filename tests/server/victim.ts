@@ -1,3 +1,4 @@
+import { instructorGrant } from '../../lib/access/session.ts';
 import { serve } from '../../server/serve.ts';
 
 /** A server in a process of its own, without pages, to be killed. Prints its port, a board and a cookie as one line. */
@@ -17,8 +18,7 @@ const started = await serve({
 if (!started.ok) throw new Error(started.problem.sentence);
 const { services, port } = started.value;
 const board = await services.boards.make({ one: 'Ida', other: 'Tomas', date: null, venue: '' });
-const grant = { board, role: 'instructor', link: null, membership: 'instructor', endsAt: null } as const;
-const link = await services.links.make(grant, 'couple', null);
+const link = await services.links.make(instructorGrant(board), 'couple', null);
 if (!link.ok) throw new Error(link.problem.sentence);
 const joined = await services.grants.join(link.value.token, null);
 if (!joined.ok) throw new Error(joined.problem.sentence);
