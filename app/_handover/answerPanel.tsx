@@ -14,11 +14,14 @@ export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own 
   const state = answerState(board);
   const mayReply = me.role === 'couple' || me.role === 'instructor';
   return (
-    <section aria-labelledby="answer" className="mt-12 bg-ink px-5 py-6 text-night-ink sm:px-7">
-      <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr]">
+    <section
+      aria-labelledby="answer"
+      className="mt-12 self-start bg-ink px-5 py-6 text-night-ink sm:px-7 xl:sticky xl:top-6 xl:mt-0"
+    >
+      <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1">
         <div className="min-w-0">
           <h3 id="answer" className="text-2xl leading-tight">
-            {me.role === 'dj' ? 'Will you play it like this?' : headline(state)}
+            {me.role === 'dj' ? question(state) : headline(state)}
           </h3>
           {me.role === 'dj' ? <DjWord state={state} plays={plays} /> : null}
           {mayReply ? (
@@ -36,6 +39,9 @@ export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own 
     </section>
   );
 }
+
+const question = ({ kind }: AnswerState): string =>
+  kind === 'yes' || kind === 'accepted' ? 'You play it like this.' : 'Will you play it like this?';
 
 function headline({ kind, words }: AnswerState): string {
   return kind === 'not asked' ? 'The DJ has not been asked yet.' : words;
@@ -61,8 +67,9 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
           On {instantWords(answer.at)} {who === 'You' ? 'you' : who}{' '}
           {answer.kind === 'yes' ? 'said yes' : 'suggested something else'}
           {kind === 'yes' || kind === 'accepted' ? ', to exactly this' : ''}
-          {kind === 'yes to an older version' ? ', to an older version' : ''}, playing the{' '}
-          {answer.plays === 'finished file' ? 'finished file' : 'own copy'}.
+          {kind === 'yes to an older version' ? ', to an older version' : ''}, playing{' '}
+          {answer.plays === 'finished file' ? 'the finished file' : mine ? 'your own copy' : 'their own copy'}
+          .
         </p>
       ) : null}
       {answer?.words ? <p className="sung text-lg text-night-ink">“{answer.words}”</p> : null}

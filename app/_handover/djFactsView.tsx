@@ -20,7 +20,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
       <dl className="mt-6 grid border-t-2 border-b border-t-ink border-b-rule sm:grid-cols-2 lg:grid-cols-4">
         <Fact
           term={own ? 'your copy' : 'file'}
-          figure={own ? clock(facts.fullLength) : clock(facts.musicLength)}
+          figure={clock(own ? facts.fullLength : facts.fileLength)}
           lines={
             own
               ? [facts.song, joinWords(facts)]
@@ -42,7 +42,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
           figure={closingPose ? clock(closingPose.at) : 'not set'}
           lines={
             closingPose
-              ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s; let it stand`]
+              ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s`]
               : ['the couple choose it']
           }
         />
@@ -102,7 +102,7 @@ function Fact({
       <dt className="text-soft">{term}</dt>
       <dd>
         <span
-          className={`block font-serif leading-tight break-words ${figure.length > 8 ? 'text-3xl' : 'text-4xl'} ${gold ? 'text-gold' : ''}`}
+          className={`block font-serif leading-tight break-words ${figure.length > 11 ? 'text-3xl' : 'text-4xl'} ${gold ? 'text-gold' : ''}`}
         >
           {figure}
         </span>

@@ -46,30 +46,32 @@ export function DjScreen({ me }: { me: Me }) {
   };
   return (
     <BoardFrame>
-      <div className="max-w-5xl">
-        <h2 className="text-3xl">What to play</h2>
-        <p className="mt-1 text-soft">
-          {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
-        </p>
-        <PlaysChoice
-          plays={facts.plays}
-          said={board.answer?.plays ?? null}
-          mine={me.role === 'dj'}
-          onChoose={choose}
-        />
-        <DjFactsView facts={facts} />
-        <Inside facts={facts} />
-        <Listen facts={facts} />
-        <FiveLines facts={facts} />
-        {facts.planB ? (
-          <section aria-labelledby="plan-b" className="mt-10">
-            <h3 id="plan-b" className="small-caps">
-              If the wrong one plays
-            </h3>
-            <p className="mt-1 max-w-prose font-serif text-xl">{facts.planB}</p>
-          </section>
-        ) : null}
-        <CheckCopy plays={facts.plays} />
+      <div className="grid gap-x-12 xl:grid-cols-[minmax(0,1fr)_23rem]">
+        <div className="min-w-0">
+          <h2 className="text-3xl">What to play</h2>
+          <p className="mt-1 text-soft">
+            {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
+          </p>
+          <PlaysChoice
+            plays={facts.plays}
+            said={board.answer?.plays ?? null}
+            mine={me.role === 'dj'}
+            onChoose={choose}
+          />
+          <DjFactsView facts={facts} />
+          <Inside facts={facts} />
+          <Listen facts={facts} />
+          <FiveLines facts={facts} />
+          {facts.planB ? (
+            <section aria-labelledby="plan-b" className="mt-10">
+              <h3 id="plan-b" className="small-caps">
+                If the wrong one plays
+              </h3>
+              <p className="mt-1 max-w-prose font-serif text-xl">{facts.planB}</p>
+            </section>
+          ) : null}
+          <CheckCopy plays={facts.plays} />
+        </div>
         <AnswerPanel plays={facts.plays} version={facts.version} />
         <p className="mt-6 max-w-prose text-sm text-soft">{facts.cautions.join(' ')}</p>
       </div>

@@ -12,9 +12,7 @@ export function FiveLines({ facts }: { facts: DjFacts }) {
   const { me } = useBoard();
   return (
     <details className="mt-6 border-y border-rule">
-      <summary className="flex min-h-11 items-center font-semibold">
-        All of this as five lines of text
-      </summary>
+      <summary className="min-h-11 py-2.5 font-semibold">All of this as five lines of text</summary>
       <ol className="max-w-prose list-decimal space-y-1 pb-3 pl-6">
         {facts.lines.map((line) => (
           <li key={line} className="break-words">

@@ -81,11 +81,13 @@ function Card({ card, kept }: { card: NightCard; kept: ReturnType<typeof useKept
           >
             <span className="text-night-soft">{clock(row.floor)}</span>
             <span className="min-w-0">
-              <span
-                className={`block text-2xl leading-tight break-words ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? 'text-[#dcbb69]' : ''}`}
-              >
-                {row.word}
-              </span>
+              {row.word === `at ${clock(row.floor)}` ? null : (
+                <span
+                  className={`block text-2xl leading-tight break-words ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? 'text-[#dcbb69]' : ''}`}
+                >
+                  {row.word}
+                </span>
+              )}
               <span className="mt-0.5 block leading-snug break-words">{row.does}</span>
             </span>
           </li>

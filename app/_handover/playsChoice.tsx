@@ -38,7 +38,7 @@ export function PlaysChoice({
             <input
               type="radio"
               name="plays"
-              checked={plays === each}
+              checked={(mine ? said : plays) === each}
               // A click, not a change: the one shown at first may be the answer, too. Arrow keys click as well.
               onClick={() => onChoose(each)}
               readOnly

@@ -101,7 +101,8 @@ function Tools({ editor, label }: { editor: Editor; label: string }) {
 function Room({ editor }: { editor: Editor }) {
   const used = useEditorState({
     editor,
-    selector: ({ editor: e }) => e.storage.characterCount.characters() as number,
+    // Not there yet while the editor is being made.
+    selector: ({ editor: e }) => e.storage.characterCount?.characters() ?? 0,
   });
   if (used < ROOM_FOR_TEXT * 0.9) return null;
   return (
