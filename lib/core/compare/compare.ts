@@ -25,7 +25,7 @@ const SAME_MS = 10;
 /** A speed that shifts the end of a song of four minutes by less than 30 ms is none. */
 const SAME_RATIO = 1.2e-4;
 /** Blocks of the same music are at least so alike, and at least such a share of a copy must be. */
-const ALIKE = 0.5;
+const ALIKE = 0.58;
 const SHARE = 0.25;
 /** Offsets within a stretch stray less than this, in frames: another performance wanders by more. */
 const SPREAD = 0.3;
@@ -37,7 +37,8 @@ const LEAST_RUN = 20;
  * speed comes from a robust line through them, and is taken out before they are measured again.
  */
 export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
-  const { ratio, copy: here, path } = aligned(recording.words, copy);
+  const { reading, copy: here, path } = aligned(recording.words, copy);
+  const { ratio, phase } = reading;
   const runs = runsOf(path);
   const likenesses = runs.flatMap((run) => run.likenesses);
   const alike = median(likenesses);
@@ -47,11 +48,11 @@ export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
   const played = likenesses.length * HOP * FRAME;
   const torn = runs.length > 1 && played / runs.length < LEAST_RUN;
   if (!first || share < SHARE || alike < ALIKE || spread > SPREAD || torn) return another(path, share, alike);
-  const differences = differencesOf(recording.words, here, runs, ratio);
-  const offsetMs = 1000 * ratio * first.offset * FRAME;
+  const differences = differencesOf(recording.words, here, runs, reading);
+  const offsetMs = 1000 * ratio * (first.offset + phase) * FRAME;
   const close = Math.abs(offsetMs) <= SAME_MS && Math.abs(ratio - 1) <= SAME_RATIO;
   const verdict = differences.length > 0 ? 'cut differently' : close ? 'same' : 'shifted';
-  const clear = Math.min(1, Math.max(0, (alike - 0.35) / 0.4));
+  const clear = Math.min(1, Math.max(0, (alike - 0.45) / 0.3));
   return { verdict, offsetMs, ratio, differences, confidence: clear * (0.6 + 0.4 * share) };
 }
 

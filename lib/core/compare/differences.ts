@@ -2,6 +2,7 @@ import { type RecordTime, recordTime } from '../units.ts';
 import { BLOCK } from './blocks.ts';
 import { edgeWithin } from './edges.ts';
 import { FRAME } from './imprint.ts';
+import type { Reading } from './words.ts';
 
 /** A part that only one of the two has, or where they differ. Seconds of each one's clock. */
 export interface Difference {
@@ -29,7 +30,7 @@ export function differencesOf(
   recording: Uint32Array,
   copy: Uint32Array,
   runs: readonly Run[],
-  ratio: number,
+  { ratio, phase }: Reading,
 ): Difference[] {
   const found: Difference[] = [];
   const tell = (record: [number, number], played: [number, number], least: number) => {
@@ -41,8 +42,8 @@ export function differencesOf(
     found.push({
       recordFrom: recordTime(Math.max(0, there[0] * FRAME)),
       recordTo: recordTime(Math.max(0, there[1] * FRAME)),
-      copyFrom: ratio * here[0] * FRAME,
-      copyTo: ratio * here[1] * FRAME,
+      copyFrom: ratio * (here[0] + phase) * FRAME,
+      copyTo: ratio * (here[1] + phase) * FRAME,
     });
   };
   const first = runs[0]!;

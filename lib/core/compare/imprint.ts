@@ -14,10 +14,10 @@ export interface Imprint {
   duration: number;
   words: Uint32Array;
   /**
-   * The words with the bands moved by -TUNINGS to TUNINGS thirds of a band, for a copy whose pitch went with its speed. Only of
-   * sound that is at hand: never stored.
+   * The same twice as often (word 2i is that of frame i), with the bands moved by -TUNINGS to TUNINGS thirds of a band, for a copy
+   * that lies between the frames or whose pitch went with its speed. Only of sound that is at hand: never stored.
    */
-  detuned?: Uint32Array[];
+  finer?: Uint32Array[];
 }
 
 /** A tenth up or down in pitch is four thirds of a band. */
@@ -48,29 +48,28 @@ export function imprintOf(samples: Samples): Imprint {
   const sums = new Float64Array(power.length + 1);
   const tunings = Array.from({ length: 2 * TUNINGS + 1 }, (_, t) => {
     const lowest = LOWEST * BAND_STEP ** ((t - TUNINGS) / 3);
-    return bandReader(lowest, size / rate, power.length, count);
+    return bandReader(lowest, size / rate, power.length, 2 * count);
   });
   let whole = 0;
-  for (let i = 0; i < count; i++) {
-    spectrum(signal, Math.round(i * FRAME * rate) - size / 2, power);
+  for (let i = 0; i < 2 * count; i++) {
+    spectrum(signal, Math.round((i * FRAME * rate) / 2) - size / 2, power);
     for (let k = 0; k < power.length; k++) sums[k + 1] = sums[k]! + power[k]!;
     whole += sums[power.length]!;
     // What counts as silent is known only at the end; until then, a frame is silent against those before it.
     const silent = sums[power.length]! <= (SILENT * whole) / (i + 1);
     for (const tuning of tunings) tuning.read(sums, i, silent);
   }
-  const detuned = tunings.map(({ words }) => words);
-  return { duration: durationOf(samples), words: detuned[TUNINGS]!, detuned };
+  const finer = tunings.map(({ words }) => words);
+  return { duration: durationOf(samples), words: finer[TUNINGS]!.filter((_, i) => i % 2 === 0), finer };
 }
 
-/** Reads the words of frames one after the other from running sums of their power spectrum. */
+/** Reads the words of half frames one after the other from running sums of their power spectrum, each against the last but one. */
 function bandReader(lowest: number, binsPerHertz: number, bins: number, count: number) {
   const edges = Array.from({ length: BANDS + 1 }, (_, b) =>
     Math.min(bins, Math.round(lowest * BAND_STEP ** b * binsPerHertz)),
   );
   const words = new Uint32Array(count);
-  let before = new Float64Array(BITS);
-  let now = new Float64Array(BITS);
+  let [earlier, before, now] = [new Float64Array(BITS), new Float64Array(BITS), new Float64Array(BITS)];
   const read = (sums: Float64Array, i: number, silent: boolean): void => {
     const band = (b: number) => sums[Math.max(edges[b]! + 1, edges[b + 1]!)]! - sums[edges[b]!]!;
     let word = 0;
@@ -79,10 +78,10 @@ function bandReader(lowest: number, binsPerHertz: number, bins: number, count: n
       const next = band(b + 1);
       now[b] = here - next;
       here = next;
-      if (now[b]! > before[b]!) word |= 1 << b;
+      if (now[b]! > earlier[b]!) word |= 1 << b;
     }
-    words[i] = i === 0 || silent ? 0 : word;
-    [before, now] = [now, before];
+    words[i] = i < 2 || silent ? 0 : word;
+    [earlier, before, now] = [before, now, earlier];
   };
   return { words, read };
 }

@@ -2,7 +2,7 @@ import { median } from '../signal/statistics.ts';
 import { BLOCK, blocksOf, likenesses, sounds } from './blocks.ts';
 import type { Imprint } from './imprint.ts';
 import { likeliestPath, type Matched } from './path.ts';
-import { faster } from './words.ts';
+import { type Reading, read } from './words.ts';
 
 /** Speeds that are tried when the copy does not fit as it is: a tenth to either side in steps of half a percent. */
 const SPEEDS = Array.from({ length: 41 }, (_, i) => 0.9 + i * 0.005);
@@ -14,8 +14,7 @@ const ROUNDS = 4;
 const ENOUGH = 3e-6;
 
 export interface Aligned {
-  /** Copy duration over recording duration of the same music. */
-  ratio: number;
+  reading: Reading;
   /** The copy as if played at the recording's speed. */
   copy: Uint32Array;
   path: Matched[];
@@ -23,28 +22,37 @@ export interface Aligned {
 
 /** Finds at which speed the copy shows the recording, and where each of its blocks comes from. */
 export function aligned(recording: Uint32Array, imprint: Imprint): Aligned {
-  const rough = roughSpeed(recording, imprint);
-  let { ratio } = rough;
+  let reading = roughReading(recording, imprint);
   for (let round = 1; ; round++) {
-    const copy = faster(imprint, ratio, rough.tuned);
+    const copy = read(imprint, reading);
     const path = likeliestPath(blocksOf(recording, copy));
     const drift = driftOf(path);
-    if (Math.abs(drift) < ENOUGH || round === ROUNDS) return { ratio, copy, path };
-    ratio *= 1 + drift;
+    const between = imprint.finer !== undefined && reading.phase === 0 && liesBetween(path);
+    if ((Math.abs(drift) < ENOUGH && !between) || round === ROUNDS) return { reading, copy, path };
+    reading = { ...reading, ratio: reading.ratio * (1 + drift), phase: between ? 0.5 : reading.phase };
   }
 }
 
-function roughSpeed(recording: Uint32Array, imprint: Imprint): { ratio: number; tuned: boolean } {
+function roughReading(recording: Uint32Array, imprint: Imprint): Reading {
   const asItIs = fit(recording, imprint.words);
-  if (asItIs >= FITS) return { ratio: 1, tuned: false };
-  let best = { ratio: 1, tuned: false, fit: asItIs + 0.05 };
+  let best: Reading & { fit: number } = { ratio: 1, tuned: false, phase: 0, fit: asItIs + 0.05 };
+  if (asItIs >= FITS) return best;
   for (const ratio of SPEEDS) {
     for (const tuned of [false, true]) {
-      const value = fit(recording, faster(imprint, ratio, tuned));
-      if (value > best.fit) best = { ratio, tuned, fit: value };
+      const reading: Reading = { ratio, tuned, phase: 0 };
+      const value = fit(recording, read(imprint, reading));
+      if (value > best.fit) best = { ...reading, fit: value };
     }
   }
   return best;
+}
+
+/** Most blocks lie nearer to the middle between two frames of the recording than to one of them. */
+function liesBetween(path: readonly Matched[]): boolean {
+  const placed = path.flatMap(({ place }) =>
+    place ? [Math.abs(place.offset - Math.round(place.offset))] : [],
+  );
+  return median(placed) > 0.25;
 }
 
 /** Middle likeness of a few blocks at their best places. */

@@ -28,16 +28,21 @@ export function likenessAt(
   return length === 0 ? 0 : (inside - (2 * differ) / BITS) / length;
 }
 
-/**
- * The words as if the music were played `ratio` times as fast. With `tuned` its pitch goes with it, as a turntable's does, and
- * those words are taken whose bands moved with the pitch.
- */
-export function faster({ words, detuned }: Imprint, ratio: number, tuned: boolean): Uint32Array {
+/** How a copy is read: its speed, whether its pitch went with it, and by which share of a frame later. */
+export interface Reading {
+  ratio: number;
+  tuned: boolean;
+  phase: 0 | 0.5;
+}
+
+/** The words as if the music were played `ratio` times as fast: frame i stands for i + phase frames of that clock. */
+export function read({ words, finer }: Imprint, { ratio, tuned, phase }: Reading): Uint32Array {
   const thirds = tuned ? Math.round((-3 * Math.log(ratio)) / Math.log(BAND_STEP)) : 0;
-  const source = detuned?.[TUNINGS + thirds] ?? words;
-  if (ratio === 1) return source;
+  const source = finer?.[TUNINGS + thirds] ?? words;
+  const step = finer ? 2 : 1;
+  if (ratio === 1 && !finer) return words;
   return Uint32Array.from(
-    { length: Math.floor(source.length / ratio) },
-    (_, i) => source[Math.round(i * ratio)] ?? 0,
+    { length: Math.floor(words.length / ratio) },
+    (_, i) => source[Math.round(step * (i + phase) * ratio)] ?? 0,
   );
 }
