@@ -17,7 +17,7 @@ let board: Board;
 beforeAll(async () => {
   song = await heardSong(await readFile(path('mp3')));
   board = demoBoard(song);
-}, 60_000);
+}, 120_000);
 
 describe('the song', () => {
   it('is the one that the score in this project describes', async () => {
