@@ -1,6 +1,10 @@
-/** Writes lib/core/checks/rules.generated.ts: run it after adding or removing a rule. */
+/** Writes rules.generated.ts and RULES.md in lib/core/checks: run it after adding, removing or rewording a rule. */
 import { readdirSync, writeFileSync } from 'node:fs';
-import { rulesIndex } from '../../lib/core/checks/generate.ts';
+import { rulesIndex, rulesPage } from '../../lib/core/checks/generate.ts';
 
 const checks = new URL('../../lib/core/checks/', import.meta.url);
-writeFileSync(new URL('rules.generated.ts', checks), rulesIndex(readdirSync(new URL('rules/', checks))));
+const index = new URL('rules.generated.ts', checks);
+writeFileSync(index, rulesIndex(readdirSync(new URL('rules/', checks))));
+// Only now, so that the page is of the rules that the index names.
+const { rules } = await import(index.href);
+writeFileSync(new URL('RULES.md', checks), rulesPage(rules));

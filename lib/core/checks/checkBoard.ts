@@ -16,7 +16,7 @@ type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
 /**
  * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
  * run to run. A rule that needs an area which is null here is not run: `rulesNotRun` tells. A fix is offered only when
- * applying it ends its finding and adds none that blocks; one that adds nothing at all is preferred.
+ * applying it ends its finding and adds none that blocks, nor the same elsewhere; one that adds nothing at all is preferred.
  * @param today ISO date
  */
 export function checkBoard(board: Board, today: string): Finding[] {
@@ -91,7 +91,7 @@ function holding(
       continue;
     const after = reported(sight, rules);
     const added = after.filter((finding) => !before.has(finding.id));
-    if (added.some(({ severity }) => severity === 'blocks')) continue;
+    if (added.some((finding) => finding.severity === 'blocks' || finding.rule === ruleId)) continue;
     if (added.length === 0) return fix;
     fallback ??= fix;
   }

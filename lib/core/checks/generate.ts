@@ -1,3 +1,5 @@
+import type { Rule } from './finding.ts';
+
 /**
  * The text of rules.generated.ts from the names of the files under rules/. Run by server/scripts/rules.ts; a test holds the
  * written file against it.
@@ -19,4 +21,40 @@ export function rulesIndex(files: readonly string[]): string {
     '];',
     '',
   ].join('\n');
+}
+
+const GROUPS: Record<Rule['about'], string> = {
+  song: 'The song',
+  length: 'Its length',
+  edit: 'The edit',
+  moves: 'The moves',
+  'walk-on': 'Walking on',
+  ending: 'The ending',
+  handover: 'Handing over',
+};
+
+/** What each rule finds, for people: the text of RULES.md. */
+export function rulesPage(rules: readonly Rule[]): string {
+  const lines = [
+    '# What the checks look at',
+    '',
+    'Generated from the rules by `node --import tsx server/scripts/rules.ts`. A finding _blocks_ (it cannot be danced or played',
+    'like this), _warns_ or _hints_. A fix is offered only when applying it ends its finding and blocks nothing else.',
+  ];
+  for (const [about, heading] of Object.entries(GROUPS)) {
+    lines.push('', `## ${heading}`);
+    for (const rule of rules.filter((one) => one.about === about)) {
+      const fix = rule.fixes.length > 0 ? ` A fix may change: ${rule.fixes.join(', ')}.` : '';
+      lines.push(
+        '',
+        `### ${rule.id} (${rule.severity})`,
+        '',
+        rule.what,
+        `Why: ${rule.why}`,
+        `What to do: ${rule.todo}`,
+        `Reads: ${rule.reads.join(', ')}. Threshold: ${rule.source}.${fix}`,
+      );
+    }
+  }
+  return `${lines.join('\n')}\n`;
 }

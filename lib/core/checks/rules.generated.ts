@@ -54,6 +54,7 @@ import { rule as showOutdated } from './rules/show-outdated.ts';
 import { rule as showTooShort } from './rules/show-too-short.ts';
 import { rule as signalLate } from './rules/signal-late.ts';
 import { rule as signalMissing } from './rules/signal-missing.ts';
+import { rule as signalRemoved } from './rules/signal-removed.ts';
 import { rule as standStill } from './rules/stand-still.ts';
 import { rule as startCount } from './rules/start-count.ts';
 import { rule as tempo } from './rules/tempo.ts';
@@ -118,6 +119,7 @@ export const rules: readonly Rule[] = [
   showTooShort,
   signalLate,
   signalMissing,
+  signalRemoved,
   standStill,
   startCount,
   tempo,

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import { rulesIndex } from '../../../lib/core/checks/generate.ts';
+import { rulesIndex, rulesPage } from '../../../lib/core/checks/generate.ts';
 import { rules } from '../../../lib/core/checks/rules.generated.ts';
 
 const checks = new URL('../../../lib/core/checks/', import.meta.url);
@@ -8,6 +8,10 @@ const checks = new URL('../../../lib/core/checks/', import.meta.url);
 it('the index of rules is what its generator writes', () => {
   const written = readFileSync(new URL('rules.generated.ts', checks), 'utf8');
   expect(written).toBe(rulesIndex(readdirSync(new URL('rules/', checks))));
+});
+
+it('the page about the rules is what its generator writes', () => {
+  expect(readFileSync(new URL('RULES.md', checks), 'utf8')).toBe(rulesPage(rules));
 });
 
 it('each rule is named as its file, and its header says what, why, what to do and from where', () => {

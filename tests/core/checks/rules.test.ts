@@ -179,6 +179,16 @@ const table: [rule: string, accepted: Board, refused: Board, fixed: boolean][] =
   [
     'cue-removed',
     waltz({ edit: cutOut(barAt(48), barAt(88)), cues: [cueAt('c', barAt(24), 'slowly')] }),
+    waltz({ edit: cutOut(barAt(48), barAt(88)), cues: [cueAt('c', barAt(64), 'slowly')] }),
+    false,
+  ],
+  [
+    'signal-removed',
+    waltz({
+      edit: cutOut(barAt(48), barAt(88)),
+      cues: [cueAt('c', barAt(24), 'slowly')],
+      ending: endingOn(barAt(108), ['lean-three'], { signal: 'c' }),
+    }),
     waltz({
       edit: cutOut(barAt(48), barAt(88)),
       cues: [cueAt('c', barAt(64), 'slowly')],

@@ -18,12 +18,12 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced?.heard) return [];
     const { heard } = danced;
-    return seamsOf(board.plan, danced).flatMap(({ seam, cut, place }) => {
+    return seamsOf(board.plan, danced).flatMap(({ seam, cut, index, place }) => {
       const step = levelStep(heard, cut);
       if (Math.abs(step) <= STEP) return [];
       return [
         {
-          about: String(cut.from),
+          about: String(index),
           place,
           figures: { stepLu: step },
           sentence: `After the join ${whereabouts(board.plan, danced, seam.next)} the music is ${Math.abs(step).toFixed(1)} dB ${step > 0 ? 'louder' : 'quieter'}.`,

@@ -40,7 +40,7 @@ export const rule: Rule = {
           changes: [{ register: 'edit', value: { ...plan.edit!, cuts } }],
         };
         return {
-          about: String(cut.from),
+          about: String(index),
           place,
           figures: { countsOff: seam.countsOff, secondsOff: seam.off },
           sentence,

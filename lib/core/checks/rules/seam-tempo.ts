@@ -20,7 +20,7 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { counts } = danced.score;
-    return seamsOf(board.plan, danced).flatMap(({ seam, cut, place }) => {
+    return seamsOf(board.plan, danced).flatMap(({ seam, index, place }) => {
       const interval = (from: number, to: number) =>
         median(counts.slice(from + 1, to).map((c, i) => c.floor - counts[from + i]!.floor));
       const before = interval(Math.max(0, seam.next - INTERVALS - 1), seam.next);
@@ -29,7 +29,7 @@ export const rule: Rule = {
       const percent = Math.round(1000 * Math.abs(before / after - 1)) / 10;
       return [
         {
-          about: String(cut.from),
+          about: String(index),
           place,
           figures: { before: 60 / before, after: 60 / after },
           sentence: `After the join ${whereabouts(board.plan, danced, seam.next)} the music is ${percent} % ${after < before ? 'faster' : 'slower'}.`,

@@ -15,12 +15,12 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced?.heard) return [];
     const { heard } = danced;
-    return seamsOf(board.plan, danced).flatMap(({ seam, cut, place }) => {
+    return seamsOf(board.plan, danced).flatMap(({ seam, cut, index, place }) => {
       const { distance, usual } = seamDistance('timbre', danced, heard, cut);
       if (distance <= usual + 1e-3) return [];
       return [
         {
-          about: String(cut.from),
+          about: String(index),
           place,
           figures: { distance, usual },
           sentence: `At the join ${whereabouts(board.plan, danced, seam.next)} the sound changes more than is usual in this song.`,
