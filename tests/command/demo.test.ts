@@ -1,40 +1,52 @@
 import { readFile } from 'node:fs/promises';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { answerState } from '../../lib/core/areas/answerState.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { solveEnding } from '../../lib/core/dance/ending.ts';
 import { beatF, downbeatF, keyOk } from '../../lib/core/song/metrics.ts';
-import { demoBoard, type HeardSong } from '../../server/demo/board.ts';
-import { heardSong } from '../../server/demo/seed.ts';
+import { seedDemo } from '../../server/demo/seed.ts';
 import { layOut, truthOf } from '../../server/demo/timeline.ts';
+import { type House, openHouse } from '../server/house.ts';
 
-/** The demonstration's file as it is committed, listened to as any other. */
-const path = (ending: string) => new URL(`../../public/demo/tarnlight-stair.${ending}`, import.meta.url);
-let song: HeardSong;
+/** The demonstration as a first start makes it: its file listened to as any other, its board through the server's own door. */
+let house: House;
+let id: string;
 let board: Board;
 beforeAll(async () => {
-  song = await heardSong(await readFile(path('mp3')));
-  board = demoBoard(song);
+  house = await openHouse();
+  id = await seedDemo(house.running.services);
+  const read = await house.running.services.boards.read(id, 'instructor');
+  if (!read.ok) throw new Error(read.problem.sentence);
+  board = read.value;
 }, 120_000);
+afterAll(() => house.end());
 
 describe('the song', () => {
   it('is the one that the score in this project describes', async () => {
     const truth = truthOf(layOut());
-    expect(JSON.parse(await readFile(path('truth.json'), 'utf8'))).toEqual(truth);
-    expect(song.recording.duration).toBeCloseTo(truth.duration, 2);
+    expect(JSON.parse(await readFile('public/demo/tarnlight-stair.truth.json', 'utf8'))).toEqual(truth);
+    expect(board.plan.recording!.duration).toBeCloseTo(truth.duration, 2);
   });
 
   it('is heard well enough to stand on a board', () => {
     const truth = truthOf(layOut());
-    expect(beatF(truth.beats, song.listening.beats)).toBeGreaterThan(0.9);
-    expect(downbeatF(truth.downbeats, song.listening.bars)).toBeGreaterThan(0.9);
-    expect(keyOk(`${truth.key.tonic} ${truth.key.mode}`, song.listening.key)).toBe(true);
+    const { grid, heard } = board.plan;
+    const bars = grid!.bars.map((i) => grid!.beats[i]!);
+    expect(beatF(truth.beats, grid!.beats)).toBeGreaterThan(0.9);
+    expect(downbeatF(truth.downbeats, bars)).toBeGreaterThan(0.9);
+    expect(keyOk(`${truth.key.tonic} ${truth.key.mode}`, heard!.key)).toBe(true);
   });
 });
 
 describe('the board', () => {
+  it('has its recording, for whoever may open it', async () => {
+    const { services } = house.running;
+    const file = await services.audio.of(id, board.plan.recording!.id);
+    expect(file.ok && file.value.bytes).toBe(board.plan.recording!.bytes);
+  });
+
   it('plays an edit within the couple’s wish, over one clean join, to the song’s own end', () => {
     const { target, edit } = board.plan;
     const score = boardScore(board.plan)!;
