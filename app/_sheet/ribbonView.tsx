@@ -6,6 +6,8 @@ export interface RibbonHandlers {
   onGrab(id: string, event: PointerEvent): void;
   onKey(id: string, event: KeyboardEvent): void;
   onHold(id: string): void;
+  /** Takes what a finger may drag. */
+  touchable(element: SVGElement | null): void;
 }
 
 interface Props {
@@ -64,8 +66,6 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
     </>
   );
   if (!handlers) return <g>{drawn}</g>;
-  // A finger must be able to scroll over ribbons: only the one in hand follows it in every direction.
-  const touch = chosen ? 'touch-none' : 'touch-pan-y';
   const grab = (
     // biome-ignore lint/a11y/noStaticElementInteractions: the pointer's part of the button around it
     <rect
@@ -74,6 +74,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
       width={Math.max(to - from, 24)}
       height={44}
       className="fill-transparent"
+      ref={handlers.touchable}
       onPointerDown={(event) => handlers.onGrab(ribbon.id, event)}
       // The focus comes when it is let go unmoved: what opens then must not push the sheet from under the pointer.
       onMouseDown={(event) => event.preventDefault()}
@@ -81,7 +82,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
   );
   if (!lead) {
     return (
-      <g className={`cursor-grab ${touch}`}>
+      <g className="cursor-grab">
         {drawn}
         {grab}
       </g>
@@ -96,7 +97,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
       aria-label={label}
       aria-pressed={chosen}
       aria-describedby="ribbon-keys"
-      className={`cursor-grab ${touch}`}
+      className="cursor-grab"
       onKeyDown={(event) => handlers.onKey(ribbon.id, event)}
       onFocus={() => handlers.onHold(ribbon.id)}
     >

@@ -65,13 +65,13 @@ export const Row = memo(function Row(props: Props) {
       onFocusCapture={handlers ? (event) => handlers.onLook(row, event.target) : undefined}
       className="break-inside-avoid md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6"
     >
-      <div className="flex items-start gap-3 md:justify-between md:pt-[0.55rem]">
+      <div className="relative z-1 flex w-fit items-start gap-3 md:w-auto md:justify-between md:pt-[0.55rem]">
         <span
           className={`flex shrink-0 items-center gap-2 text-soft md:min-h-11 ${goesOn ? '' : 'min-h-11'}`}
         >
           <button
             type="button"
-            className="min-h-6 min-w-11 text-left hover:underline md:min-h-11"
+            className={`min-w-11 text-left hover:underline md:min-h-11 ${goesOn ? 'min-h-8' : 'min-h-11'}`}
             aria-label={`Hear it from ${time}`}
             onClick={() => playFrom(row.floor)}
           >
@@ -91,7 +91,7 @@ export const Row = memo(function Row(props: Props) {
           />
         </div>
       </div>
-      <div className={`min-w-0 ${isQuietAbove(ink, x) ? 'max-md:-mt-4' : ''}`}>
+      <div className={`min-w-0 ${isQuietAbove(ink, x) ? (goesOn ? 'max-md:-mt-5' : 'max-md:-mt-4') : ''}`}>
         {row.counts > 0 ? (
           <Staff {...props} tint={points} name={name} />
         ) : (

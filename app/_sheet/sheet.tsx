@@ -26,7 +26,7 @@ export function Sheet({ score }: { score: FloorScore }) {
   const sheet = useRef<HTMLDivElement>(null);
   const [probe, width] = useWidth();
   const { rows, columns } = useRows(score, width);
-  const { dragged, grab } = useDragging(
+  const { dragged, grab, touchable } = useDragging(
     sheet,
     rows,
     columns,
@@ -34,7 +34,7 @@ export function Sheet({ score }: { score: FloorScore }) {
     (id) => document.getElementById(`ribbon-${id}`)?.focus(),
   );
   const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
-  const { handlers, focusNext } = useHandlers(desk, rows, grab, (at) => room.lookAt(at));
+  const { handlers, focusNext } = useHandlers(desk, rows, { grab, touchable }, (at) => room.lookAt(at));
   const groups = useMemo(() => groupsOf(score, rows, folds), [score, rows, folds]);
   const hands = handsOf(state.people);
   const { hand, mayWrite } = desk;

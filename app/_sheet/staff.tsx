@@ -6,7 +6,7 @@ import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { Ruler } from './ruler.tsx';
 import { said } from './said.ts';
-import { fitting, HALF, HEIGHT, LINE, RULER, round, SUNG, SUNG_HEIGHT, tintPath } from './shapes.ts';
+import { fitting, HALF, HEIGHT, LINE, RULER, round, SUNG, SUNG_HEIGHT, tintPath, widthOf } from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
 
 export interface StaffHandlers extends RibbonHandlers {
@@ -130,7 +130,12 @@ export function Staff({
         />
       ) : null}
       {ink.words.map(({ id, at: place, word }, i) => (
-        <text key={id} x={x(place)} y={SUNG} className="sung pointer-events-none fill-ink text-[17px]">
+        <text
+          key={id}
+          x={Math.max(0, Math.min(x(place), width - widthOf(word)))}
+          y={SUNG}
+          className="sung pointer-events-none fill-ink text-[17px]"
+        >
           {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
         </text>
       ))}

@@ -4,8 +4,10 @@ import { recordTime } from '@/lib/core/units.ts';
 
 /** Two looks a count: enough for a swell, few enough to draw. */
 const LOOKS = 2;
-/** The quietest that is drawn, LU below the song's loudest; common practice, no source. */
-const RANGE = 18;
+/** A song whose loudness moves less than this, LU, is drawn as even as it is. */
+const LEAST_RANGE = 6;
+/** So much of the song is as quiet as the thinnest tint: a silence at its end does not flatten the rest. */
+const QUIET_SHARE = 0.05;
 
 /** How loud the music is over the floor score, 0 to 1 of the song's own range, `LOOKS` values a count. */
 export function tintOf(score: FloorScore, features: FeatureTable): number[] {
@@ -15,8 +17,11 @@ export function tintOf(score: FloorScore, features: FeatureTable): number[] {
     return Array.from({ length: LOOKS }, (_, k) => recordTime(record + (k * step) / LOOKS));
   });
   const levels = times.map((at) => loudnessAt(features, at));
-  const loudest = levels.reduce((most, level) => Math.max(most, level), -200);
-  return levels.map((level) => Math.max(0, Math.min(1, 1 + (level - loudest) / RANGE)));
+  const sorted = [...levels].sort((a, b) => a - b);
+  const loudest = sorted.at(-1) ?? 0;
+  const quiet = sorted[Math.floor(QUIET_SHARE * sorted.length)] ?? 0;
+  const range = Math.max(LEAST_RANGE, loudest - quiet);
+  return levels.map((level) => Math.max(0, 1 + (level - loudest) / range));
 }
 
 /** The outline of the tint under a row, as points of a path: x in counts from the row's first, y from 0 to 1. */

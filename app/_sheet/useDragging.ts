@@ -29,15 +29,21 @@ export function useDragging(
   columns: number,
   onDrop: (id: string, at: number) => void,
   onChoose: (id: string) => void,
-): { dragged: Dragged | null; grab(id: string, at: number, event: ReactPointerEvent): void } {
+): {
+  dragged: Dragged | null;
+  /** `free`: a finger takes it in every direction at once, because it is in hand already. */
+  grab(id: string, at: number, free: boolean, event: ReactPointerEvent): void;
+  touchable(element: SVGElement | null): void;
+} {
   const [dragged, setDragged] = useState<Dragged | null>(null);
   const latest = useRef({ rows, columns, onDrop, onChoose });
   latest.current = { rows, columns, onDrop, onChoose };
   const end = useRef<(() => void) | null>(null);
+  const finger = useRef<{ x: number; y: number; free: boolean } | null>(null);
   useEffect(() => () => end.current?.(), []);
 
   const grab = useCallback(
-    (id: string, at: number, event: ReactPointerEvent) => {
+    (id: string, at: number, free: boolean, event: ReactPointerEvent) => {
       const held = sheet.current;
       if (!held || event.button !== 0) return;
       end.current?.();
@@ -61,11 +67,13 @@ export function useDragging(
         held.removeEventListener('pointercancel', stop);
         if (held.hasPointerCapture(pointerId)) held.releasePointerCapture(pointerId);
         end.current = null;
+        finger.current = null;
         setDragged(null);
         if (last?.type !== 'pointerup') return;
         if (!moving) latest.current.onChoose(id);
         else if (now !== at) latest.current.onDrop(id, now);
       };
+      finger.current = { x: clientX, y: clientY, free };
       held.setPointerCapture(pointerId);
       held.addEventListener('pointermove', move);
       held.addEventListener('pointerup', stop);
@@ -74,7 +82,22 @@ export function useDragging(
     },
     [sheet],
   );
-  return { dragged, grab };
+  // Parts of a drawing have no touch-action of their own. A finger that sets off across drags, one that sets off up or down
+  // scrolls the page, unless the move is in hand. The listener goes with its element, which may leave the page on its way.
+  const touchable = useCallback((element: SVGElement | null) => {
+    element?.addEventListener(
+      'touchmove',
+      (event) => {
+        const start = finger.current;
+        const touch = event.touches[0];
+        if (!start || !touch) return;
+        start.free ||= Math.abs(touch.clientX - start.x) > Math.abs(touch.clientY - start.y);
+        if (start.free && event.cancelable) event.preventDefault();
+      },
+      { passive: false },
+    );
+  }, []);
+  return { dragged, grab, touchable };
 }
 
 /** The count under a point of the page; null where there is no row. */

@@ -1,24 +1,25 @@
-import { type PointerEvent, type RefObject, useMemo, useRef } from 'react';
+import { type RefObject, useMemo, useRef } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Fix } from '@/lib/core/checks/finding.ts';
 import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
 import { type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import type { Desk } from '../_dance/desk.tsx';
-import { countBeside, type Hand, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
+import { countBeside, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
 import type { SheetRow } from './layout.ts';
 import { rowOf } from './layout.ts';
 import type { RowHandlers } from './row.tsx';
+import type { useDragging } from './useDragging.ts';
 
 /** What the sheet tells its rows; the same object for its whole life, so that rows are not drawn anew for it. */
 export function useHandlers(
   desk: Desk,
   rows: readonly SheetRow[],
-  grab: (id: string, at: number, event: PointerEvent) => void,
+  dragging: Pick<ReturnType<typeof useDragging>, 'grab' | 'touchable'>,
   lookAt: (at: string) => void,
 ): { handlers: RowHandlers; focusNext: RefObject<string | null> } {
-  const latest = useRef({ desk, rows, grab, lookAt });
-  latest.current = { desk, rows, grab, lookAt };
+  const latest = useRef({ desk, rows, dragging, lookAt });
+  latest.current = { desk, rows, dragging, lookAt };
   /** Id of the element that gets the focus after the next drawing. */
   const focusNext = useRef<string | null>(null);
 
@@ -35,10 +36,11 @@ export function useHandlers(
     return {
       onCount: choose,
       onGrab(id, event) {
-        const { desk, grab } = latest.current;
+        const { desk, dragging } = latest.current;
         const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
-        if (laid) grab(id, laid.at, event);
+        if (laid) dragging.grab(id, laid.at, isInHand(desk, id), event);
       },
+      touchable: (element) => latest.current.dragging.touchable(element),
       onHold: (id) => hold(latest.current.desk, id),
       onKey(id, event) {
         const { desk } = latest.current;
@@ -91,10 +93,11 @@ export function useHandlers(
   return { handlers, focusNext };
 }
 
+const isInHand = ({ hand }: Desk, id: string): boolean => hand.kind === 'placed' && hand.id === id;
+
 /** Takes a placed move in hand, unless something else is being put somewhere. */
 function hold(desk: Desk, id: string): void {
-  const same = (hand: Hand) => hand.kind === 'placed' && hand.id === id;
-  if (!same(desk.hand)) desk.take({ kind: 'placed', id });
+  if (!isInHand(desk, id)) desk.take({ kind: 'placed', id });
 }
 
 /** Where a new word of a row lies in the recording. */
