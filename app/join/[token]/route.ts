@@ -3,8 +3,8 @@ import { services } from '@/lib/access/services.ts';
 
 type Context = { params: Promise<{ token: string }> };
 
-/** The address is a secret: it is kept nowhere, and told to nobody further on. */
-const SECRET = { 'Cache-Control': 'no-store', 'Referrer-Policy': 'no-referrer' };
+/** The address is a secret: it is kept nowhere. */
+const SECRET = { 'Cache-Control': 'no-store' };
 
 /** Adds what the link gives to this browser's session, and leads to the role's page. */
 export async function GET(request: Request, { params }: Context): Promise<Response> {
