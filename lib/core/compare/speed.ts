@@ -34,13 +34,13 @@ export function aligned(recording: Uint32Array, imprint: Imprint): Aligned {
 }
 
 function roughReading(recording: Uint32Array, imprint: Imprint): Reading {
-  const asItIs = fit(recording, imprint.words);
+  const asItIs = fitOf(recording, imprint.words);
   let best: Reading & { fit: number } = { ratio: 1, tuned: false, phase: 0, fit: asItIs + 0.05 };
   if (asItIs >= FITS) return best;
   for (const ratio of SPEEDS) {
     for (const tuned of [false, true]) {
       const reading: Reading = { ratio, tuned, phase: 0 };
-      const value = fit(recording, read(imprint, reading));
+      const value = fitOf(recording, read(imprint, reading));
       if (value > best.fit) best = { ...reading, fit: value };
     }
   }
@@ -56,7 +56,7 @@ function liesBetween(path: readonly Matched[]): boolean {
 }
 
 /** Middle likeness of a few blocks at their best places. */
-function fit(recording: Uint32Array, copy: Uint32Array): number {
+function fitOf(recording: Uint32Array, copy: Uint32Array): number {
   const length = Math.min(BLOCK, copy.length, recording.length);
   const hop = Math.max(1, Math.floor((copy.length - length) / TRIED));
   const found: number[] = [];
