@@ -17,7 +17,7 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
       foot={`First dance of ${facts.couple}, version ${facts.version}`}
     >
       <Words>{`${facts.song}, ${clock(facts.fullLength)} in full${facts.source ? `; ${facts.source}` : ''}`}</Words>
-      <Words>{`All times are of ${facts.clockOf}.`}</Words>
+      <Words>{`All times are of ${facts.clockOf}. ${levelWords(facts)}`}</Words>
       <Figures
         all={[
           {
@@ -70,4 +70,12 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
       ))}
     </Sheet>
   );
+}
+
+/** How loud the recording is, to set the level before the dance, and how fast it is played. */
+function levelWords({ loudness, speed, plays }: DjFacts): string {
+  const level = loudness === null ? '' : `The recording measures ${loudness.toFixed(1)} LUFS.`;
+  if (speed === 1) return level;
+  const file = plays === 'finished file' ? 'in the file already' : 'key kept';
+  return `${level} Played at ${Math.round(speed * 1000) / 10} % of its speed, ${file}.`.trim();
 }

@@ -9,6 +9,7 @@ import { csv, csvField, entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { fiveLines } from '../../lib/export/text.ts';
 import { movesVtt, vttClock } from '../../lib/export/vtt.ts';
+import { vtimezone as vtimezoneOf } from '../../lib/export/zones.ts';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../kit/board.ts';
 
 const board: Board = boardOf(
@@ -94,6 +95,30 @@ describe('iCalendar', () => {
     const time = events(ics.value)[0]!.startDate.clone();
     time.zone = zoned(ics.value).zone;
     expect(time.toUnixTime()).toBe(Date.parse(expected) / 1000);
+  });
+
+  // The platform's own table of zones is the judge; the reader is not ours.
+  it.each([
+    'America/New_York',
+    'Europe/London',
+    'Australia/Lord_Howe',
+    'America/St_Johns',
+    'Africa/Casablanca',
+    'Asia/Tokyo',
+  ])('gives %s the offset that it has on every day of a year', (zone) => {
+    const vtimezone = new ICAL.Component(
+      ICAL.parse(`BEGIN:VCALENDAR\r\n${vtimezoneOf(zone, 2027)}\r\nEND:VCALENDAR`),
+    );
+    const read = new ICAL.Timezone(vtimezone.getFirstSubcomponent('vtimezone')!);
+    let wrong = 0;
+    for (let day = 0; day < 365; day++) {
+      const instant = Date.UTC(2027, 0, 1 + day, (day * 7) % 24, 30);
+      const wall = new Date(instant).toLocaleString('sv-SE', { timeZone: zone }).replace(' ', 'T');
+      const time = ICAL.Time.fromDateTimeString(wall);
+      time.zone = read;
+      if (time.toUnixTime() * 1000 !== instant) wrong += 1;
+    }
+    expect(wrong).toBe(0);
   });
 
   // RFC 5545, 3.1: lines of at most 75 octets, ended by CRLF, never broken inside a character.

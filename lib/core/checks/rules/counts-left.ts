@@ -1,7 +1,8 @@
 import { basicStretches } from '../../dance/basics.ts';
+import type { Move } from '../../dance/move.ts';
 import type { Rule } from '../finding.ts';
 import { shiftFixes } from '../spots.ts';
-import { many, placeOfCount, whereabouts } from '../words.ts';
+import { capital, many, placeOfCount, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'counts-left',
@@ -25,9 +26,16 @@ export const rule: Rule = {
           about: next?.id ?? 'end',
           place: placeOfCount(danced.score, at),
           figures: { left, whole, counts },
-          sentence: `After ${many(whole, basic!.name.toLowerCase())} ${many(left, 'count')} ${left === 1 ? 'is' : 'are'} left: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
+          sentence: `${before(whole, left, basic!)}: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
           fixes: () => (next?.part === 'placed' ? shiftFixes(plan, danced, next) : []),
         };
       });
   },
 };
+
+function before(whole: number, left: number, { name }: Move): string {
+  const basic = name.toLowerCase();
+  const counts = many(left, 'count');
+  if (whole === 0) return `${capital(counts)} ${left === 1 ? 'is' : 'are'} too few for a whole ${basic}`;
+  return `After ${many(whole, basic)} ${counts} ${left === 1 ? 'is' : 'are'} left`;
+}

@@ -1,50 +1,63 @@
 import { basicOf } from '../../dance/basics.ts';
-import type { LaidMove } from '../../dance/place.ts';
-import type { Rule } from '../finding.ts';
+import { onBoard } from '../../dance/counts.ts';
+import type { DanceHold, Move } from '../../dance/move.ts';
+import type { Draft, Rule } from '../finding.ts';
 import { swapFixes } from '../spots.ts';
-import { nameOf, placeOfCount } from '../words.ts';
+import { nameOf, placeOfCount, quoted } from '../words.ts';
 
 export const rule: Rule = {
   id: 'hold-connects',
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  what: 'A move begins in another dance hold than the one before it ends in.',
+  what: 'A move begins in another dance hold than what comes before it ends in. With a whole basic between it is only a hint.',
   why: 'The couple have to find each other’s hands while the music goes on.',
-  todo: 'Put a move between that changes the hold, or dance another.',
+  todo: 'Change the hold during the basic, put a move between that changes it, or dance another.',
   source: 'the moves themselves',
   fixes: ['placed'],
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
+    const { score, grid, whole } = danced;
     const basic = basicOf(plan);
-    return danced.whole.flatMap((laid, i) => {
-      const before: LaidMove | undefined = danced.whole[i - 1];
-      if (!before) return [];
-      // With a whole basic between, its own hold is what the next move begins from; changing into it is the couple's affair.
-      const room = laid.at - before.end;
-      if (room < 0 || before.move.holdAfter === laid.move.holdBefore) return [];
-      if (basic && room > 0 && before.move.holdAfter === basic.holdBefore) return [];
-      const toSwap = laid.part === 'placed' ? laid : before.part === 'placed' ? before : null;
-      return [
-        {
-          about: laid.id,
-          place: placeOfCount(danced.score, laid.at),
-          figures: { has: before.move.holdAfter, needs: laid.move.holdBefore },
-          sentence: `${nameOf(before)} ends ${inHold(before.move.holdAfter)}, and ${nameOf(laid)} begins ${inHold(laid.move.holdBefore)}.`,
-          fixes: () =>
-            toSwap
-              ? swapFixes(plan, danced, toSwap, (move) =>
-                  toSwap === laid
-                    ? move.holdBefore === before.move.holdAfter
-                    : move.holdAfter === laid.move.holdBefore,
-                )
-              : [],
-        },
-      ];
+    const size = basic ? onBoard(basic, basic.counts, grid) : Number.POSITIVE_INFINITY;
+    return whole.flatMap((laid, i): Draft[] => {
+      const before = whole[i - 1];
+      if (!before || laid.at < before.end) return [];
+      const withBasic = laid.at - before.end >= size;
+      const from: Move = withBasic ? basic! : before.move;
+      const broken: Draft[] = [];
+      // Out of a move, into the basic.
+      if (withBasic && before.move.holdAfter !== basic!.holdBefore) {
+        broken.push({
+          about: `${before.id}-after`,
+          severity: 'hints',
+          place: placeOfCount(score, before.end),
+          figures: { has: before.move.holdAfter, needs: basic!.holdBefore },
+          sentence: `${nameOf(before)} ends ${inHold(before.move.holdAfter)}: take the basic ${inHold(basic!.holdBefore)} again.`,
+        });
+      }
+      if (from.holdAfter === laid.move.holdBefore) return broken;
+      const toSwap = laid.part === 'placed' ? laid : before.part === 'placed' && !withBasic ? before : null;
+      broken.push({
+        about: laid.id,
+        severity: withBasic ? 'hints' : 'warns',
+        place: placeOfCount(score, laid.at),
+        figures: { has: from.holdAfter, needs: laid.move.holdBefore },
+        sentence: `${quoted(from.name)} ends ${inHold(from.holdAfter)}, and ${nameOf(laid)} begins ${inHold(laid.move.holdBefore)}.`,
+        fixes: () =>
+          toSwap
+            ? swapFixes(plan, danced, toSwap, (move) =>
+                toSwap === laid
+                  ? move.holdBefore === from.holdAfter
+                  : move.holdAfter === laid.move.holdBefore,
+              )
+            : [],
+      });
+      return broken;
     });
   },
 };
 
-const inHold = (hold: string): string =>
+const inHold = (hold: DanceHold): string =>
   hold === 'closed' || hold === 'open' ? `in ${hold} hold` : hold === 'one hand' ? 'with one hand' : hold;

@@ -1,6 +1,6 @@
 import { daysBetween } from '../days.ts';
 import type { Rule } from '../finding.ts';
-import { nameOf, partners, placeOfCount } from '../words.ts';
+import { many, nameOf, partners, placeOfCount } from '../words.ts';
 
 /** Days before the party from which a move should go without help; common practice, no source. */
 const NEAR = 14;
@@ -33,7 +33,7 @@ export const rule: Rule = {
         about: laid.move.id,
         place: placeOfCount(danced.score, laid.at),
         figures: { days, readiness: level(laid.move.id) },
-        sentence: `${nameOf(laid)} is ${WORDS[level(laid.move.id) as 0 | 1]}, and ${lead} and ${follow} dance in ${days} days.`,
+        sentence: `${nameOf(laid)} is ${WORDS[level(laid.move.id) as 0 | 1]}, and ${lead} and ${follow} dance ${days === 0 ? 'today' : `in ${many(days, 'day')}`}.`,
       }));
   },
 };
