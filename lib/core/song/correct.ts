@@ -1,7 +1,7 @@
-import { median } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import type { CountLevel, Grid } from './grid.ts';
 import type { Listening } from './listen.ts';
+import { nearest, range, stopsOf, stretchAround, stretchesOf } from './stretches.ts';
 import { onGrid, tappedPulse } from './taps.ts';
 
 /**
@@ -9,8 +9,6 @@ import { onGrid, tappedPulse } from './taps.ts';
  * time does not move with it.
  */
 
-/** An interval this many times the usual one is a stop, across which bars are not counted on. */
-const STOP = 2.5;
 /** Documents hold at most so many beats. */
 const MOST_BEATS = 8000;
 
@@ -207,30 +205,3 @@ function withBeats(grid: Grid, times: readonly number[], anchors: readonly numbe
 }
 
 const anchorsOf = (grid: Grid): number[] => grid.bars.map((i) => grid.beats[i]!);
-
-/** Indices of beats that come after a stop. */
-function stopsOf(beats: readonly number[]): Set<number> {
-  const usual = median(beats.slice(1).map((t, i) => t - beats[i]!));
-  return new Set(range(1, beats.length).filter((i) => beats[i]! - beats[i - 1]! > STOP * usual));
-}
-
-/** Runs of beats without a stop, as [from, to). */
-function stretchesOf(beats: readonly number[]): [number, number][] {
-  const starts = [0, ...stopsOf(beats)];
-  return beats.length === 0
-    ? []
-    : starts.map((from, n): [number, number] => [from, starts[n + 1] ?? beats.length]);
-}
-
-const stretchAround = (beats: readonly number[], at: number): [number, number] =>
-  stretchesOf(beats).find(([from, to]) => at >= from && at < to)!;
-
-const range = (from: number, to: number): number[] =>
-  Array.from({ length: Math.max(0, to - from) }, (_, n) => from + n);
-
-/** Index of the nearest of ascending times; the earlier of two as near. */
-function nearest(times: readonly number[], at: number): number {
-  let best = 0;
-  for (let i = 1; i < times.length; i++) if (Math.abs(times[i]! - at) < Math.abs(times[best]! - at)) best = i;
-  return best;
-}

@@ -155,7 +155,7 @@ export function clarityOf(frames: Frames, beats: readonly number[]): number {
 }
 
 /** Correlation of the onset curve along the beats with itself one to four beats on, the mean of the four. */
-export function recurrence(frames: Frames, beats: readonly number[]): number {
+function recurrence(frames: Frames, beats: readonly number[]): number {
   const parts = 12;
   const curve = new Float32Array(Math.max(0, beats.length - 1) * parts);
   for (let i = 0; i + 1 < beats.length; i++) {

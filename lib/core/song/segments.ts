@@ -53,7 +53,7 @@ function boundaryStrength(view: BarView): Float64Array {
 }
 
 /** The kinds of evidence for a cut at each bar line, each with mean 0 and deviation 1 over the song. */
-export function noveltyCurves(view: BarView): Float64Array[] {
+function noveltyCurves(view: BarView): Float64Array[] {
   const harmony = harmonyNovelty(view);
   const repetition = repetitionNovelty(view).map((value, i) => value * Math.min(1, harmony[i]! / LOOP));
   return [timbreNovelty(view, 1), timbreNovelty(view, 2), timbreNovelty(view, 4), harmony, repetition].map(
@@ -106,4 +106,4 @@ function repetitionNovelty(view: BarView): Float64Array {
 }
 
 /** Only real likeness counts as repetition. */
-export const sharpened = (likeness: number): number => Math.min(1, Math.max(0, (likeness - 0.75) / 0.2));
+const sharpened = (likeness: number): number => Math.min(1, Math.max(0, (likeness - 0.75) / 0.2));

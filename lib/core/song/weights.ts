@@ -1,9 +1,10 @@
 import { EVIDENCE } from './hypothesis.ts';
 
 /**
- * How much each piece of evidence counts: logistic regression over some hundred rendered songs of several random seeds (invented
- * forms, 4/4, 3/4, 6/8, 12/8, clean and with human timing, swing, pushed chords and missing kicks), with an L2 penalty. The
- * scores are log odds, so their softmax is the confidence. Not universal truths: another body of songs would move them.
+ * How much each piece of evidence counts: logistic regression with an L2 penalty over 188 songs made by programs (invented forms in
+ * 4/4, 3/4, 6/8 and 12/8 from several random seeds, sampled instruments and plain synthesis, 64 even, 84 with human timing, swing, pushed
+ * chords and missing kicks, 40 plain). Scores are log odds, so their softmax is the confidence: left out in fourths, the mean confidence
+ * of the first choice was .80 where .85 were right. Not universal truths: real songs would move them.
  */
 const WEIGHTS: Record<(typeof EVIDENCE)[number], number> = {
   two: -2.954,

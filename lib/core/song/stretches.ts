@@ -1,0 +1,33 @@
+import { median } from '../signal/statistics.ts';
+
+/** An interval this many times the usual one is a stop, across which bars are not counted on. */
+const STOP = 2.5;
+
+/** Indices of beats that come after a stop. */
+export function stopsOf(beats: readonly number[]): Set<number> {
+  const usual = median(beats.slice(1).map((t, i) => t - beats[i]!));
+  return new Set(range(1, beats.length).filter((i) => beats[i]! - beats[i - 1]! > STOP * usual));
+}
+
+/** Runs of beats without a stop, as [from, to). */
+export function stretchesOf(beats: readonly number[]): [number, number][] {
+  const starts = [0, ...stopsOf(beats)];
+  return beats.length === 0
+    ? []
+    : starts.map((from, n): [number, number] => [from, starts[n + 1] ?? beats.length]);
+}
+
+/** The stretch that holds a beat. */
+export const stretchAround = (beats: readonly number[], at: number): [number, number] =>
+  stretchesOf(beats).find(([from, to]) => at >= from && at < to)!;
+
+/** from, from + 1 ... to - 1. */
+export const range = (from: number, to: number): number[] =>
+  Array.from({ length: Math.max(0, to - from) }, (_, n) => from + n);
+
+/** Index of the nearest of ascending times; the earlier of two as near. */
+export function nearest(times: readonly number[], at: number): number {
+  let best = 0;
+  for (let i = 1; i < times.length; i++) if (Math.abs(times[i]! - at) < Math.abs(times[best]! - at)) best = i;
+  return best;
+}
