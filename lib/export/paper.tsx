@@ -28,7 +28,7 @@ const look = StyleSheet.create({
 });
 
 /** Text as the fonts have it: composed letters, no control characters. */
-export const printable = (text: string): string => text.normalize('NFC').replace(/\p{Cc}+/gu, ' ');
+const printable = (text: string): string => text.normalize('NFC').replace(/\p{Cc}+/gu, ' ');
 
 export type PaperSize = 'A4' | 'LETTER';
 

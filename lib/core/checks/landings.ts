@@ -9,7 +9,7 @@ import { quoted } from './words.ts';
 export const WELL_HEARD = -9;
 
 /** Whether the music is still there, and well heard, when a count comes. */
-export function isHeard(plan: Plan, { score }: Danced, at: FloorCount): boolean {
+function isHeard(plan: Plan, { score }: Danced, at: FloorCount): boolean {
   const db = fadeDb(plan.edit, score, at.floor);
   return at.floor <= score.musicLength && (db === null || db >= WELL_HEARD);
 }

@@ -7,7 +7,7 @@ import type { Danced, Place } from './finding.ts';
 import { placeOfCount } from './words.ts';
 
 /** A seam of the floor score with the cut that makes it. */
-export interface SeamSight {
+interface SeamSight {
   cut: Cut;
   index: number;
   seam: FloorSeam;

@@ -26,7 +26,7 @@ export function isFree(danced: Danced, laid: LaidMove): boolean {
 }
 
 /** The first `most` counts at which this move could be danced, the nearest to `near` first, of two the earlier. */
-export function freeSpots(
+function freeSpots(
   danced: Danced,
   move: Move,
   about: { id: string; times: number },

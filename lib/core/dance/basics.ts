@@ -8,7 +8,7 @@ import type { DancePlan } from './plan.ts';
 import { planWalkOn } from './walkOn.ts';
 
 /** A stretch that no move takes. */
-export interface BasicStretch {
+interface BasicStretch {
   from: Count;
   counts: number;
   /** The couple's basic; null when the board has none that suits the metre. */

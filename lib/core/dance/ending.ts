@@ -14,7 +14,7 @@ import type { DancePlan } from './plan.ts';
 export const SIGNAL_LEAST = 0.4;
 export const SIGNAL_MOST = 12;
 
-export interface Signal {
+interface Signal {
   cue: Cue;
   floor: FloorTime;
   /** Seconds from the word to the count on which the ending is led. */

@@ -26,7 +26,7 @@ export interface LaidMove {
 }
 
 /** Counts that a move takes when it is danced so many times: what may not follow itself is led anew each time. */
-export function countsTaken(move: Move, times: number, grid: Grid): number {
+function countsTaken(move: Move, times: number, grid: Grid): number {
   const between = move.repeats ? 0 : onBoard(move, move.preparation, grid);
   return times * onBoard(move, move.counts, grid) + (times - 1) * between;
 }

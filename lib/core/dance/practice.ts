@@ -6,7 +6,7 @@ export interface Readiness {
   level: 0 | 1 | 2 | 3;
 }
 
-export interface PracticeLoad {
+interface PracticeLoad {
   /** Ids of the dance's different moves, basics apart. */
   distinct: string[];
   /** Of these, the ones that do not yet go without help, newest last. */

@@ -9,7 +9,7 @@ import type { DancePlan } from './plan.ts';
 import { planWalkOn } from './walkOn.ts';
 
 /** A place in the song where a move may be danced, or where a person has placed one. */
-export interface Station {
+interface Station {
   at: number;
   /** Same label, same music: sections with the same letter, else of the same kind. Empty for what is no section change. */
   label: string;

@@ -15,7 +15,7 @@ import { planB } from './planB.ts';
 /** Seconds of silence at the end of the finished file, so that nothing cuts its tail. */
 export const SILENCE = 1;
 
-export interface DjJoin {
+interface DjJoin {
   /** On the clock of what is played: where the music leaves, and where it goes on (the same moment in the finished file). */
   leave: number;
   goOn: number;

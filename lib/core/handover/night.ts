@@ -11,7 +11,7 @@ import type { FloorScore } from '../edit/score.ts';
 import type { FloorTime } from '../units.ts';
 import { planB } from './planB.ts';
 
-export interface NightRow {
+interface NightRow {
   floor: FloorTime;
   /** What they listen for; empty where nothing is marked. */
   word: string;
@@ -74,7 +74,7 @@ export function nightCard(board: Board): NightCard | null {
 }
 
 /** `underarm turn, twice`. */
-export function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): string {
+function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): string {
   const often = times === 1 ? '' : times === 2 ? ', twice' : `, ${times} times`;
   return `${move.name.charAt(0).toLowerCase()}${move.name.slice(1)}${often}`;
 }
