@@ -26,7 +26,7 @@ export function InHand() {
 function LetGo() {
   const { take } = useDesk();
   return (
-    <Button look="quiet" onClick={() => take(nothing)}>
+    <Button look="quiet" className="shrink-0 px-2" onClick={() => take(nothing)}>
       Let go
     </Button>
   );
@@ -65,36 +65,43 @@ function Placed({ id }: { id: string }) {
   const count = score.counts[laid.at]!;
   return (
     <div className="space-y-1">
-      <p>
-        <span className="font-semibold">{laid.move.name}</span>, at {clock(count.floor, 1)} on count{' '}
-        {said(score, count)}, {laid.counts} counts
-      </p>
-      <div className="flex flex-wrap gap-2">
+      <div className="flex items-start justify-between gap-3">
+        <p className="min-w-0 pt-2 leading-snug">
+          <span className="font-semibold">{laid.move.name}</span>, at {clock(count.floor, 1)} on count{' '}
+          {said(score, count)}, {laid.counts} counts
+        </p>
+        <LetGo />
+      </div>
+      <div className="flex flex-wrap gap-1 sm:gap-2">
         {steps.map(([unit, by, words, short]) => (
           <Button
             key={words}
             aria-label={words}
-            className="max-sm:px-3"
+            className="max-sm:px-2.5"
             onClick={() => change(moveBy(plan, score, id, unit, by) as PlanChange[])}
           >
             {short}
           </Button>
         ))}
-        <Button disabled={laid.times === 1} onClick={() => change(timesBy(plan, id, -1) as PlanChange[])}>
+        <Button
+          className="max-sm:px-2.5"
+          disabled={laid.times === 1}
+          onClick={() => change(timesBy(plan, id, -1) as PlanChange[])}
+        >
           less often
         </Button>
-        <Button onClick={() => change(timesBy(plan, id, 1) as PlanChange[])}>
-          {laid.times === 1 ? 'dance it twice' : 'once more'}
+        <Button className="max-sm:px-2.5" onClick={() => change(timesBy(plan, id, 1) as PlanChange[])}>
+          {laid.times === 1 ? 'twice' : 'once more'}
         </Button>
         <Button
           look="quiet"
+          className="max-sm:px-2.5"
           onClick={() => {
             if (change([{ collection: 'placed', id, fields: null }])) take(nothing);
           }}
         >
-          Take it away
+          take it away
         </Button>
-        <LetGo />
       </div>
       <details open={laid.move.cautions.length > 0}>
         <summary className="min-h-11 content-center text-soft">how it goes</summary>
@@ -119,10 +126,13 @@ function Here({ at }: { at: number }) {
   };
   return (
     <div className="space-y-1">
-      <p>
-        Here, at {clock(count.floor, 1)} on count {said(score, count)}:
-      </p>
-      <div className="flex flex-wrap gap-2">
+      <div className="flex items-start justify-between gap-3">
+        <p className="pt-2">
+          Here, at {clock(count.floor, 1)} on count {said(score, count)}:
+        </p>
+        <LetGo />
+      </div>
+      <div className="flex flex-wrap gap-1 sm:gap-2">
         {moves.map((move) => (
           <Button key={move.id} onClick={() => place(move.id)}>
             {move.name}
@@ -134,7 +144,6 @@ function Here({ at }: { at: number }) {
         <Button look="quiet" onClick={() => settle(landOn(plan, score, at) as PlanChange[])}>
           closing pose here
         </Button>
-        <LetGo />
       </div>
     </div>
   );

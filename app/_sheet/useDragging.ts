@@ -96,6 +96,8 @@ export function useDragging(
       },
       { passive: false },
     );
+    // What opens when a move is taken in hand must not get the click that browsers make of a tap.
+    element?.addEventListener('touchend', (event) => event.cancelable && event.preventDefault());
   }, []);
   return { dragged, grab, touchable };
 }
