@@ -62,7 +62,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const metrics = new Metrics();
   const rooms = new Rooms(store, log, options.idleMs);
   const grants = grantService(store, clock);
-  const sync = new SyncServer(rooms, grants, metrics, log, origin);
+  const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
   const audio = audioService(store, join(folder, 'files'));
   await audio.sweep();
   const setUpCode = newSetUpCode();

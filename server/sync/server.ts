@@ -37,7 +37,7 @@ export class SyncServer {
     private readonly grants: Services['grants'],
     private readonly metrics: Metrics,
     private readonly log: Log,
-    private readonly origin: string | null,
+    private readonly options: { origin: string | null; clock(): Date },
   ) {
     metrics.gauge('connections', () => this.connections.size);
     metrics.gauge('rooms', () => rooms.count);
@@ -49,7 +49,7 @@ export class SyncServer {
     const url = new URL(request.url ?? '/', 'http://localhost');
     if (!url.pathname.startsWith('/sync/')) return false;
     socket.on('error', () => socket.destroy());
-    if (this.stopping || !isOurOwn(request, this.origin)) {
+    if (this.stopping || !isOurOwn(request, this.options.origin)) {
       socket.end(
         `HTTP/1.1 ${this.stopping ? '503 Service Unavailable' : '403 Forbidden'}\r\nConnection: close\r\n\r\n`,
       );
@@ -115,7 +115,7 @@ export class SyncServer {
   }
 
   private look(): void {
-    const now = new Date().toISOString();
+    const now = this.options.clock().toISOString();
     this.drop('ended', ({ grant }) => grant.endsAt !== null && grant.endsAt <= now);
     this.looks += 1;
     if (this.looks % LOOKS_A_PING === 0) for (const connection of this.connections) connection.ping();

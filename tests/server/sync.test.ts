@@ -1,11 +1,11 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { newArea } from '../../lib/board/area.ts';
+import { applyChanges, newArea } from '../../lib/board/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { closings } from '../../lib/protocol/close.ts';
-import { guest } from './guest.ts';
+import { guest, until } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
 const AT = '2031-05-01T10:00:00.000Z';
@@ -195,6 +195,24 @@ describe('together', () => {
     expect(one.read()).toEqual(other.read());
   });
 
+  test('what is typed before the first exchange is over arrives with what it builds on', async () => {
+    const offline = newArea(areas.plan);
+    applyChanges(offline, areas.plan, [{ register: 'title', value: 'Written offline' }]);
+    const one = guest(house, { board, role: 'couple', cookie: cookies.get('couple')! }, 'plan', offline);
+    guests.push(one);
+    await until(
+      (look) => one.provider.on('status', look),
+      () => one.provider.wsconnected,
+    );
+    // The server has not answered yet, and does not know what this builds on.
+    expect(one.provider.synced).toBe(false);
+    one.write({ register: 'title', value: 'Typed at once' });
+    const other = await enter('dj', 'plan');
+    await other.sees(({ title }) => title === 'Typed at once');
+    await one.acknowledged(2);
+    expect(one.provider.wsconnected).toBe(true);
+  });
+
   test('an edit of what another has removed meanwhile does no harm to what follows', async () => {
     const [one, other] = [await enter('couple', 'lessons'), await enter('instructor', 'lessons')];
     const entry = { collection: 'readiness', id: 'm1' } as const;
@@ -267,6 +285,18 @@ describe('links', () => {
     const again = guest(house, { board, role: 'planner', cookie }, 'show');
     guests.push(again);
     expect(await again.closed).toBe(closings.revoked.code);
+  });
+
+  test('a link that ends closes what came by it, and the others stay', async () => {
+    const { cookie } = await invite(house, board, 'planner', 1);
+    const planner = guest(house, { board, role: 'planner', cookie }, 'show');
+    guests.push(planner);
+    await planner.synced();
+    const couple = await enter('couple', 'plan');
+    house.later(86_400_001);
+    expect(await planner.closed).toBe(closings.ended.code);
+    couple.write({ register: 'venue', value: 'Barn' });
+    await couple.acknowledged(2);
   });
 
   test('a removed board sends everybody away', async () => {
