@@ -39,7 +39,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
           <thead>
             <tr className="text-sm text-soft">
               {startsAt ? <th className="w-24 font-normal">on the clock</th> : null}
-              <th className="w-20 font-normal">in the music</th>
+              <th className={`w-20 font-normal ${startsAt ? 'hidden sm:table-cell' : ''}`}>in the music</th>
               <th className="font-normal">who does what</th>
             </tr>
           </thead>
@@ -49,8 +49,13 @@ export function Entry({ entry }: { entry: EntryFacts }) {
                 key={`${moment.floor}/${moment.who}/${moment.what}`}
                 className="border-t border-rule align-top"
               >
-                {startsAt ? <td className="py-1.5">{moment.wall}</td> : null}
-                <td className="py-1.5">{clock(moment.floor)}</td>
+                {startsAt ? (
+                  <td className="py-1.5">
+                    {moment.wall}
+                    <span className="block text-soft sm:hidden">{clock(moment.floor)}</span>
+                  </td>
+                ) : null}
+                <td className={`py-1.5 ${startsAt ? 'hidden sm:table-cell' : ''}`}>{clock(moment.floor)}</td>
                 <td className="py-1.5 break-words">
                   <strong className="font-semibold">{moment.who}</strong>, {moment.what}
                 </td>

@@ -68,20 +68,20 @@ export function MomentFields() {
       </ul>
       {may ? (
         <form
-          className="mt-3 grid grid-cols-[6rem_1fr] items-end gap-3 sm:grid-cols-[6rem_10rem_1fr_auto]"
+          className="mt-3 grid grid-cols-[6rem_1fr_auto] items-end gap-3"
           onSubmit={(event) => {
             event.preventDefault();
             add(event.currentTarget);
           }}
         >
           <TextField label="At" name="at" required placeholder="1:30" />
-          <TextField label="Who" name="who" required maxLength={80} placeholder="lights" />
-          <div className="col-span-2 sm:col-span-1">
+          <div className="col-span-2">
+            <TextField label="Who" name="who" required maxLength={80} placeholder="lights" />
+          </div>
+          <div className="col-span-2">
             <TextField label="Does what" name="what" required maxLength={300} placeholder="dim to half" />
           </div>
-          <Button type="submit" className="col-span-2 sm:col-span-1">
-            Add
-          </Button>
+          <Button type="submit">Add</Button>
         </form>
       ) : null}
       {(wrong ?? problem) ? <Notice kind="wrong">{wrong ?? problem}</Notice> : null}

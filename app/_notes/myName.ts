@@ -21,6 +21,5 @@ export function useMyName(): [string, (name: string) => void] {
 function usualName(me: Me, plan: Plan): string {
   if (me.name) return me.name;
   if (me.role === 'couple' && plan.couple) return `${plan.couple.one.name} & ${plan.couple.other.name}`;
-  const words = roleWords[me.role];
-  return words.slice(0, 1).toUpperCase() + words.slice(1);
+  return `The ${roleWords[me.role]}`;
 }

@@ -55,7 +55,7 @@ function HeldBoards({ held }: { held: HeldBoard[] }) {
           <li key={`${board}/${role}`} className="border-b border-rule py-2">
             <a
               href={boardAddress(board, screensOf[role][0] ?? 'sheet', role)}
-              className="flex min-h-11 flex-wrap items-baseline gap-x-3 no-underline hover:bg-paper-2"
+              className="flex min-h-11 flex-wrap content-center items-baseline gap-x-3 no-underline hover:bg-paper-2"
             >
               <span className="font-serif text-2xl">{names}</span>
               {song ? <span className="sung text-xl">{song}</span> : null}

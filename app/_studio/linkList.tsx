@@ -38,11 +38,8 @@ export function LinkList({
       {links?.length === 0 ? <p className="mt-1 text-soft">None yet.</p> : null}
       <ul className="mt-2">
         {links?.map((link) => (
-          <li
-            key={link.id}
-            className="flex flex-wrap items-center justify-between gap-x-4 border-b border-rule py-2"
-          >
-            <p>
+          <li key={link.id} className="flex items-center justify-between gap-x-4 border-b border-rule py-2">
+            <p className="min-w-0">
               <span className="font-serif text-xl">{roleWords[link.role]}</span>{' '}
               <span className="text-soft">
                 made {instantWords(link.madeAt)},{' '}
@@ -53,7 +50,7 @@ export function LinkList({
             {mayInvite(me.role, link.role) ? (
               <Button
                 look="quiet"
-                className="px-2!"
+                className="shrink-0 px-2!"
                 aria-label={`Take back the link for the ${roleWords[link.role]}`}
                 onClick={() => setAsking(link)}
               >

@@ -145,9 +145,7 @@ function MadeLink({ url, role }: { url: string; role: Role }) {
         <QrCode text={url} label={`Code for the link of the ${roleWords[role]}`} />
         <div className="min-w-0 flex-1 basis-64">
           <h4 className="font-semibold">Ready to send</h4>
-          <p className="mt-1 mb-3 max-h-60 overflow-y-auto break-words whitespace-pre-wrap text-soft">
-            {text}
-          </p>
+          <p className="mt-1 mb-3 break-words whitespace-pre-wrap text-soft">{text}</p>
           <CopyText text={text} words="Copy the message" />
         </div>
       </div>
