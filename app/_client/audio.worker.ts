@@ -1,3 +1,4 @@
+import { decodeAacInBrowser } from './audioAac.ts';
 import { AudioBench } from './audioBench.ts';
 import type { Job, Said } from './audioWork.ts';
 
@@ -16,6 +17,7 @@ const touch = /Android|iPhone|iPad/.test(self.navigator.userAgent);
 const PHONE_BYTES = 200 * 1024 * 1024;
 
 const bench = new AudioBench({
+  aac: decodeAacInBrowser,
   mp3Encoder,
   ...(touch || deviceMemory <= 2 ? { decodedBytes: PHONE_BYTES } : {}),
 });

@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useMemo } from 'react';
+import { type ReactNode, useEffect, useId, useMemo, useState } from 'react';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -22,6 +22,8 @@ export function PlayerBar() {
   const here = at ?? floorTime(0);
   const moment = follow ? momentAt(follow, here) : null;
   const calls = useCalls(follow, playing ? at : null);
+  const [more, setMore] = useState(false);
+  const options = useId();
   useSpace();
   if (!music.possible) return null;
   const again = (of: 'phrase' | 'section') => {
@@ -35,11 +37,11 @@ export function PlayerBar() {
     >
       <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-5 gap-y-1 px-4 py-2 md:px-10">
         <PlayButton busy={music.making} />
-        <p className="font-serif text-2xl">
+        <p className="flex-1 font-serif text-2xl md:flex-none">
           <span className="sr-only">Time in the music: </span>
           {wait > 0 ? `in ${wait} s` : barClock(here)}
         </p>
-        <p className="min-w-0 flex-1 basis-40 truncate">
+        <p className="order-last min-w-0 basis-full truncate md:order-none md:flex-1 md:basis-40">
           {music.making || stage ? (
             <Making
               words={stage?.words ?? 'Preparing the music'}
@@ -60,7 +62,10 @@ export function PlayerBar() {
             </>
           ) : null}
         </p>
-        <div className="flex flex-wrap items-center gap-x-1">
+        <BarButton className="md:hidden" expanded={more} controls={options} onClick={() => setMore(!more)}>
+          {more ? 'less' : 'more'}
+        </BarButton>
+        <div id={options} className={`${more ? 'flex' : 'hidden md:flex'} flex-wrap items-center gap-x-1`}>
           {loop ? (
             <BarButton pressed onClick={() => player.setLoop(null)}>
               again: {loop.name}
@@ -107,21 +112,29 @@ function PlayButton({ busy }: { busy: boolean }) {
   );
 }
 
-export function BarButton({
+function BarButton({
   pressed,
+  expanded,
+  controls,
+  className = '',
   onClick,
   children,
 }: {
   pressed?: boolean;
+  expanded?: boolean;
+  controls?: string;
+  className?: string;
   onClick: () => void;
-  children: React.ReactNode;
+  children: ReactNode;
 }) {
   return (
     <button
       type="button"
       aria-pressed={pressed}
+      aria-expanded={expanded}
+      aria-controls={controls}
       onClick={onClick}
-      className="min-h-11 rounded px-2 text-night-soft underline-offset-4 hover:text-night-ink hover:underline aria-pressed:text-night-ink aria-pressed:underline"
+      className={`${className} min-h-11 rounded px-2 text-night-soft underline-offset-4 hover:text-night-ink hover:underline aria-pressed:text-night-ink aria-pressed:underline`}
     >
       {children}
     </button>

@@ -1,15 +1,17 @@
 'use client';
 
 import Link from 'next/link';
-import { useEffect, useMemo } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
+import { Button } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { following, type Moment, momentAt, stretchAt } from './followed.ts';
 import { player, usePlayer } from './player.ts';
+import { useAwake } from './useAwake.ts';
 
 /** Dancing to the music as edited: what to listen for, the count, the next move, to be read from across a room. */
 export function PracticeScreen({ me }: { me: Me }) {
@@ -40,12 +42,20 @@ export function PracticeScreen({ me }: { me: Me }) {
 
 function Follow({ score }: { score: FloorScore }) {
   const { board } = useBoard();
-  const { at } = usePlayer();
+  const { at, playing } = usePlayer();
   const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
   const moment = momentAt(follow, at ?? floorTime(0));
+  const [alone, setAlone] = useState(false);
+  useAwake(playing);
   return (
-    <section aria-label="Follow the music" className="rounded bg-night p-5 text-night-ink md:p-8">
-      <div className="grid gap-x-8 gap-y-5 md:grid-cols-[1fr_auto]">
+    <section
+      aria-label="Follow the music"
+      className={`bg-night p-5 text-night-ink md:p-8 ${alone ? 'fixed inset-0 z-10 overflow-auto pb-44' : 'rounded'}`}
+    >
+      <Button look="night" className="float-right ml-4" aria-pressed={alone} onClick={() => setAlone(!alone)}>
+        {alone ? 'Back to the page' : 'Fill the screen'}
+      </Button>
+      <div className="clear-both grid gap-x-8 gap-y-5 pt-3 md:grid-cols-[1fr_auto]">
         <div className="min-w-0">
           <p className="text-lg text-night-soft">{moment.section || 'before the music'}</p>
           <p className="sung text-[clamp(3.25rem,13vw,9rem)] leading-none break-words">

@@ -58,11 +58,13 @@ export function useTakeSong(): TakingSong {
     setProblem(null);
     setWaiting(null);
     setBusy(true);
-    const heard = await desk.hear(file);
-    if (!heard.ok) return failed(heard.problem);
-    if (heard.value.recording.id === plan.current.recording?.id) {
+    const read = await desk.load(file);
+    if (!read.ok) return failed(read.problem);
+    if (read.value.id === plan.current.recording?.id) {
       return failed({ code: 'same', sentence: 'This is the recording that the board already has.' });
     }
+    const heard = await desk.hear(file);
+    if (!heard.ok) return failed(heard.problem);
     if (heard.value.grid !== null) return store(file, heard.value);
     setBusy(false);
     setWaiting({ file, song: heard.value });
