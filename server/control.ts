@@ -1,6 +1,6 @@
 import { chmod, rm } from 'node:fs/promises';
 import { createConnection, createServer, type Socket } from 'node:net';
-import { join } from 'node:path';
+import { join, relative, resolve } from 'node:path';
 import { z } from 'zod';
 import { type Role, role } from '../lib/core/areas/people.ts';
 import { bad, type Result } from '../lib/core/result.ts';
@@ -23,10 +23,17 @@ export interface ControlWork {
 }
 
 const LONGEST_LINE = 16_384;
-const socketOf = (folder: string): string =>
-  process.platform === 'win32'
-    ? join('\\\\?\\pipe', join(process.cwd(), folder), 'control')
-    : join(folder, 'control');
+/** Longest path of a socket that every Unix takes, in bytes. */
+const LONGEST_PATH = 100;
+
+/** By its shorter name: from here, or from the root. Null where neither fits; the command then asks to stop the server first. */
+function socketOf(folder: string): string | null {
+  if (process.platform === 'win32') return join('\\\\?\\pipe', resolve(folder), 'control');
+  const full = join(resolve(folder), 'control');
+  const near = relative(process.cwd(), full);
+  const path = near.length < full.length ? near : full;
+  return Buffer.byteLength(path) <= LONGEST_PATH ? path : null;
+}
 
 export function workOf(work: ControlWork, asked: ControlRequest): Promise<Result<string>> {
   return asked.verb === 'links' ? work.link(asked.board, asked.role, asked.days) : work.backup(asked.file);
@@ -35,6 +42,7 @@ export function workOf(work: ControlWork, asked: ControlRequest): Promise<Result
 /** Opens the socket of the folder whose lock the caller holds; gives what closes it again. */
 export async function openControl(folder: string, work: ControlWork): Promise<() => Promise<void>> {
   const path = socketOf(folder);
+  if (path === null) return async () => {};
   // The lock is ours, so what lies there was left by a server that ended without a word.
   await rm(path, { force: true });
   const server = createServer((socket) => {
@@ -62,8 +70,10 @@ async function answerTo(line: string, work: ControlWork): Promise<Result<string>
 
 /** The running server's answer; null when none listens. */
 export function askServer(folder: string, asked: ControlRequest): Promise<Result<string> | null> {
+  const path = socketOf(folder);
+  if (path === null) return Promise.resolve(null);
   return new Promise((resolve, reject) => {
-    const socket = createConnection(socketOf(folder));
+    const socket = createConnection(path);
     socket.once('error', (error: NodeJS.ErrnoException) => {
       if (error.code === 'ENOENT' || error.code === 'ECONNREFUSED') resolve(null);
       else reject(error);

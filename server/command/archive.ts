@@ -1,4 +1,4 @@
-import { type FileHandle, mkdir, open, stat } from 'node:fs/promises';
+import { type FileHandle, mkdir, open } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Wrong } from './wrong.ts';
 
@@ -19,11 +19,20 @@ export async function writeArchive(
   });
   try {
     for (const { name, from } of files) {
-      const { size } = await stat(from);
-      await out.write(header(name, size));
-      const source = await open(from);
-      await copy(source, out, size).finally(() => source.close());
-      await out.write(new Uint8Array((BLOCK - (size % BLOCK)) % BLOCK));
+      const source = await open(from).catch((error: NodeJS.ErrnoException) => {
+        // The last board that used it was deleted since the files were listed.
+        if (error.code === 'ENOENT') return null;
+        throw error;
+      });
+      if (!source) continue;
+      try {
+        const { size } = await source.stat();
+        await out.write(header(name, size));
+        await copy(source, out, size);
+        await out.write(new Uint8Array((BLOCK - (size % BLOCK)) % BLOCK));
+      } finally {
+        await source.close();
+      }
     }
     await out.write(new Uint8Array(2 * BLOCK));
     await out.sync();
@@ -42,7 +51,8 @@ export async function readArchive(path: string, folder: string): Promise<string[
     const { size: whole } = await source.stat();
     for (let at = 0; ; ) {
       const head = Buffer.alloc(BLOCK);
-      await source.read(head, 0, BLOCK, at);
+      const { bytesRead } = await source.read(head, 0, BLOCK, at);
+      if (bytesRead < BLOCK) throw new Wrong(`${path}: this backup ends too early.`);
       if (head.every((byte) => byte === 0)) break;
       const { name, size } = entryOf(head, path);
       if (at + BLOCK + size > whole) throw new Wrong(`${path}: this backup ends too early.`);

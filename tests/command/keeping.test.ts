@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -6,6 +7,7 @@ import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import { run } from '../../server/command/run.ts';
 import { openControl } from '../../server/control.ts';
+import { makeBoard, openHouse } from '../server/house.ts';
 import { answerOf, newFolder } from './songs.ts';
 
 /** Links, backup and restore, on a store of their own, with a server running and without. */
@@ -66,6 +68,9 @@ it('brings back what a backup holds, and sets aside what was there', async () =>
   await keepSomething('board-one');
   const file = folder.path('kept.tar');
   expect(await answerOf('backup', file)).toEqual({ file, audioFiles: 1 });
+  // Read by a program that is not ours (POSIX tar).
+  const listed = spawnSync('tar', ['-tf', file], { encoding: 'utf8' });
+  expect(listed.stdout.trim().split('\n')).toEqual(['larkstep.db', `files/${id.slice(0, 2)}/${id}`]);
   await keepSomething('board-two');
   const { before: aside } = (await answerOf('restore', file)) as { before: string };
   expect(await boards()).toEqual(['board-one']);
@@ -79,8 +84,14 @@ it('never writes a backup over another file, and restores from none that is dama
   await answerOf('backup', file);
   expect(await run(['backup', file])).toMatchObject({ code: 2 });
   const bytes = await readFile(file);
-  await writeFile(file, bytes.subarray(0, bytes.length / 2));
-  expect(await run(['restore', file])).toMatchObject({ code: 2 });
+  // Half of it, and all but the two empty blocks that end it.
+  for (const length of [bytes.length / 2, bytes.length - 1024, 100]) {
+    await writeFile(file, bytes.subarray(0, length));
+    expect(await run(['restore', file])).toMatchObject({
+      code: 2,
+      line: expect.stringContaining('ends too early'),
+    });
+  }
   expect(await boards()).toEqual(['board-one']);
 });
 
@@ -114,5 +125,19 @@ it('asks the running server, and refuses to restore under it', async () => {
   } finally {
     await close();
     lock.release();
+  }
+});
+
+it('makes a link through the real server, which opens the board at once', async () => {
+  const house = await openHouse();
+  try {
+    process.env.LARKSTEP_DATA = house.folder;
+    const board = await makeBoard(house);
+    const { url } = (await answerOf('links', board, '--role', 'planner')) as { url: string };
+    const joined = await fetch(url, { headers: { accept: 'text/html' }, redirect: 'manual' });
+    expect(joined.headers.get('location')).toBe(`/board/${board}?as=planner`);
+    expect(await answerOf('backup', folder.path('running.tar'))).toMatchObject({ audioFiles: 0 });
+  } finally {
+    await house.end();
   }
 });
