@@ -28,8 +28,7 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
           {
             label: 'start',
             big: clock(start.at, own && start.at > 0 ? 1 : 0),
-            words:
-              [start.signal ? `on ${start.signal}` : '', after].filter(Boolean).join(', ') || 'on their sign',
+            words: [start.signal, after].filter(Boolean).join(', ') || 'on their sign',
           },
           closingPose
             ? {

@@ -39,6 +39,7 @@ import { rule as preparation } from './rules/preparation.ts';
 import { rule as room } from './rules/room.ts';
 import { rule as runsOver } from './rules/runs-over.ts';
 import { rule as saferForm } from './rules/safer-form.ts';
+import { rule as seamBeat } from './rules/seam-beat.ts';
 import { rule as seamInWord } from './rules/seam-in-word.ts';
 import { rule as seamKey } from './rules/seam-key.ts';
 import { rule as seamLevel } from './rules/seam-level.ts';
@@ -104,6 +105,7 @@ export const rules: readonly Rule[] = [
   room,
   runsOver,
   saferForm,
+  seamBeat,
   seamInWord,
   seamKey,
   seamLevel,

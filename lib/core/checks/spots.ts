@@ -94,7 +94,7 @@ export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (mo
     )
     .slice(0, 4)
     .map((move) => ({
-      words: `Dance “${move.name}” here instead`,
+      words: `Dance “${move.name}” instead of “${laid.move.name}”`,
       changes: [{ collection: 'placed', id: laid.id, fields: { move: move.id, times: 1 } }],
     }));
 }

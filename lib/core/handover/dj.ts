@@ -195,7 +195,7 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
   const { start, fade, closingPose } = facts;
   const own = facts.plays === 'own copy';
   const who = [`First dance of ${facts.couple}`, facts.date, facts.venue].filter(Boolean).join(', ');
-  const signal = start.signal ? `on ${start.signal}` : 'on their sign';
+  const signal = start.signal || 'on their sign';
   const after = start.lastWords ? `, after “${start.lastWords}”` : '';
   const joins = facts.joins.map(
     (join) =>
@@ -216,7 +216,7 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
     own
       ? `Play your own copy, ${clock(facts.fullLength)} in full; times are of ${facts.clockOf}.`
       : `Play the finished file “${facts.fileName}”, ${clock(facts.musicLength)}; times are of ${facts.clockOf}.`,
-    `Start ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
+    `Start: ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
     own ? [inside, fading].filter(Boolean).join(' ') : `Nothing to cut. ${fading}`,
     `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo)}; last heard is ${facts.lastHeard}. ${facts.planB}`.trim(),
   ];

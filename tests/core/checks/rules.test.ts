@@ -88,6 +88,14 @@ function twoSounds(from: number, seconds: number) {
 // The sound changes in bar 90, the cut leaps over that place, and the song's other bars are all alike.
 const leap = { features: twoSounds(barAt(60), 240), edit: cutOut(barAt(48), barAt(88)) };
 const smooth = { features: twoSounds(999, 240), edit: cutOut(barAt(48), barAt(88)) };
+const slow = { bpm: 72 };
+const measured = (beatErrorMs: number): Board => {
+  const edit = cutOut(barAt(48, slow), barAt(88, slow));
+  return boardOf(slow, {
+    moves: threes,
+    edit: { ...edit, cuts: edit.cuts.map((cut) => ({ ...cut, beatErrorMs })) },
+  });
+};
 const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
   show: {
     ...empty.show!,
@@ -148,6 +156,8 @@ const table: [rule: string, accepted: Board, refused: Board, fixed: boolean][] =
     }),
     false,
   ],
+  // Worked example: at 72 beats a minute 2.5 % of the interval are 20.8 ms.
+  ['seam-beat', measured(20.8), measured(20.9), false],
   ['seam-level', waltz(smooth), waltz(leap), false],
   ['seam-key', waltz(smooth), waltz(leap), false],
   ['seam-timbre', waltz(smooth), waltz(leap), false],
