@@ -32,6 +32,7 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
 
 function LeftOut({ fold, plan }: { fold: Fold; plan: Plan }) {
   const rows = useMemo(() => leftOutRows(plan, fold), [plan, fold]);
+  const most = Math.max(...rows.map(({ bars }) => bars));
   if (rows.length === 0) return <p className="px-3 py-2 text-soft">No phrases are known in this part.</p>;
   return (
     <ol className="border-l border-rule py-1 pl-3 text-soft" aria-label="What is left out">
@@ -39,13 +40,34 @@ function LeftOut({ fold, plan }: { fold: Fold; plan: Plan }) {
         <li key={row.id} className="flex items-baseline gap-3 py-1">
           <span className="w-24 shrink-0 text-sm">{row.opens ? row.section : ''}</span>
           <span className="w-12 shrink-0 text-sm">{clock(row.at)}</span>
-          <span className="sung min-w-0 flex-1 text-lg break-words">{row.word || '(no word)'}</span>
-          <span className="shrink-0 text-sm">
-            {row.bars} {row.bars === 1 ? 'bar' : 'bars'}
+          <span className="sung w-32 min-w-0 shrink text-lg leading-tight break-words">
+            {row.word || '(no word)'}
           </span>
+          <Bars bars={row.bars} most={most} />
         </li>
       ))}
       <li className="pt-1 text-sm">Times of the recording in full. None of this is played.</li>
     </ol>
+  );
+}
+
+/** A greyed ruler: a tick a bar. */
+function Bars({ bars, most }: { bars: number; most: number }) {
+  const ticks = Array.from({ length: bars }, (_, i) => `M${i} 2 V10`).join(' ');
+  return (
+    <svg
+      viewBox={`0 0 ${most} 12`}
+      preserveAspectRatio="none"
+      className="h-3 min-w-0 flex-1 overflow-visible"
+      role="img"
+      aria-label={`${bars} ${bars === 1 ? 'bar' : 'bars'}`}
+    >
+      <path
+        d={`${ticks} M0 10 H${bars}`}
+        className="fill-none stroke-edge"
+        strokeWidth={1}
+        vectorEffect="non-scaling-stroke"
+      />
+    </svg>
   );
 }

@@ -1,4 +1,5 @@
 import type { Presence } from '../_client/boardClient.ts';
+import { roleWords } from '../_ui/roles.ts';
 
 /** First letters of those who have something in hand, in small circles; their names for a reader. */
 export function Initials({ letters }: { letters: string }) {
@@ -19,11 +20,12 @@ export function Initials({ letters }: { letters: string }) {
   );
 }
 
-/** Names of the others by what they have in hand, joined by `|` so that an unchanged row stays as it is. */
+/** Names of the others, or their roles, by what they have in hand, joined by `|` so that an unchanged row stays as it is. */
 export function handsOf(people: readonly Presence[]): Map<string, string> {
   const hands = new Map<string, string>();
-  for (const { me, at, name } of people) {
-    if (me || !at || !name) continue;
+  for (const { me, at, role, ...person } of people) {
+    if (me || !at) continue;
+    const name = person.name || roleWords[role];
     const before = hands.get(at);
     if (!before?.split('|').includes(name)) hands.set(at, before ? `${before}|${name}` : name);
   }

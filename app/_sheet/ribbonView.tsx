@@ -6,6 +6,8 @@ export interface RibbonHandlers {
   onGrab(id: string, event: PointerEvent): void;
   onKey(id: string, event: KeyboardEvent): void;
   onHold(id: string): void;
+  /** The ending is solved, not dragged: choosing a move of it opens its drawer. */
+  onEnding(): void;
   /** Takes what a finger may drag. */
   touchable(element: SVGElement | null): void;
 }
@@ -20,7 +22,7 @@ interface Props {
   /** A sentence for whoever cannot see where it lies. */
   label: string;
   chosen: boolean;
-  /** Null where nothing may be changed, or where it is the ending's. */
+  /** Null where nothing may be changed. */
   handlers: RibbonHandlers | null;
 }
 
@@ -66,6 +68,23 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
     </>
   );
   if (!handlers) return <g>{drawn}</g>;
+  if (ribbon.part === 'ending') {
+    return (
+      // biome-ignore lint/a11y/useSemanticElements: inside a drawing there are no HTML buttons
+      <g
+        role="button"
+        tabIndex={ribbon.begins ? 0 : -1}
+        aria-label={`${label}, in the ending: change the ending`}
+        className="cursor-pointer"
+        onClick={handlers.onEnding}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter' || event.key === ' ') handlers.onEnding();
+        }}
+      >
+        {drawn}
+      </g>
+    );
+  }
   const grab = (
     // biome-ignore lint/a11y/noStaticElementInteractions: the pointer's part of the button around it
     <rect

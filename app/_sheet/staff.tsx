@@ -12,6 +12,8 @@ import { Landing, Seams, Taper, Walk } from './signs.tsx';
 export interface StaffHandlers extends RibbonHandlers {
   /** Somebody chose a count with the pointer. */
   onCount(at: number): void;
+  /** The counts of a row have the focus, on this count. */
+  onCountFocus(at: number): void;
   /** A key on the counts of a row. */
   onCountKey(at: number, event: KeyboardEvent): void;
 }
@@ -108,6 +110,7 @@ export function Staff({
           onClick={(event) => handlers.onCount(under(event))}
           onPointerMove={placing === null ? undefined : (event) => setHover(under(event))}
           onPointerLeave={() => setHover(null)}
+          onFocus={() => handlers.onCountFocus(at)}
           onKeyDown={(event) => handlers.onCountKey(at, event)}
         />
       ) : null}
@@ -148,7 +151,7 @@ export function Staff({
           room={roomAfter(x(ribbon.from))}
           label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
           chosen={chosen === ribbon.id}
-          handlers={ribbon.part === 'placed' ? handlers : null}
+          handlers={handlers}
         />
       ))}
       <Walk ink={ink} x={x} width={width} />

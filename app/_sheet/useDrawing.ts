@@ -1,5 +1,6 @@
 import { useDeferredValue, useMemo } from 'react';
 import { changePlan } from '@/lib/core/areas/change.ts';
+import type { Plan } from '@/lib/core/areas/plan.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
@@ -35,14 +36,14 @@ export function useDrawing(
 ) {
   const { board, today } = state;
   const plan = useMemo(
-    () => (dragged ? changePlan(board.plan, putAt(score, dragged.id, dragged.at)) : board.plan),
+    () => (dragged ? dragTo(board.plan, score, dragged) : board.plan),
     [board.plan, score, dragged],
   );
   // The ribbon follows the pointer at once, the notes as soon as there is time.
-  const checked = useDeferredValue(plan);
+  const later = useDeferredValue(dragged);
   const findings = useMemo(
-    () => (checked === board.plan ? state.findings : checkBoard({ ...board, plan: checked }, today)),
-    [board, checked, today, state.findings],
+    () => (later ? checkBoard({ ...board, plan: dragTo(board.plan, score, later) }, today) : state.findings),
+    [board, score, later, today, state.findings],
   );
   const heard = useMemo(
     () => (board.plan.features ? decodeFeatures(board.plan.features) : null),
@@ -69,3 +70,6 @@ export function useDrawing(
     top: notes.top,
   };
 }
+
+const dragTo = (plan: Plan, score: FloorScore, { id, at }: Dragged): Plan =>
+  changePlan(plan, putAt(score, id, at));

@@ -40,6 +40,8 @@ export function useHandlers(
         const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
         if (laid) dragging.grab(id, laid.at, isInHand(desk, id), event);
       },
+      onEnding: () => latest.current.desk.open('ending'),
+      onCountFocus: (at) => latest.current.desk.moveCursor(at),
       touchable: (element) => latest.current.dragging.touchable(element),
       onHold: (id) => hold(latest.current.desk, id),
       onKey(id, event) {
@@ -70,8 +72,9 @@ export function useHandlers(
         else if (meaning.kind === 'let go') desk.take(nothing);
         else {
           const next = countBeside(desk.score, at, meaning.unit, meaning.steps);
-          desk.moveCursor(next);
+          // In this order: a row that gets the focus puts the cursor on its first count.
           focusCount(next);
+          desk.moveCursor(next);
         }
       },
       onWord(row, cue, word) {
