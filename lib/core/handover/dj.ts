@@ -10,21 +10,11 @@ import { compileEdit } from '../edit/compile.ts';
 import { clock, type FloorTime, floorTime, type RecordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
 import { dayWords } from './days.ts';
+import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
 
 /** Seconds of silence at the end of the finished file, so that nothing cuts its tail. */
 export const SILENCE = 1;
-
-interface DjJoin {
-  /** On the clock of what is played: where the music leaves, and where it goes on (the same moment in the finished file). */
-  leave: number;
-  goOn: number;
-  /** The last cue word before and the first after it; null where none is marked within 20 s. */
-  lastWord: string | null;
-  firstWord: string | null;
-  /** Seconds of the recording left out. */
-  leftOut: number;
-}
 
 /** What the DJ plays, all times on one clock, which is named. */
 export interface DjFacts {
@@ -133,26 +123,6 @@ export function fileName(plan: Plan, version: number, musicLength: number): stri
   const names = [plan.couple?.one.name, plan.couple?.other.name].filter(Boolean).join(' ');
   const safe = names.replace(/[\\/:*?"<>|\p{Cc}]/gu, '').trim();
   return `First dance${safe ? ` ${safe}` : ''} v${version} ${clock(musicLength).replace(':', '.')}.mp3`;
-}
-
-/** Farther from a join than this, a word is no help, seconds. */
-const NEAR_JOIN = 20;
-
-function joinsOf(plan: Plan, clocks: PlayClock): DjJoin[] {
-  const { cuts } = playedEdit(plan);
-  return cuts.map((cut) => {
-    const cues = [...plan.cues].sort((a, b) => a.at - b.at);
-    const last = cues.findLast(({ at }) => at < cut.from && at > cut.from - NEAR_JOIN);
-    const first = cues.find(({ at }) => at >= cut.to - 1 && at < cut.to + NEAR_JOIN);
-    const goOn = clocks.ofRecord(cut.to) ?? 0;
-    return {
-      leave: clocks.plays === 'finished file' ? goOn : (clocks.ofRecord(cut.from) ?? 0),
-      goOn,
-      lastWord: last?.word ?? null,
-      firstWord: first?.word ?? null,
-      leftOut: cut.to - cut.from,
-    };
-  });
 }
 
 function compiledFade(
