@@ -10,6 +10,7 @@ import type { Edit } from '../../lib/core/edit/edit.ts';
 import { type Proposal, shape } from '../../lib/core/edit/propose.ts';
 import type { Samples } from '../../lib/core/signal/samples.ts';
 import { gridFrom } from '../../lib/core/song/correct.ts';
+import type { Grid } from '../../lib/core/song/grid.ts';
 import type { Listening } from '../../lib/core/song/listen.ts';
 import type { Recording } from '../../lib/core/song/recording.ts';
 import type { Cue, Section } from '../../lib/core/song/section.ts';
@@ -108,7 +109,7 @@ function planWithSong(song: HeardSong): Plan {
     heard: { tempo, key, loudness, truePeak, firstSound, lastSound, confidence },
     features,
     imprint,
-    grid: { ...gridFrom(listening), confirmedBy: INSTRUCTOR_NAME },
+    grid: { ...toTheLastChord(gridFrom(listening)), confirmedBy: INSTRUCTOR_NAME },
     sections: sectionsOf(listening),
     sectionsConfirmedBy: INSTRUCTOR_NAME,
     cues: cuesOf(song),
@@ -118,6 +119,21 @@ function planWithSong(song: HeardSong): Plan {
 
 const nearest = (times: readonly RecordTime[], at: number): RecordTime =>
   times.reduce((best, t) => (Math.abs(t - at) < Math.abs(best - at) ? t : best));
+
+/** The song slows down into its last chord, where beats are no longer heard for sure: those are tapped by the instructor. */
+function toTheLastChord(grid: Grid): Grid {
+  const { beats, bars } = layOut().at(-1)!;
+  const lastChord = (bars - 2) * BEATS_PER_BAR;
+  const last = grid.beats.at(-1)!;
+  const tapped = beats
+    .map((at, i) => ({ at: recordTime(wholeMicros(at)), opens: i % BEATS_PER_BAR === 0 }))
+    .filter(({ at }, i) => i <= lastChord && at > last + 0.3);
+  return {
+    ...grid,
+    beats: [...grid.beats, ...tapped.map(({ at }) => at)],
+    bars: [...grid.bars, ...tapped.flatMap(({ opens }, i) => (opens ? [grid.beats.length + i] : []))],
+  };
+}
 
 /** The song's own form, each part at the bar that was heard nearest to it. */
 const sectionsOf = ({ bars }: Listening): Section[] =>

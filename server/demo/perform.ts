@@ -82,13 +82,14 @@ function accompany(mix: Mix, laid: Laid, chords: Sounded[], hand: () => number, 
     const ring = last && chord.bar === laid.bars - 2;
     if (last && chord.bar === laid.bars - 1) continue; // The last chord rings through the last bar.
     const length = ring ? 6.5 : chord.end - chord.at;
+    const held = (sound: Float32Array): Float32Array => (ring ? dying(sound) : sound);
     if (plays('harp')) harp(mix, laid, chord, first, strength, hand, ring);
-    if (plays('pad')) pad(mix, chord, length, strength);
+    if (plays('pad')) pad(mix, chord, length, strength, held);
     if (plays('low strings')) {
       const place = { gain: 0.1 + 0.16 * strength, pan: 0.3, room: 0.5 };
-      lay(mix, chord.at, bowed('low', chord.bass, length, strength * 0.8, mix.rate, n + 1), place);
+      lay(mix, chord.at, held(bowed('low', chord.bass, length, strength * 0.8, mix.rate, n + 1)), place);
       const fifth = chord.voices[0]!;
-      lay(mix, chord.at, bowed('low', fifth, length, strength * 0.6, mix.rate, n + 51), {
+      lay(mix, chord.at, held(bowed('low', fifth, length, strength * 0.6, mix.rate, n + 51)), {
         ...place,
         gain: place.gain * 0.55,
         pan: 0.12,
@@ -106,6 +107,9 @@ function accompany(mix: Mix, laid: Laid, chords: Sounded[], hand: () => number, 
     if (plays('brushes') && chord.beat === 0) brushes(mix, laid, chord.bar, strength);
   }
 }
+
+/** The last chord is let go slowly: about 14 dB softer after four seconds. */
+const dying = (sound: Float32Array): Float32Array => sound.map((x, i) => x * (1 - i / sound.length) ** 2);
 
 /** Six eighths a bar: the bass string, then up and down the four voices; the first of each bar a little firmer. */
 function harp(
@@ -137,7 +141,13 @@ function harp(
   }
 }
 
-function pad(mix: Mix, chord: Sounded, length: number, strength: number): void {
+function pad(
+  mix: Mix,
+  chord: Sounded,
+  length: number,
+  strength: number,
+  held: (sound: Float32Array) => Float32Array,
+): void {
   for (const [v, pitch] of chord.voices.entries()) {
     for (const [cents, pan] of [
       [-6, -0.8],
@@ -145,7 +155,7 @@ function pad(mix: Mix, chord: Sounded, length: number, strength: number): void {
       [7, 0.8],
     ] as const) {
       const sound = padVoice(pitch, length, strength * 0.7, mix.rate, cents + v);
-      lay(mix, chord.at, sound, { gain: 0.045 + 0.06 * strength, pan: pan * 0.9, room: 0.7 });
+      lay(mix, chord.at, held(sound), { gain: 0.045 + 0.06 * strength, pan: pan * 0.9, room: 0.7 });
     }
   }
 }
@@ -189,14 +199,14 @@ function sing(mix: Mix, laid: Laid, hand: () => number): void {
   function note(pitch: number, from: number, beats: number): void {
     const at = timeAt(laid, from) + 0.006 * hand();
     const rings = laid.part.kind === 'outro' && from >= (laid.bars - 2) * BEATS_PER_BAR;
-    const length = rings ? 5 : timeAt(laid, from + beats) - at;
+    const length = rings ? 6.5 : timeAt(laid, from + beats) - at;
     const strength = Math.min(1, strengthAt(laid, from) + (pitch - 72) * 0.012);
     for (const player of laid.part.players) {
       const singer = SINGERS[player];
       const seed = Math.round(from * 8) + pitch;
       if (singer) {
         const sound = bowed(singer.voice, pitch + singer.shift, length, strength, mix.rate, seed);
-        lay(mix, at - 0.02, sound, {
+        lay(mix, at - 0.02, rings ? dying(sound) : sound, {
           gain: singer.gain * (0.45 + 0.6 * strength),
           pan: singer.pan,
           room: 0.5,

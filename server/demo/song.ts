@@ -148,8 +148,6 @@ export const sounds: { part: number; bar: number; word: string }[] = [
   { part: 3, bar: 0, word: 'the brushes' },
   { part: 3, bar: 8, word: 'fiddle climbs' },
   { part: 4, bar: 0, word: 'reed alone' },
-  { part: 5, bar: 0, word: 'deep fiddle' },
-  { part: 6, bar: 0, word: 'the brushes' },
   { part: 7, bar: 0, word: 'dark reed' },
   { part: 7, bar: 8, word: 'reed lifts' },
   { part: 7, bar: 15, word: 'harp runs up' },

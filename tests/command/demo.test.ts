@@ -57,7 +57,7 @@ describe('the board', () => {
 
   it('lands its closing pose on the last bells, on a signal', () => {
     const solved = solveEnding(board.plan, boardScore(board.plan)!);
-    expect(solved.ok && Math.abs(solved.value.landing.secondsOff)).toBeLessThan(0.2);
+    expect(solved.ok && Math.abs(solved.value.landing.secondsOff)).toBeLessThan(0.02);
     expect(solved.ok && solved.value.signal?.cue.word).toBe('bells again');
   });
 
