@@ -79,7 +79,7 @@ export class Player {
     this.key = key;
     this.address = music ? URL.createObjectURL(music.file) : null;
     if (!music || !this.address) {
-      this.set({ ready: false, loop: null });
+      this.set({ ready: false });
       return;
     }
     this.lead = music.lead;

@@ -42,7 +42,7 @@ export function PlayerBar() {
           {wait > 0 ? `in ${wait} s` : barClock(here)}
         </p>
         <p className="order-last min-w-0 basis-full truncate md:order-none md:flex-1 md:basis-40">
-          {music.making || stage ? (
+          {music.making ? (
             <Making
               words={stage?.words ?? 'Preparing the music'}
               share={stage?.share ?? null}

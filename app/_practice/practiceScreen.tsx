@@ -50,20 +50,29 @@ function Follow({ score }: { score: FloorScore }) {
   return (
     <section
       aria-label="Follow the music"
-      className={`bg-night p-5 text-night-ink md:p-8 ${alone ? 'fixed inset-0 z-10 overflow-auto pb-44' : 'rounded'}`}
+      className={`bg-night p-5 text-night-ink md:p-8 ${alone ? 'fixed inset-0 z-10 flex flex-col justify-evenly overflow-auto pb-36' : 'rounded'}`}
     >
-      <Button look="night" className="float-right ml-4" aria-pressed={alone} onClick={() => setAlone(!alone)}>
+      <Button
+        look="night"
+        className={alone ? 'absolute top-4 right-4' : 'float-right ml-4'}
+        aria-pressed={alone}
+        onClick={() => setAlone(!alone)}
+      >
         {alone ? 'Back to the page' : 'Fill the screen'}
       </Button>
       <div className="clear-both grid gap-x-8 gap-y-5 pt-3 md:grid-cols-[1fr_auto]">
         <div className="min-w-0">
           <p className="text-lg text-night-soft">{moment.section || 'before the music'}</p>
-          <p className="sung text-[clamp(3.25rem,13vw,9rem)] leading-none break-words">
+          <p
+            className={`sung leading-none break-words ${alone ? 'text-[clamp(4rem,17vw,15rem)]' : 'text-[clamp(3.25rem,13vw,9rem)]'}`}
+          >
             <span className="sr-only">Heard now: </span>
             {moment.now || '…'}
           </p>
         </div>
-        <p className="font-serif text-[clamp(4.5rem,18vw,12rem)] leading-none md:text-right">
+        <p
+          className={`font-serif leading-none md:text-right ${alone ? 'text-[clamp(6rem,22vw,18rem)]' : 'text-[clamp(4.5rem,18vw,12rem)]'}`}
+        >
           <span className="sr-only">Count </span>
           {moment.said || '–'}
         </p>

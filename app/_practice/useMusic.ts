@@ -35,7 +35,8 @@ export function useMusic(): MusicState {
   const song = songOf(plan);
   const counted = song !== null && wished;
   const counts = counted ? hashOf(['counted', JSON.stringify(plan.grid)]) : '';
-  const key = recording ? `${digestOf(edit, recording)}${counts}` : null;
+  const digest = recording ? digestOf(edit, recording) : null;
+  const key = digest === null ? null : `${digest}${counts}`;
 
   const make = async () => {
     if (!recording || key === null) return;
@@ -57,6 +58,13 @@ export function useMusic(): MusicState {
   latest.current = make;
   const wanted = useRef(key);
   wanted.current = key;
+
+  // A stretch to go round in is of one edit.
+  const before = useRef(digest);
+  useEffect(() => {
+    if (before.current !== digest) player.setLoop(null);
+    before.current = digest;
+  }, [digest]);
 
   useEffect(() => {
     player.onWanted = () => void latest.current();

@@ -13,6 +13,7 @@ import {
 import type { CountLevel, Grid } from '@/lib/core/song/grid.ts';
 import { clock, recordTime } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
+import { useMyName } from '../_notes/myName.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -21,14 +22,13 @@ import { levelChanges } from './levelSteps.ts';
 import { levelWords, METRES, metreWords } from './metreWords.ts';
 import { recordSound } from './recordSound.ts';
 import { TapAlong } from './tapAlong.tsx';
-import { useMyName } from './useMyName.ts';
 import { useSongChange } from './useSongChange.tsx';
 
 /** Putting right what was heard: each is one gesture, and one step to undo. */
 export function Corrections() {
   const { plan } = useBoard().board;
   const { may, apply, words } = useSongChange();
-  const me = useMyName();
+  const [me] = useMyName();
   const { grid, heard, recording } = plan;
   const setGrid = (next: Grid) => apply([{ register: 'grid', value: next }]);
   if (!recording || !may) return words;

@@ -1,6 +1,6 @@
 'use client';
 
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import { seamFigures, usualSteps } from '@/lib/core/edit/seam.ts';
 import { median } from '@/lib/core/signal/statistics.ts';
@@ -60,9 +60,13 @@ function Joins({ change, beat }: { change: ReturnType<typeof useSongChange>; bea
   const [problem, setProblem] = useState<string | null>(null);
   const { recording, grid, features } = plan;
   const edit = plan.edit ?? wholeSong;
-  if (!recording || !grid || !features || edit.cuts.length === 0) return null;
-  const table = decodeFeatures(features);
-  const usual = usualSteps(table, grid);
+  const known = useMemo(() => {
+    if (!grid || !features) return null;
+    const table = decodeFeatures(features);
+    return { table, usual: usualSteps(table, grid) };
+  }, [grid, features]);
+  if (!recording || !grid || !features || !known || edit.cuts.length === 0) return null;
+  const { table, usual } = known;
   const measure = async () => {
     setBusy(true);
     setProblem(null);

@@ -7,18 +7,18 @@ import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/sec
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
+import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
 import { recordSound } from './recordSound.ts';
 import { barsOf, joined, renamed, split, startMoved } from './sectionSteps.ts';
-import { useMyName } from './useMyName.ts';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
 export function SectionList() {
   const { plan } = useBoard().board;
   const change = useSongChange();
-  const me = useMyName();
+  const [me] = useMyName();
   const sections = inOrder(plan.sections);
   const names = sectionNames(sections);
   const bars = barsOf(plan);
@@ -128,7 +128,7 @@ function OneSection({
         type="number"
         min={1}
         max={32}
-        placeholder={`as the song: ${plan.phraseBars ?? ''}`}
+        placeholder="as the song"
         defaultValue={section.phraseBars ?? ''}
         onBlur={({ target }) => {
           const value = target.value === '' ? null : Math.round(Number(target.value));

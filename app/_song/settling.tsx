@@ -1,18 +1,19 @@
 'use client';
 
 import { useState } from 'react';
+import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
+import { useMyName } from '../_notes/myName.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
-import { useMyName } from './useMyName.ts';
 
 /** The instructor settles song and edit; instructor or couple may lift that. */
 export function Settling() {
   const { me, board } = useBoard();
   const room = useRoom();
-  const name = useMyName();
+  const [name] = useMyName();
   const [word, setWord] = useState('');
   const [asked, setAsked] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
@@ -20,6 +21,22 @@ export function Settling() {
   const write = (value: typeof settled) => {
     const done = room.change('plan', [{ register: 'settled', value }]);
     setProblem(done.ok ? null : done.problem.sentence);
+  };
+  const lift = () => {
+    setAsked(false);
+    write(null);
+    if (word.trim() !== '') {
+      const id = newId();
+      const fields = {
+        ...{ writer: me.membership, name, role: me.role, at: new Date().toISOString() },
+        about: 'edit' as const,
+      };
+      const text = { type: 'text', text: `Opened song and edit again: ${word.trim()}` };
+      const words = { type: 'doc', content: [{ type: 'paragraph', content: [text] }] };
+      const done = room.write('remarks', [{ collection: 'remarks', id, fields }], id, words);
+      if (!done.ok) setProblem(done.problem.sentence);
+    }
+    setWord('');
   };
   if (settled === null && me.role !== 'instructor') return null;
   return (
@@ -49,7 +66,10 @@ export function Settling() {
             </div>
             <Button
               className="mb-7"
-              onClick={() => write({ by: name, at: new Date().toISOString(), word: word.trim() })}
+              onClick={() => {
+                write({ by: name, at: new Date().toISOString(), word: word.trim() });
+                setWord('');
+              }}
             >
               Settle
             </Button>
@@ -63,14 +83,15 @@ export function Settling() {
           no="Leave them settled"
           yes="Open them"
           onNo={() => setAsked(false)}
-          onYes={() => {
-            setAsked(false);
-            write(null);
-          }}
+          onYes={lift}
         >
-          <p>
-            Tell each other first: what was practised so far goes with the edit as it is. You can undo this.
-          </p>
+          <p>What was practised so far goes with the edit as it is. You can undo this.</p>
+          <TextField
+            label="A word to the others, kept as a remark"
+            value={word}
+            maxLength={300}
+            onChange={({ target }) => setWord(target.value)}
+          />
         </Asking>
       ) : null}
     </section>

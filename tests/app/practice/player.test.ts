@@ -106,6 +106,6 @@ describe('the player', () => {
     player.put('a', music());
     player.seek(floorTime(12));
     player.put(null, null);
-    expect(player.getState()).toMatchObject({ ready: false, playing: false, at: 12, loop: null });
+    expect(player.getState()).toMatchObject({ ready: false, playing: false, at: 12 });
   });
 });
