@@ -13,11 +13,19 @@ export class Owners {
     this.add(stored);
   }
 
-  /** The ids that this update would use for the first time. Throws on what cannot be read. */
+  /**
+   * The ids that this update would use for the first time. Problems: `invalid`, and `gap` where words of the same client
+   * that come before are missing here, which is found without trying the update. Throws on what cannot be read.
+   */
   claims(doc: Y.Doc, update: Uint8Array, membership: string): Result<Claim[]> {
     const claims = new Map<number, Claim>();
+    const seen = new Map<number, number>();
     for (const { id, length } of Y.decodeUpdate(update).structs) {
-      if (id.clock + length <= Y.getState(doc.store, id.client)) continue;
+      const state = seen.get(id.client) ?? Y.getState(doc.store, id.client);
+      if (id.clock > state)
+        return bad('gap', 'This change builds on one that is missing here: please reload.');
+      seen.set(id.client, Math.max(state, id.clock + length));
+      if (id.clock + length <= state) continue;
       const owner = this.owners.get(id.client);
       if (owner !== undefined && owner !== membership)
         return bad('invalid', 'This change was made under the name of somebody else.');
