@@ -1,6 +1,6 @@
 'use client';
 
-import { useId } from 'react';
+import { useId, useRef } from 'react';
 import type { Me } from '../_client/boardClient.ts';
 import { buttonClass } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
@@ -10,6 +10,7 @@ import { type Drawer, drawers } from './hand.ts';
 import { InHand } from './inHand.tsx';
 import { MovesPanel } from './movesPanel.tsx';
 import { ProposalPanel } from './proposalPanel.tsx';
+import { useScrollPadding } from './useScrollPadding.ts';
 import { WalkOnEditor } from './walkOnEditor.tsx';
 
 const words: Record<Drawer, string> = {
@@ -23,8 +24,11 @@ const words: Record<Drawer, string> = {
 export function DeskStrip({ me }: { me: Me }) {
   const { drawer, open, refused } = useDesk();
   const id = useId();
+  const strip = useRef<HTMLElement>(null);
+  useScrollPadding(strip);
   return (
     <section
+      ref={strip}
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-6 border-b border-edge bg-paper px-4 py-2 md:-mx-10 md:px-10"
     >

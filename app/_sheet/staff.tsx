@@ -6,7 +6,19 @@ import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { Ruler } from './ruler.tsx';
 import { said } from './said.ts';
-import { fitting, HALF, HEIGHT, LINE, RULER, round, SUNG, SUNG_HEIGHT, tintPath, widthOf } from './shapes.ts';
+import {
+  fitting,
+  HALF,
+  HEIGHT,
+  LINE,
+  RULER,
+  round,
+  SUNG,
+  SUNG_HEIGHT,
+  tintPath,
+  WORDS,
+  widthOf,
+} from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
 
 export interface StaffHandlers extends RibbonHandlers {
@@ -96,9 +108,9 @@ export function Staff({
         <rect
           id={`counts-${row.id}`}
           x={0}
-          y={0}
+          y={WORDS}
           width={end}
-          height={HEIGHT}
+          height={HEIGHT - WORDS}
           className={`fill-transparent ${placing === null ? 'cursor-pointer' : 'cursor-copy'}`}
           role="slider"
           tabIndex={0}
