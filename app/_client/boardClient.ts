@@ -254,7 +254,9 @@ export class BoardClient {
       findings,
       today,
       ready:
-        this.state.ready || links.every((link) => link.provider.synced || (link.loaded && hasContent(link))),
+        this.state.ready ||
+        (links.every((link) => link.provider.synced || link.loaded) &&
+          links.some((link) => hasBeenRead(link))),
       saving: !links.every((link) => link.connected)
         ? 'offline'
         : links.every((link) => link.saved)
@@ -284,7 +286,9 @@ export class BoardClient {
   }
 }
 
-const hasContent = (link: AreaLink): boolean => link.doc.store.clients.size > 0;
+/** From the server just now, or on this device from before; then an area that is empty here is empty. */
+const hasBeenRead = (link: AreaLink): boolean =>
+  link.shape.name === 'plan' && (link.provider.synced || link.doc.store.clients.size > 0);
 
 /** The day where this page is, as `2027-06-12`. */
 function localDate(): string {

@@ -140,13 +140,13 @@ export function Suggest({
 const row = 'flex min-h-11 items-center gap-3 text-night-ink!';
 const Pick = ({ words, on, onPick }: { words: string; on: boolean; onPick: () => void }) => (
   <label className={row}>
-    <input type="radio" name="end" checked={on} onChange={onPick} className="size-5 accent-night-ink" />
+    <input type="radio" name="end" checked={on} onChange={onPick} className="size-6 accent-night-ink" />
     {words}
   </label>
 );
 const Tick = ({ name, words, on }: { name: string; words: string; on: boolean }) => (
   <label className={row}>
-    <input type="checkbox" name={name} defaultChecked={on} className="size-5 accent-night-ink" />
+    <input type="checkbox" name={name} defaultChecked={on} className="size-6 accent-night-ink" />
     {words}
   </label>
 );

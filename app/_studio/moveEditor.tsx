@@ -172,7 +172,7 @@ function Figure({
 function Tick({ name, value, words, on }: { name: string; value?: string; words: string; on: boolean }) {
   return (
     <label className="flex min-h-11 items-center gap-2">
-      <input type="checkbox" name={name} value={value} defaultChecked={on} className="size-5 accent-ink" />
+      <input type="checkbox" name={name} value={value} defaultChecked={on} className="size-6 accent-ink" />
       {words}
     </label>
   );
