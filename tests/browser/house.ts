@@ -1,0 +1,60 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { test as base, type Page } from '@playwright/test';
+
+/** A production server of its own, with an empty store, on a free port. */
+export interface House {
+  address: string;
+  /** What the console printed for the first run. */
+  code: string;
+  passphrase: string;
+}
+
+async function startHouse(folder: string): Promise<{ house: House; child: ChildProcess }> {
+  const child = spawn(process.execPath, ['build/server.mjs'], {
+    env: { ...process.env, NODE_ENV: 'production', PORT: '0', HOST: '127.0.0.1', LARKSTEP_DATA: folder },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  let printed = '';
+  const house = await new Promise<House>((resolve, reject) => {
+    child.once('exit', (code) => reject(new Error(`The server ended with ${code}: ${printed}`)));
+    child.stdout.on('data', (chunk: Buffer) => {
+      printed += chunk.toString();
+      const address = /ready at (\S+)/.exec(printed)?.[1];
+      const code = /this code: (\S+)/.exec(printed)?.[1];
+      if (address && code) resolve({ address, code, passphrase: 'quarter note and a half' });
+    });
+  });
+  return { house, child };
+}
+
+export const test = base.extend<object, { house: House }>({
+  house: [
+    // biome-ignore lint/correctness/noEmptyPattern: the test tool reads the fixture's needs from this pattern
+    async ({}, use) => {
+      const folder = await mkdtemp(join(tmpdir(), 'larkstep-browser-'));
+      const { house, child } = await startHouse(folder);
+      await use(house);
+      child.kill('SIGTERM');
+      if (child.exitCode === null) await once(child, 'exit');
+      await rm(folder, { recursive: true, force: true });
+    },
+    { scope: 'worker', timeout: 120_000 },
+  ],
+});
+
+/** First run or sign-in, whichever the page asks for. */
+export async function enterStudio(page: Page, house: House): Promise<void> {
+  await page.goto(house.address);
+  const code = page.getByLabel('Code');
+  if (await code.isVisible()) {
+    await code.fill(house.code);
+    await page.getByLabel('Your name').fill('Marit');
+    await page.getByLabel('Passphrase', { exact: true }).fill(house.passphrase);
+    await page.getByLabel('The same passphrase again').fill(house.passphrase);
+    await page.getByRole('button', { name: 'Open the studio' }).click();
+  }
+}

@@ -1,0 +1,30 @@
+import { existsSync } from 'node:fs';
+import { defineConfig } from '@playwright/test';
+
+// Debian's browser where there is one; else the test tool's own. Root may not use the sandbox.
+const executablePath = [process.env.LARKSTEP_BROWSER, '/usr/bin/chromium', '/usr/bin/google-chrome'].find(
+  (path) => path !== undefined && existsSync(path),
+);
+
+export default defineConfig({
+  testDir: 'browser',
+  outputDir: '../test-results',
+  workers: 1,
+  timeout: 180_000,
+  expect: { timeout: 20_000 },
+  reporter: [['list'], ['json', { outputFile: '../test-results/browser.json' }]],
+  use: {
+    launchOptions: {
+      executablePath,
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--disable-background-networking',
+        '--autoplay-policy=no-user-gesture-required',
+      ],
+    },
+    viewport: { width: 1440, height: 900 },
+    screenshot: 'only-on-failure',
+  },
+});
