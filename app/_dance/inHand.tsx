@@ -6,6 +6,7 @@ import { clock } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import { said } from '../_sheet/said.ts';
 import { Button } from '../_ui/button.tsx';
+import { CautionNote } from './cautionNote.tsx';
 import { useDesk } from './desk.tsx';
 import { landOn, nothing, putOnCount, timesBy } from './hand.ts';
 import { MoveFacts } from './moveFacts.tsx';
@@ -38,12 +39,15 @@ function ToPut() {
   const move = hand.kind === 'move' ? plan.moves.find(({ id }) => id === hand.move) : undefined;
   const what = move?.name ?? (hand.kind === 'landing' ? 'The closing pose' : 'The first step');
   return (
-    <div className="flex flex-wrap items-center justify-between gap-x-4" role="status">
-      <p>
-        <span className="font-semibold">{what}</span> is in hand: choose its count on the sheet, or press
-        Enter on one.
-      </p>
-      <LetGo />
+    <div className="space-y-1">
+      <div className="flex flex-wrap items-center justify-between gap-x-4" role="status">
+        <p>
+          <span className="font-semibold">{what}</span> is in hand: choose its count on the sheet, or press
+          Enter on one.
+        </p>
+        <LetGo />
+      </div>
+      {move ? <CautionNote move={move} /> : null}
     </div>
   );
 }
