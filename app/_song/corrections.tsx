@@ -30,7 +30,8 @@ export function Corrections() {
   const { may, apply, words } = useSongChange();
   const [me] = useMyName();
   const { grid, heard, recording } = plan;
-  const setGrid = (next: Grid) => apply([{ register: 'grid', value: next }]);
+  // Who corrects the counts answers for them.
+  const setGrid = (next: Grid) => apply([{ register: 'grid', value: confirmGrid(next, me) }]);
   if (!recording || !may) return words;
   return (
     <section aria-labelledby="correct">
@@ -40,7 +41,7 @@ export function Corrections() {
         </h2>
         {grid ? (
           grid.confirmedBy === null ? (
-            <Button look="main" onClick={() => setGrid(confirmGrid(grid, me))}>
+            <Button look="main" onClick={() => setGrid(grid)}>
               The beats are right
             </Button>
           ) : (

@@ -5,7 +5,7 @@ import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Section } from '@/lib/core/song/section.ts';
-import { clock, type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
+import { clock, floorTime, type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { barTimes, nearestBar } from './sectionSteps.ts';
 
 /** Edits made by hand: each function gives a new edit, or says why it cannot be. Times are record time. */
@@ -51,6 +51,23 @@ export const withoutCut = (edit: Edit, index: number): Edit => ({
 
 export const withEnd = (edit: Edit, end: SongEnd, duration: number): Result<Edit> =>
   checked({ ...edit, end }, duration);
+
+/** A fade to begin with: from the bar line by which it is gone nearest the length wanted. */
+export function firstFade(
+  edit: Edit,
+  duration: number,
+  wanted: number,
+  places: readonly Pick<BarPlace, 'at'>[],
+): SongEnd {
+  const whole = compileEdit({ ...edit, end: { kind: 'own' } }, { duration });
+  const gone = Math.min(wanted, whole.length);
+  const from = whole.toRecord(floorTime(Math.max(0, gone - USUAL_FADE / edit.speed)));
+  const line = places.reduce(
+    (best, { at }) => (Math.abs(at - from) < Math.abs(best - from) ? at : best),
+    places[0]?.at ?? from,
+  );
+  return { kind: 'fade', from: line, length: USUAL_FADE, shape: 'linear', byHand: false };
+}
 
 /** A place in the song as a person says it: "chorus 2, bar 3". */
 export interface BarPlace {

@@ -2,11 +2,12 @@
 
 import { useState } from 'react';
 import { type SongEnd, wholeSong } from '@/lib/core/edit/edit.ts';
-import { recordTime, wholeMicros } from '@/lib/core/units.ts';
+import { USUAL_WISHES } from '@/lib/core/edit/propose.ts';
+import { wholeMicros } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
-import { type BarPlace, USUAL_FADE, withCut, withEnd, withStart } from './handEdit.ts';
+import { type BarPlace, firstFade, USUAL_FADE, withCut, withEnd, withStart } from './handEdit.ts';
 import type { SongChange } from './useSongChange.tsx';
 
 /** An edit by hand: where it starts, what is left out, how it ends; each by section and bar. */
@@ -64,14 +65,8 @@ function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
   const edit = plan.edit ?? wholeSong;
   const duration = plan.recording?.duration ?? 0;
   const { end } = edit;
+  const wanted = plan.target?.length ?? USUAL_WISHES.target;
   const set = (next: SongEnd) => change.setEdit(withEnd(edit, next, duration));
-  const firstFade = (): SongEnd => ({
-    kind: 'fade',
-    from: places[Math.floor(places.length * 0.75)]?.at ?? recordTime(0),
-    length: USUAL_FADE,
-    shape: 'linear',
-    byHand: false,
-  });
   return (
     <fieldset className="space-y-3">
       <legend className="mb-1 font-serif text-lg">End</legend>
@@ -79,7 +74,9 @@ function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
         <Choice
           label="The song ends"
           value={end.kind}
-          onChange={({ target }) => set(target.value === 'own' ? { kind: 'own' } : firstFade())}
+          onChange={({ target }) =>
+            set(target.value === 'own' ? { kind: 'own' } : firstFade(edit, duration, wanted, places))
+          }
         >
           <option value="own">as the recording does</option>
           <option value="fade">with a fade</option>

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   barPlaces,
   editWords,
+  firstFade,
   hearings,
   withCut,
   withEnd,
@@ -68,6 +69,13 @@ describe('an edit by hand', () => {
         expect(compileEdit(edit, { duration }).length).toBeGreaterThan(0);
       }),
     );
+  });
+
+  it('a fade begins at the bar line that brings it nearest the length wanted', () => {
+    const edit = value(withCut(wholeSong, place('verse 2', 1), place('bridge', 1), duration));
+    const faded = value(withEnd(edit, firstFade(edit, duration, 131, places), duration));
+    expect(Math.abs(compileEdit(faded, { duration }).length - 131)).toBeLessThanOrEqual(1.01);
+    expect(places.some(({ at }) => faded.end.kind === 'fade' && at === faded.end.from)).toBe(true);
   });
 
   it('reads as a sentence with sections and bars', () => {
