@@ -43,6 +43,7 @@ export function DeskStrip({ me }: { me: Me }) {
             className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-2.5')}
           >
             {words[name]}
+            {name === 'proposal' ? <span className="max-sm:sr-only">a dance</span> : null}
           </button>
         ))}
       </div>

@@ -65,7 +65,14 @@ const steps = [
 function Placed({ id }: { id: string }) {
   const { plan, score, change, take } = useDesk();
   const laid = laidOut(plan, score).find((one) => one.id === id);
-  if (!laid) return null;
+  if (!laid) {
+    return (
+      <div className="flex items-center justify-between gap-3" role="status">
+        <p>This move is no longer on the sheet.</p>
+        <LetGo />
+      </div>
+    );
+  }
   const count = score.counts[laid.at]!;
   return (
     <div className="space-y-1">

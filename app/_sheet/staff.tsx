@@ -154,18 +154,21 @@ export function Staff({
           {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
         </text>
       ))}
-      {ink.ribbons.map((ribbon) => (
-        <RibbonView
-          key={`${ribbon.id}-${ribbon.from}`}
-          ribbon={ribbon}
-          from={x(ribbon.from) + (ribbon.begins ? 1 : ribbon.outline ? -8 : 0)}
-          to={x(ribbon.to) + (ribbon.finishes ? (ribbon.points ? 0 : -1.5) : ribbon.outline ? 10 : 0)}
-          room={roomAfter(x(ribbon.from))}
-          label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
-          chosen={chosen === ribbon.id}
-          handlers={handlers}
-        />
-      ))}
+      {/* While a count is chosen for something, moves must not lie in the way. */}
+      <g className={placing === null ? undefined : 'pointer-events-none'}>
+        {ink.ribbons.map((ribbon) => (
+          <RibbonView
+            key={`${ribbon.id}-${ribbon.from}`}
+            ribbon={ribbon}
+            from={x(ribbon.from) + (ribbon.begins ? 1 : ribbon.outline ? -8 : 0)}
+            to={x(ribbon.to) + (ribbon.finishes ? (ribbon.points ? 0 : -1.5) : ribbon.outline ? 10 : 0)}
+            room={roomAfter(x(ribbon.from))}
+            label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
+            chosen={chosen === ribbon.id}
+            handlers={handlers}
+          />
+        ))}
+      </g>
       <Walk ink={ink} x={x} width={width} />
       <Landing ink={ink} x={x} width={width} />
       <Seams seams={ink.seams} x={x} />

@@ -55,6 +55,7 @@ export function useDragging(
         if (next.pointerId !== pointerId) return;
         moving ||= Math.hypot(next.clientX - clientX, next.clientY - clientY) > SLACK;
         const under = countAt(latest.current, next.clientX, next.clientY);
+        if (moving) scrollAtEdges(next.clientY);
         if (!moving || under === null) return;
         // Held by its middle it keeps its middle under the pointer, as long as that is in the song.
         now = Math.max(0, under - (grip === null ? 0 : grip - at));
@@ -100,6 +101,14 @@ export function useDragging(
     element?.addEventListener('touchend', (event) => event.cancelable && event.preventDefault());
   }, []);
   return { dragged, grab, touchable };
+}
+
+/** Px from the top and the foot of the page, where the strip and the player lie, in which a drag scrolls, and by how much. */
+const EDGE = { top: 110, foot: 130, step: 14 };
+
+function scrollAtEdges(y: number): void {
+  if (y < EDGE.top) window.scrollBy(0, -EDGE.step);
+  else if (y > window.innerHeight - EDGE.foot) window.scrollBy(0, EDGE.step);
 }
 
 /** The count under a point of the page; null where there is no row. */
