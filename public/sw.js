@@ -19,18 +19,20 @@ async function keepCard(page, files) {
   const address = new URL(page, location.origin);
   if (!isCard(address)) return false;
   const wanted = files.map((file) => new URL(file, location.origin)).filter(isFile);
-  const store = await caches.open(FILES);
+  const [pages, store] = [await caches.open(PAGES), await caches.open(FILES)];
   try {
     const answer = await fetch(address, { credentials: 'same-origin' });
     if (!isPage(answer)) return false;
-    await (await caches.open(PAGES)).put(address, answer);
     for (const file of wanted) if (!(await store.match(file))) await store.add(file.href);
+    await pages.put(address, answer);
   } catch {
-    return false;
+    // No network just now: it may have been kept before.
+    return (await pages.match(address)) !== undefined;
   }
-  // What an older version of the program used is not needed any more.
+  // What an older version of the program used is not needed any more, unless another card still is of that version.
   const names = new Set(wanted.map((file) => file.href));
-  for (const request of await store.keys()) if (!names.has(request.url)) await store.delete(request);
+  if ((await pages.keys()).length === 1)
+    for (const request of await store.keys()) if (!names.has(request.url)) await store.delete(request);
   return true;
 }
 

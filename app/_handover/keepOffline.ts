@@ -16,7 +16,7 @@ export function useKeptOffline(closed: boolean): 'keeping' | 'kept' | 'not kept'
     }
     const page = location.pathname + location.search;
     const onMessage = ({ data }: MessageEvent<{ kept?: boolean }>) => {
-      if (data.kept !== undefined) setState(data.kept || !navigator.onLine ? 'kept' : 'not kept');
+      if (data.kept !== undefined) setState(data.kept ? 'kept' : 'not kept');
     };
     container.addEventListener('message', onMessage);
     void (async () => {

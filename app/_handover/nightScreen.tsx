@@ -77,23 +77,23 @@ function Card({ card, kept }: { card: NightCard; kept: ReturnType<typeof useKept
         {card.rows.map((row) => (
           <li
             key={`${row.floor}/${row.does}`}
-            className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-2 pb-2.5"
+            className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-1.5 pb-2"
           >
             <span className="text-night-soft">{clock(row.floor)}</span>
-            <span className="min-w-0">
+            <span className="flex min-w-0 flex-wrap items-baseline gap-x-3">
               {row.word === `at ${clock(row.floor)}` ? null : (
                 <span
-                  className={`block text-2xl leading-tight break-words ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? 'text-[#dcbb69]' : ''}`}
+                  className={`text-2xl leading-tight break-words ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? 'text-[#dcbb69]' : ''}`}
                 >
                   {row.word}
                 </span>
               )}
-              <span className="mt-0.5 block leading-snug break-words">{row.does}</span>
+              <span className="leading-snug break-words">{row.does}</span>
             </span>
           </li>
         ))}
         {solved?.ok ? (
-          <li className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-2 pb-2.5">
+          <li className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-1.5 pb-2">
             <span className="text-night-soft">{clock(solved.value.landing.floor)}</span>
             <span className="text-[#dcbb69]">
               <Fermata /> closing pose, kept {solved.value.kept.seconds} s
