@@ -6,7 +6,7 @@ import { type AnswerState, currentDigest } from '@/lib/core/areas/answerState.ts
 import { dayWords } from '@/lib/core/handover/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
-import { dayAfter, instantWords, nowInstant } from '../_studio/dates.ts';
+import { dayAfter, instantWords, nowAfter } from '../_studio/dates.ts';
 import { Button, buttonClass } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { TextField } from '../_ui/field.tsx';
@@ -29,7 +29,8 @@ export function AskDj({ state }: { state: AnswerState }) {
   const ask = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
     const answerBy = String(new FormData(event.currentTarget).get('answerBy') ?? '') || null;
-    change({ register: 'asked', value: { digest, at: nowInstant(), by: name, answerBy } });
+    const before = (board.answer?.answers ?? []).map((answer) => answer.at);
+    change({ register: 'asked', value: { digest, at: nowAfter(before), by: name, answerBy } });
   };
   return (
     <form onSubmit={ask} className="mt-4 [&_label]:text-night-soft">

@@ -6,7 +6,7 @@ import type { Edit } from '@/lib/core/edit/edit.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
-import { nowInstant } from '../_studio/dates.ts';
+import { nowAfter } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
@@ -21,13 +21,23 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: 'finished 
   const [suggesting, setSuggesting] = useState(false);
   const digest = currentDigest(plan);
   if (digest === null) return null;
+  const before = [...(board.answer?.answers ?? []), ...(plan.asked ? [plan.asked] : [])].map(({ at }) => at);
   const say = (kind: 'yes' | 'proposal', words: string, proposal: Edit | null): boolean =>
     change(
       { register: 'plays', value: plays },
       {
         collection: 'answers',
         id: newId(),
-        fields: { kind, at: nowInstant(), by: name, plays, digest, edit: playedEdit(plan), words, proposal },
+        fields: {
+          kind,
+          at: nowAfter(before),
+          by: name,
+          plays,
+          digest,
+          edit: playedEdit(plan),
+          words,
+          proposal,
+        },
       },
     );
   const said = state.kind === 'yes' || state.kind === 'accepted';

@@ -5,7 +5,7 @@ import type { AnswerState } from '@/lib/core/areas/answerState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
-import { nowInstant } from '../_studio/dates.ts';
+import { nowAfter } from '../_studio/dates.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -22,7 +22,7 @@ export function ReplyToDj({ state }: { state: AnswerState }) {
   const reply = (accepted: boolean) => ({
     collection: 'replies' as const,
     id: newId(),
-    fields: { answer: answer.id, accepted, at: nowInstant(), by: name },
+    fields: { answer: answer.id, accepted, at: nowAfter([answer.at]), by: name },
   });
   const accept = () => {
     setAsking(false);

@@ -36,3 +36,10 @@ export function instantWords(instant: string): string {
 
 /** This instant, as documents store it. */
 export const nowInstant = (): string => new Date().toISOString();
+
+/**
+ * This instant, or a second after the latest of the others where this device's clock is behind them: what is said in reply
+ * must not count as said before.
+ */
+export const nowAfter = (others: readonly string[], now = Date.now()): string =>
+  new Date(Math.max(now, ...others.map((other) => Date.parse(other) + 1000))).toISOString();

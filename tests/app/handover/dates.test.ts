@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { byDate } from '../../../app/_studio/byDate.ts';
-import { dayAfter, daysBetween, farWords } from '../../../app/_studio/dates.ts';
+import { dayAfter, daysBetween, farWords, nowAfter } from '../../../app/_studio/dates.ts';
 import { dayWords } from '../../../lib/core/handover/days.ts';
 import type { BoardSummary } from '../../../lib/protocol/api.ts';
 
@@ -11,6 +11,14 @@ describe('dates', () => {
     expect(daysBetween('2028-02-28', '2028-03-01')).toBe(2);
     expect(daysBetween('2027-03-27', '2027-03-29')).toBe(2);
     expect(dayAfter('2028-02-28', 2)).toBe('2028-03-01');
+  });
+  test('a reply counts as later than what it replies to, on a device whose clock is behind, too', () => {
+    const now = Date.parse('2027-05-01T10:00:00Z');
+    expect(nowAfter(['2027-04-30T10:00:00Z'], now)).toBe('2027-05-01T10:00:00.000Z');
+    const late = '2027-05-01T10:00:00Z';
+    // Instants are compared as text, where a fraction of the same second would come before it.
+    expect(nowAfter([late], now) > late).toBe(true);
+    expect(nowAfter([], now)).toBe('2027-05-01T10:00:00.000Z');
   });
   test.each([
     ['2027-06-12', 'today'],
