@@ -1,17 +1,16 @@
 'use client';
 
 import Link from 'next/link';
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import { clock, floorTime } from '@/lib/core/units.ts';
+import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
-import { Button } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
-import { following, type Moment, momentAt, stretchAt } from './followed.ts';
+import { Follow } from './follow.tsx';
+import { stretchAt } from './followed.ts';
 import { player, usePlayer } from './player.ts';
-import { useAwake } from './useAwake.ts';
 
 /** Dancing to the music as edited: what to listen for, the count, the next move, to be read from across a room. */
 export function PracticeScreen({ me }: { me: Me }) {
@@ -39,66 +38,6 @@ export function PracticeScreen({ me }: { me: Me }) {
     </BoardFrame>
   );
 }
-
-function Follow({ score }: { score: FloorScore }) {
-  const { board } = useBoard();
-  const { at, playing } = usePlayer();
-  const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
-  const moment = momentAt(follow, at ?? floorTime(0));
-  const [alone, setAlone] = useState(false);
-  useAwake(playing);
-  return (
-    <section
-      aria-label="Follow the music"
-      className={`bg-night p-5 text-night-ink md:p-8 ${alone ? 'fixed inset-0 z-10 flex flex-col justify-evenly overflow-auto pb-36' : 'rounded'}`}
-    >
-      <Button
-        look="night"
-        className={alone ? 'absolute top-4 right-4' : 'float-right ml-4'}
-        aria-pressed={alone}
-        onClick={() => setAlone(!alone)}
-      >
-        {alone ? 'Back to the page' : 'Fill the screen'}
-      </Button>
-      <div className="clear-both grid gap-x-8 gap-y-5 pt-3 md:grid-cols-[1fr_auto]">
-        <div className="min-w-0">
-          <p className="text-lg text-night-soft">{moment.section || 'before the music'}</p>
-          <p
-            className={`sung leading-none break-words ${alone ? 'text-[clamp(4rem,17vw,15rem)]' : 'text-[clamp(3.25rem,13vw,9rem)]'}`}
-          >
-            <span className="sr-only">Heard now: </span>
-            {moment.now || '…'}
-          </p>
-        </div>
-        <p
-          className={`font-serif leading-none md:text-right ${alone ? 'text-[clamp(6rem,22vw,18rem)]' : 'text-[clamp(4.5rem,18vw,12rem)]'}`}
-        >
-          <span className="sr-only">Count </span>
-          {moment.said || '–'}
-        </p>
-      </div>
-      <dl className="mt-6 grid gap-x-8 gap-y-4 border-t border-night-rule pt-5 md:grid-cols-2">
-        <div className="min-w-0">
-          <dt className="text-lg text-night-soft">next to listen for</dt>
-          <dd className="sung text-[clamp(2rem,6vw,4.25rem)] leading-tight break-words">
-            {moment.next?.word ?? 'nothing more'}
-          </dd>
-        </div>
-        <div className="min-w-0">
-          <dt className="text-lg text-night-soft">{moment.call ? whenOf(moment) : 'next move'}</dt>
-          <dd className="text-[clamp(2rem,6vw,4.25rem)] leading-tight font-semibold break-words">
-            {moment.call?.name ?? 'none'}
-          </dd>
-        </div>
-      </dl>
-      <p role="status" className="sr-only">
-        {moment.call ? `Next: ${moment.call.name}` : ''}
-      </p>
-    </section>
-  );
-}
-
-const whenOf = ({ call, callWhen }: Moment): string => `${callWhen}${call?.on ? `, on “${call.on}”` : ''}`;
 
 const stretchButton =
   'min-h-11 rounded-full border border-edge px-3 hover:border-ink aria-pressed:border-ink aria-pressed:bg-ink aria-pressed:text-paper';
