@@ -11,9 +11,9 @@ import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
 import { barPlaces, editWords, withoutCut } from './handEdit.ts';
 import { HandEdit } from './handEditForm.tsx';
+import { HearEdit } from './hearEdit.tsx';
 import { SeamFacts } from './seamFacts.tsx';
-import { HearEdit } from './shaping.tsx';
-import { useSongChange } from './useSongChange.tsx';
+import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The edit as it is: in a sentence, its joins with their figures, to be heard, and to be changed by hand. */
 export function PresentEdit() {
@@ -52,7 +52,7 @@ const NO_ATTACKS =
   'The sound about the join has no clear attacks to measure by. Trust your ears: hear the join.';
 
 /** Each join with what is known of it; the beat error only where the samples were measured. */
-function Joins({ change, beat }: { change: ReturnType<typeof useSongChange>; beat: number }) {
+function Joins({ change, beat }: { change: SongChange; beat: number }) {
   const { plan } = useBoard().board;
   const desk = useAudio();
   const stage = useStage();

@@ -1,4 +1,3 @@
-import type { Cut } from '@/lib/core/edit/edit.ts';
 import type { SeamFigures } from '@/lib/core/edit/seam.ts';
 
 /** A figure of a seam: what it is about, a word, and the number behind the word. */
@@ -49,9 +48,3 @@ function likeness(about: string, distance: number): SeamFact {
 
 const signed = (x: number, decimals: number): string =>
   `${x > 0 ? '+' : x < 0 ? '−' : ''}${Math.abs(x).toFixed(decimals)}`;
-
-/** What is known of a cut without the audio. */
-export const measuredWords = (cut: Cut): string =>
-  cut.beatErrorMs === undefined
-    ? 'beat at the join not measured'
-    : `beat at the join ${signed(cut.beatErrorMs, 1)} ms`;

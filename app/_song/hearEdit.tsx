@@ -1,0 +1,44 @@
+'use client';
+
+import type { Edit } from '@/lib/core/edit/edit.ts';
+import { median } from '@/lib/core/signal/statistics.ts';
+import { floorTime } from '@/lib/core/units.ts';
+import { useAudio } from '../_client/audio.ts';
+import { useListening } from '../_client/audioOut.ts';
+import { useBoard } from '../_client/room.tsx';
+import { Button } from '../_ui/button.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { hearings } from './handEdit.ts';
+
+/** Buttons to hear each join and the fade of an edit, four bars before and after. */
+export function HearEdit({ edit }: { edit: Edit }) {
+  const { plan } = useBoard().board;
+  const desk = useAudio();
+  const listening = useListening();
+  const { grid, recording } = plan;
+  if (!recording) return null;
+  const beats = grid?.beats ?? [];
+  const beat = beats.length > 1 ? median(beats.slice(1).map((t, i) => t - beats[i]!)) : 0.6;
+  const places = hearings(edit, recording.duration, beat * (grid?.beatsPerBar ?? 4));
+  return (
+    <>
+      {places.map(({ key, words, from, to }) => {
+        const mine = listening.playing === key;
+        return (
+          <Button
+            key={key}
+            aria-pressed={mine}
+            onClick={() =>
+              listening.play(key, () =>
+                desk.excerpt({ recording: recording.id }, edit, floorTime(from), floorTime(to)),
+              )
+            }
+          >
+            {mine ? (listening.ready ? 'Stop' : 'Getting ready…') : `Hear ${words}`}
+          </Button>
+        );
+      })}
+      {listening.problem ? <Notice kind="wrong">{listening.problem}</Notice> : null}
+    </>
+  );
+}
