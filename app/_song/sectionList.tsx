@@ -11,7 +11,7 @@ import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
 import { recordSound } from './recordSound.ts';
-import { barsOf, joined, renamed, split, startMoved } from './sectionSteps.ts';
+import { barsOf, firstSection, joined, renamed, split, startMoved } from './sectionSteps.ts';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
@@ -40,6 +40,11 @@ export function SectionList() {
       </div>
       {change.may ? <PhraseBars change={change} /> : null}
       {change.words}
+      {change.may && sections.length === 0 ? (
+        <Button className="mt-3" onClick={() => change.apply(firstSection(plan, newId()))}>
+          Begin with one section, to be split
+        </Button>
+      ) : null}
       <ol className="mt-3 border-t border-rule">
         {sections.map((section, i) => (
           <li key={section.id} className="border-b border-rule py-1">

@@ -63,6 +63,14 @@ export function split(song: Song, id: string, bars: number, newId: string): Plan
   return change(song, { collection: 'sections', id: newId, fields });
 }
 
+/** Where nobody heard a form: one section from the first bar on, to be split. */
+export function firstSection(song: Song, id: string): PlanChange[] {
+  const start = song.grid && barTimes(song.grid)[0];
+  if (start === undefined || start === null || song.sections.length > 0) return [];
+  const fields = { start, kind: 'verse' as const, like: '', name: '', phraseBars: null };
+  return change(song, { collection: 'sections', id, fields });
+}
+
 /** Joins a section to the one before it. */
 export function joined(song: Song, id: string): PlanChange[] {
   const at = inOrder(song.sections).findIndex((section) => section.id === id);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { barsOf, joined, renamed, split, startMoved } from '../../../app/_song/sectionSteps.ts';
+import { barsOf, firstSection, joined, renamed, split, startMoved } from '../../../app/_song/sectionSteps.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { inOrder } from '../../../lib/core/edit/sectionNames.ts';
@@ -31,6 +31,14 @@ describe('sections put right', () => {
     expect(barsOf(changePlan(twice, joined(twice, 'new'))).get('s1')).toBe(16);
     expect(split(plan, 's1', 16, 'new')).toEqual([]);
     expect(split(plan, 's1', 0, 'new')).toEqual([]);
+  });
+
+  it('a song without sections gets one that holds all its bars', () => {
+    const none = planOf({}, { sections: [], sectionsConfirmedBy: null });
+    const one = changePlan(none, firstSection(none, 'only'));
+    expect(barsOf(one).get('only')).toBe(none.grid!.bars.length);
+    expect(firstSection(plan, 'more')).toEqual([]);
+    expect(firstSection({ ...none, grid: null }, 'only')).toEqual([]);
   });
 
   it('the first section has none before it to join', () => {
