@@ -31,7 +31,8 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
           term="start"
           figure={short ? signal : from || '0:00'}
           lines={[
-            short ? from : signal,
+            // A longer one is a sentence of its own: who does what.
+            short ? from : start.signal,
             start.lastWords ? `after “${start.lastWords}”` : '',
             start.where ? `the couple come from ${start.where}` : '',
           ]}

@@ -64,7 +64,7 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: 'finished 
       ) : null}
       {state.kind === 'proposal open' ? (
         <p className="mb-4 border-l-[3px] border-night-ink pl-3">
-          Your suggestion is with the couple and their instructor. Until they reply, what stands above is the
+          Your suggestion is with the couple and their instructor. Until they reply, what stands here is the
           plan.
         </p>
       ) : null}
