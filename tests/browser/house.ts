@@ -4,6 +4,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test as base, type Page } from '@playwright/test';
+import { type Role, role } from '../../lib/core/areas/people.ts';
 
 /** A production server of its own, with an empty store, on a free port. */
 export interface House {
@@ -11,9 +12,14 @@ export interface House {
   /** What the console printed for the first run. */
   code: string;
   passphrase: string;
+  /** What it keeps lies here. */
+  folder: string;
+  /** The demo board's links, a role each. */
+  demo: Record<Role, string>;
 }
 
-async function startHouse(folder: string): Promise<{ house: House; child: ChildProcess }> {
+/** Starts it, and answers when it has printed what people are told. */
+export async function startHouse(folder: string): Promise<{ house: House; child: ChildProcess }> {
   const child = spawn(process.execPath, ['build/server.mjs'], {
     env: { ...process.env, NODE_ENV: 'production', PORT: '0', HOST: '127.0.0.1', LARKSTEP_DATA: folder },
     stdio: ['ignore', 'pipe', 'inherit'],
@@ -25,10 +31,18 @@ async function startHouse(folder: string): Promise<{ house: House; child: ChildP
       printed += chunk.toString();
       const address = /ready at (\S+)/.exec(printed)?.[1];
       const code = /this code: (\S+)/.exec(printed)?.[1];
-      if (address && code) resolve({ address, code, passphrase: 'quarter note and a half' });
+      const links = [...printed.matchAll(/^ {2}([a-z]+) +(http\S+\/join\/\S+)$/gm)];
+      if (!address || !code || links.length < role.options.length || !printed.endsWith('\n')) return;
+      const demo = Object.fromEntries(links.map(([, who, link]) => [who, link])) as House['demo'];
+      resolve({ address, code, passphrase: 'quarter note and a half', folder, demo });
     });
   });
   return { house, child };
+}
+
+export async function endHouse(child: ChildProcess): Promise<void> {
+  child.kill('SIGTERM');
+  if (child.exitCode === null) await once(child, 'exit');
 }
 
 export const test = base.extend<object, { house: House }>({
@@ -38,15 +52,14 @@ export const test = base.extend<object, { house: House }>({
       const folder = await mkdtemp(join(tmpdir(), 'larkstep-browser-'));
       const { house, child } = await startHouse(folder);
       await use(house);
-      child.kill('SIGTERM');
-      if (child.exitCode === null) await once(child, 'exit');
+      await endHouse(child);
       await rm(folder, { recursive: true, force: true });
     },
     { scope: 'worker', timeout: 120_000 },
   ],
 });
 
-/** First run or sign-in, whichever the page asks for. */
+/** First run or sign-in, whichever the page asks for; ends in the studio. */
 export async function enterStudio(page: Page, house: House): Promise<void> {
   await page.goto(house.address);
   const code = page.getByLabel('Code');
@@ -56,5 +69,9 @@ export async function enterStudio(page: Page, house: House): Promise<void> {
     await page.getByLabel('Passphrase', { exact: true }).fill(house.passphrase);
     await page.getByLabel('The same passphrase again').fill(house.passphrase);
     await page.getByRole('button', { name: 'Open the studio' }).click();
+  } else {
+    await page.getByLabel('Passphrase', { exact: true }).fill(house.passphrase);
+    await page.getByRole('button', { name: 'Sign in' }).click();
   }
+  await page.getByRole('button', { name: 'New couple' }).waitFor();
 }
