@@ -4,6 +4,7 @@ import { provideServices, type Services } from '../lib/access/services.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import type { Store } from '../lib/store/store.ts';
 import { openControl } from './control.ts';
 import type { Environment } from './environment.ts';
 import { setHeaders } from './headers.ts';
@@ -52,13 +53,9 @@ export interface Options extends Environment {
 /** Everything in one process on one port: store, rooms, services, pages. */
 export async function serve(options: Options): Promise<Result<Running>> {
   const { folder, log, origin, dev, clock = () => new Date() } = options;
-  const lock = lockFolder(folder);
-  if (!lock)
-    return bad(
-      'folder taken',
-      `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
-    );
-  const store = await openEmbeddedStore(folder);
+  const opened = await openFolder(folder);
+  if (!opened.ok) return opened;
+  const { lock, store } = opened.value;
   const metrics = new Metrics();
   const rooms = new Rooms(store, log, options.idleMs);
   const grants = grantService(store, clock);
@@ -85,6 +82,11 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const pages = await options.openPages(server);
   server.on('request', (request, response) => {
     setHeaders(request, response, dev);
+    if (!isReadable(request)) {
+      response.writeHead(400, { 'Content-Type': 'application/json' });
+      response.end(JSON.stringify({ code: 'malformed', sentence: 'This address cannot be read.' }));
+      return;
+    }
     if (!isSafe(request) && !isOurOwn(request, origin)) {
       response.writeHead(403, { 'Content-Type': 'application/json' });
       response.end(JSON.stringify({ code: 'other origin', sentence: 'This was asked for by another site.' }));
@@ -117,27 +119,69 @@ export async function serve(options: Options): Promise<Result<Running>> {
     provideServices(undefined);
   };
   const port = await listen(server, options.port, options.host);
-  if (port === null) {
+  if (!port.ok) {
     await stop();
-    return bad('port taken', `Port ${options.port} is taken: stop what uses it, or set PORT to another one.`);
+    return port;
   }
-  closeControl = await openControl(folder, controlWork(store, services.links, addressOf(options, port)));
-  log.info('started', { port });
-  return good({ port, services, setUpCode, stop });
+  closeControl = await openControl(
+    folder,
+    controlWork(store, services.links, addressOf(options, port.value)),
+  );
+  log.info('started', { port: port.value });
+  return good({ port: port.value, services, setUpCode, stop });
+}
+
+/** The folder, held for this server, and the store in it. */
+async function openFolder(folder: string): Promise<Result<{ lock: { release(): void }; store: Store }>> {
+  let lock: ReturnType<typeof lockFolder> = null;
+  try {
+    lock = lockFolder(folder);
+    if (!lock)
+      return bad(
+        'folder taken',
+        `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
+      );
+    return good({ lock, store: await openEmbeddedStore(folder) });
+  } catch (error) {
+    lock?.release();
+    const { code } = error as NodeJS.ErrnoException;
+    return code === 'SQLITE_NOTADB' || code === 'SQLITE_CORRUPT'
+      ? bad(
+          'store damaged',
+          `The store in ${folder} is damaged (${code}): restore a backup with larkstep restore.`,
+        )
+      : bad(
+          'folder not usable',
+          `The folder ${folder} cannot be used (${code ?? String(error)}): make room in it and let it be written, or set LARKSTEP_DATA.`,
+        );
+  }
+}
+
+/** A path whose letters can be read; the page renderer would answer others with a fault of its own. */
+function isReadable({ url = '' }: IncomingMessage): boolean {
+  try {
+    decodeURIComponent(url.split('?', 1)[0]!);
+    return url.startsWith('/');
+  } catch {
+    return false;
+  }
 }
 
 const isSafe = ({ method }: IncomingMessage): boolean => method === 'GET' || method === 'HEAD';
 
-/** The port it listens on; null when it is taken. */
-function listen(server: Server, port: number, host: string): Promise<number | null> {
-  return new Promise((resolve, reject) => {
-    server.once('error', (error: NodeJS.ErrnoException) => {
-      if (error.code === 'EADDRINUSE') resolve(null);
-      else reject(error);
+/** The port it listens on. */
+function listen(server: Server, port: number, host: string): Promise<Result<number>> {
+  return new Promise((resolve) => {
+    server.once('error', ({ code }: NodeJS.ErrnoException) => {
+      resolve(
+        code === 'EADDRINUSE'
+          ? bad('port taken', `Port ${port} is taken: stop what uses it, or set PORT to another one.`)
+          : bad('not listening', `It cannot listen on port ${port} of ${host} (${code}): set PORT or HOST.`),
+      );
     });
     server.listen(port, host, () => {
       const address = server.address();
-      resolve(typeof address === 'object' && address !== null ? address.port : port);
+      resolve(good(typeof address === 'object' && address !== null ? address.port : port));
     });
   });
 }

@@ -1,0 +1,73 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { createServer, request } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { serve } from '../../server/serve.ts';
+import { type House, openHouse } from './house.ts';
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'larkstep-start-'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+const pages = { handle: async () => {}, stop: async () => {} };
+const quiet = { info: () => {}, error: () => {} };
+const started = async (given: { folder: string; port?: number; host?: string }) => {
+  const options = { port: 0, host: '127.0.0.1', origin: null, dev: false, log: quiet, ...given };
+  const result = await serve({ ...options, openPages: async () => pages });
+  if (result.ok) await result.value.stop();
+  return result.ok ? 'started' : result.problem.sentence;
+};
+
+/** What stands in the way of a start is said in one line, and the start ends. */
+test('a folder that is none', async () => {
+  const file = join(folder, 'a-file');
+  await writeFile(file, '');
+  expect(await started({ folder: file })).toBe(
+    `The folder ${file} cannot be used (EEXIST): make room in it and let it be written, or set LARKSTEP_DATA.`,
+  );
+});
+
+test('a store that is damaged, which the lock does not outlive', async () => {
+  const place = join(folder, 'damaged');
+  expect(await started({ folder: place })).toBe('started');
+  for (const name of ['larkstep.db', 'larkstep.db-wal'])
+    await writeFile(join(place, name), 'no database at all'.repeat(100));
+  const said = `The store in ${place} is damaged (SQLITE_NOTADB): restore a backup with larkstep restore.`;
+  expect(await started({ folder: place })).toBe(said);
+  expect(await started({ folder: place })).toBe(said);
+});
+
+test('a port that is taken, and an address of another computer', async () => {
+  const other = createServer().listen(0, '127.0.0.1');
+  await new Promise((resolve) => other.once('listening', resolve));
+  const { port } = other.address() as AddressInfo;
+  expect(await started({ folder: join(folder, 'taken'), port })).toBe(
+    `Port ${port} is taken: stop what uses it, or set PORT to another one.`,
+  );
+  other.close();
+  // TEST-NET-1 of RFC 5737 is nobody's address.
+  expect(await started({ folder: join(folder, 'elsewhere'), host: '192.0.2.1' })).toMatch(
+    /^It cannot listen on port 0 of 192\.0\.2\.1 \(\w+\): set PORT or HOST\.$/,
+  );
+});
+
+test('an address that cannot be read is refused before anybody stumbles over it', async () => {
+  const house: House = await openHouse();
+  const answer = (path: string) =>
+    new Promise<number>((resolve, reject) => {
+      const { port } = new URL(house.address);
+      request({ port, path, method: 'OPTIONS' }, (response) => {
+        response.resume();
+        resolve(response.statusCode ?? 0);
+      })
+        .on('error', reject)
+        .end();
+    });
+  for (const path of ['*', '/join/%ff', '/api/boards/%E0%A4%A', 'http://elsewhere.example/'])
+    expect(await answer(path), path).toBe(400);
+  await house.end();
+});
