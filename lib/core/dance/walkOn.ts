@@ -54,7 +54,7 @@ export function planWalkOn(plan: DancePlan, score: FloorScore): Result<WalkOnPla
   const room = first.floor - seconds;
   return good({
     seconds,
-    counts: Math.ceil(seconds / score.interval - 1e-9),
+    counts: score.interval > 0 ? Math.ceil(seconds / score.interval - 1e-9) : 0,
     firstStep: first.index,
     proposed,
     firstStepAt: first.floor,

@@ -37,6 +37,8 @@ export interface DjFacts {
   joins: DjJoin[];
   fade: { from: number; gone: number; byHand: boolean } | null;
   lastHeard: string;
+  /** The song is left before its last sound, and nothing fades. */
+  stopsInside: boolean;
   closingPose: { at: number; on: string; kept: number } | null;
   /** Nothing is stopped before this. */
   ringTo: number;
@@ -69,6 +71,9 @@ export function djFacts(
   const musicLength = score?.musicLength ?? compiled.length;
   const start = compiled.spans[0]?.from ?? edit.start;
   const cue = plan.cues.find(({ id }) => id === plan.ending?.target.cue);
+  const leaves = compiled.spans.at(-1)?.to ?? 0;
+  // A tenth of a second is the song's own last breath.
+  const stopsInside = edit.end.kind === 'own' && leaves < (plan.heard?.lastSound ?? duration) - 0.1;
   const byHand = edit.end.kind === 'fade' && edit.end.byHand;
   const facts: Omit<DjFacts, 'lines'> = {
     plays: clocks.plays,
@@ -92,7 +97,8 @@ export function djFacts(
     },
     joins: joinsOf(plan, clocks),
     fade: compiledFade(board, clocks, compiled.length, score?.fade?.from ?? null, byHand),
-    lastHeard: lastHeard(plan, musicLength),
+    lastHeard: lastHeard(plan, musicLength, stopsInside),
+    stopsInside,
     closingPose: solved?.ok
       ? {
           at: clocks.ofFloor(solved.value.landing.floor),
@@ -139,7 +145,7 @@ function compiledFade(
 }
 
 /** What is heard last: the last cue word within twelve seconds of the end, else the kind of ending. */
-function lastHeard(plan: Plan, musicLength: number): string {
+function lastHeard(plan: Plan, musicLength: number, stopsInside: boolean): string {
   const heard = plan.cues
     .flatMap(({ at, word }) => {
       const floor = floorOf(plan, at);
@@ -148,6 +154,7 @@ function lastHeard(plan: Plan, musicLength: number): string {
     .sort((a, b) => b.floor - a.floor)[0];
   const near = heard && musicLength - heard.floor <= 12 ? `“${heard.word}”` : '';
   if (playedEdit(plan).end.kind === 'fade') return near ? `${near}, fading` : 'the fade';
+  if (stopsInside) return near || 'the music in full';
   return near ? `${near}, then the last chord` : 'the last chord';
 }
 
@@ -161,6 +168,9 @@ function byEar(plan: Plan, clocks: PlayClock): { word: string; at: number }[] {
   return [played[0]!, played[Math.floor(played.length / 2)]!, played.at(-1)!];
 }
 
+/** What somebody wrote may run over several lines. */
+const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();
+
 function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
   const { start, fade, closingPose } = facts;
   const own = facts.plays === 'own copy';
@@ -172,12 +182,17 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
       `leave at ${clock(join.leave, 1)}${join.lastWord ? ` (after “${join.lastWord}”)` : ''}, go on at ${clock(join.goOn, 1)}${join.firstWord ? ` (“${join.firstWord}”)` : ''}`,
   );
   const inside = own && joins.length > 0 ? `Join: ${joins.join('; ')}.` : '';
+  const ends = facts.stopsInside
+    ? own
+      ? `Stop it at ${clock(facts.ringTo, 1)}: the song itself goes on.`
+      : 'No fade: the file stops inside the song.'
+    : 'No fade: it ends by itself.';
   const fading =
     fade && (own || fade.byHand)
       ? `Start fading at ${clock(fade.from, 1)}, gone by ${clock(fade.gone, 1)}.`
       : fade
         ? 'The fade is in the file.'
-        : 'No fade: it ends by itself.';
+        : ends;
   const pose = closingPose
     ? `Closing pose at ${clock(closingPose.at)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
     : '';
@@ -185,9 +200,9 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
     `${who}: ${facts.song}, version ${facts.version}.`,
     own
       ? `Play your own copy, ${clock(facts.fullLength)} in full; times are of ${facts.clockOf}.`
-      : `Play the finished file “${facts.fileName}”, ${clock(facts.musicLength)}; times are of ${facts.clockOf}.`,
+      : `Play the finished file “${facts.fileName}”: ${clock(facts.musicLength)} of music, ${clock(facts.fileLength)} on the player; times are of ${facts.clockOf}.`,
     `Start: ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
     own ? [inside, fading].filter(Boolean).join(' ') : `Nothing to cut. ${fading}`,
-    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo)}; last heard is ${facts.lastHeard}. ${facts.planB}`.trim(),
-  ];
+    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo)}; last heard is ${facts.lastHeard}. ${facts.planB}`,
+  ].map(oneLine) as DjFacts['lines'];
 }

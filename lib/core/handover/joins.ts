@@ -1,5 +1,7 @@
 import { playedEdit } from '../areas/answerState.ts';
 import type { Plan } from '../areas/plan.ts';
+import { songDuration } from '../dance/clock.ts';
+import { compileEdit } from '../edit/compile.ts';
 import type { PlayClock } from './clocks.ts';
 
 export interface DjJoin {
@@ -16,20 +18,21 @@ export interface DjJoin {
 /** Farther from a join than this, a word is no help, seconds. */
 const NEAR_JOIN = 20;
 
-/** The joins of the edit, in order. */
+/** The joins that are heard, in order: a part left out before the start or after the end makes none. */
 export function joinsOf(plan: Plan, clocks: PlayClock): DjJoin[] {
-  const { cuts } = playedEdit(plan);
-  return cuts.map((cut) => {
-    const cues = [...plan.cues].sort((a, b) => a.at - b.at);
-    const last = cues.findLast(({ at }) => at < cut.from && at > cut.from - NEAR_JOIN);
-    const first = cues.find(({ at }) => at >= cut.to - 1 && at < cut.to + NEAR_JOIN);
-    const goOn = clocks.ofRecord(cut.to) ?? 0;
+  const { spans } = compileEdit(playedEdit(plan), { duration: songDuration(plan) });
+  const cues = [...plan.cues].sort((a, b) => a.at - b.at);
+  return spans.slice(1).map((after, i) => {
+    const { to: leave } = spans[i]!;
+    const last = cues.findLast(({ at }) => at < leave && at > leave - NEAR_JOIN);
+    const first = cues.find(({ at }) => at >= after.from - 1 && at < after.from + NEAR_JOIN);
+    const goOn = clocks.ofRecord(after.from) ?? 0;
     return {
-      leave: clocks.plays === 'finished file' ? goOn : (clocks.ofRecord(cut.from) ?? 0),
+      leave: clocks.plays === 'finished file' ? goOn : (clocks.ofRecord(leave) ?? 0),
       goOn,
       lastWord: last?.word ?? null,
       firstWord: first?.word ?? null,
-      leftOut: cut.to - cut.from,
+      leftOut: after.from - leave,
     };
   });
 }

@@ -1,7 +1,9 @@
 import { playedEdit } from '../areas/answerState.ts';
 import type { Plan } from '../areas/plan.ts';
 import { sectionWords } from '../checks/words.ts';
-import { floorOf } from '../dance/clock.ts';
+import { floorOf, songDuration } from '../dance/clock.ts';
+import { compileEdit } from '../edit/compile.ts';
+import type { Edit } from '../edit/edit.ts';
 import { inOrder, sectionNames } from '../edit/sectionNames.ts';
 import { clock } from '../units.ts';
 
@@ -11,7 +13,20 @@ import { clock } from '../units.ts';
  */
 export function planB(plan: Plan): string {
   const edit = playedEdit(plan);
-  const cut = edit.cuts[0];
+  const { spans } = compileEdit(edit, { duration: songDuration(plan) });
+  const [played, goesOnWith] = spans;
+  const start = played?.from ?? 0;
+  const late =
+    start > 0
+      ? `If the song begins with its beginning, wait ${Math.max(1, Math.round(start))} s longer before the first step.`
+      : '';
+  return [late, later(plan, edit, played && goesOnWith ? { from: played.to, to: goesOnWith.from } : null)]
+    .filter(Boolean)
+    .join(' ');
+}
+
+/** The same for what comes after the start: the first join, or the fade. */
+function later(plan: Plan, edit: Edit, cut: { from: number; to: number } | null): string {
   if (cut) {
     const names = sectionNames(plan.sections);
     const sections = inOrder(plan.sections);
@@ -26,8 +41,6 @@ export function planB(plan: Plan): string {
   if (edit.end.kind === 'fade') {
     return `If the music does not fade, the full song is playing: ${finish(plan)}, then bow and walk off together.`;
   }
-  if (edit.start > 0)
-    return `If the song begins with its beginning, wait ${Math.round(edit.start)} s longer before the first step.`;
   return '';
 }
 

@@ -91,7 +91,7 @@ export function timbreOf(features: Features | FeatureTable, from: RecordTime, to
 /** Mean of rows over a stretch of frames, which counts the part of a frame that it covers. */
 function meanOver(rows: Float32Array, width: number, from: number, to: number): number[] {
   const out = new Array<number>(width).fill(0);
-  const count = rows.length / width;
+  const count = Math.floor(rows.length / width);
   let whole = 0;
   for (let i = Math.max(0, Math.floor(from)); i < Math.min(count, Math.ceil(to)); i++) {
     const part = Math.min(to, i + 1) - Math.max(from, i);

@@ -15,18 +15,26 @@ export const countLevel = z.enum(['subdivision', 'beat', 'half']);
 export type CountLevel = z.infer<typeof countLevel>;
 
 /** Beats of the recording, ascending, seconds of record time; tempo may drift, so times are listed and not derived. */
-export const grid = z.object({
-  beats: z
-    .array(storedRecordTime)
-    .max(8000)
-    .refine((beats) => beats.every((beat, i) => i === 0 || beat > beats[i - 1]!), 'beats in ascending order'),
-  /** Indices into `beats` of those which open a bar, ascending. */
-  bars: z.array(z.int().min(0)).max(8000),
-  beatsPerBar: z.union([z.literal(2), z.literal(3), z.literal(4)]),
-  /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
-  subdivision: z.union([z.literal(2), z.literal(3)]),
-  countLevel,
-  /** Name of the person who confirmed it; null while it is only what the program heard. */
-  confirmedBy: z.string().max(120).nullable(),
-});
+export const grid = z
+  .object({
+    beats: z
+      .array(storedRecordTime)
+      .max(8000)
+      .refine(
+        (beats) => beats.every((beat, i) => i === 0 || beat > beats[i - 1]!),
+        'beats in ascending order',
+      ),
+    /** Indices into `beats` of those which open a bar, ascending. */
+    bars: z.array(z.int().min(0)).max(8000),
+    beatsPerBar: z.union([z.literal(2), z.literal(3), z.literal(4)]),
+    /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
+    subdivision: z.union([z.literal(2), z.literal(3)]),
+    countLevel,
+    /** Name of the person who confirmed it; null while it is only what the program heard. */
+    confirmedBy: z.string().max(120).nullable(),
+  })
+  .refine(
+    ({ beats, bars }) => bars.every((beat, i) => beat < beats.length && (i === 0 || beat > bars[i - 1]!)),
+    'bars begin on beats, in ascending order',
+  );
 export type Grid = z.infer<typeof grid>;
