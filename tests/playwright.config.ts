@@ -24,6 +24,7 @@ export default defineConfig({
         '--autoplay-policy=no-user-gesture-required',
       ],
     },
+    actionTimeout: 20_000,
     viewport: { width: 1440, height: 900 },
     screenshot: 'only-on-failure',
   },
