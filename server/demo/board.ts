@@ -15,7 +15,8 @@ import type { Listening } from '../../lib/core/song/listen.ts';
 import type { Recording } from '../../lib/core/song/recording.ts';
 import type { Cue, Section } from '../../lib/core/song/section.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../../lib/core/units.ts';
-import { lessons, remarks } from './notes.ts';
+import { type DemoDays, demoDays } from './days.ts';
+import { lessonsOf, remarksOf } from './notes.ts';
 import { BEATS_PER_BAR, facts, sounds } from './song.ts';
 import { layOut } from './timeline.ts';
 
@@ -34,19 +35,20 @@ const TARGET = { length: 195, within: 20 };
  * A filled-in board of an invented couple. What listening heard stands as it was heard; the form and the names of sounds are
  * corrected as a person would, from the song's own score; edits, digests and places come from the core.
  */
-export function demoBoard(song: HeardSong): Board {
-  const heard = planWithSong(song);
+export function demoBoard(song: HeardSong, today: string): Board {
+  const days = demoDays(today);
+  const heard = planWithSong(song, days);
   const { now, before } = editsOf(heard, song);
   const digest = digestOf(before, song.recording);
   const plan = danced({
     ...heard,
     edit: now,
-    asked: { digest, at: '2027-04-19T16:00:00Z', by: INSTRUCTOR_NAME, answerBy: '2027-05-20' },
+    asked: { digest, at: days.at(-10, '16:00'), by: INSTRUCTOR_NAME, answerBy: days.day(21) },
   });
   return {
     plan,
-    lessons,
-    remarks,
+    lessons: lessonsOf(days),
+    remarks: remarksOf(days),
     answer: {
       ...emptyBoard().answer!,
       plays: 'finished file',
@@ -54,19 +56,19 @@ export function demoBoard(song: HeardSong): Board {
         {
           id: 'answer-1',
           kind: 'yes',
-          at: '2027-04-21T19:30:00Z',
+          at: days.at(-8, '19:30'),
           by: 'Rufus',
           plays: 'finished file',
           digest,
           edit: before,
-          words: 'Fade as planned. I start when Kezia lifts her hand.',
+          words: 'Fade as planned. I start on Kezia’s nod.',
           proposal: null,
         },
       ],
     },
     show: {
       ...emptyBoard().show!,
-      startsAt: '2027-06-19T20:45:00',
+      startsAt: `${days.party}T20:45:00`,
       zone: 'Europe/Lisbon',
       announcedBy: 'Kezia',
       floor: {
@@ -84,20 +86,20 @@ export function demoBoard(song: HeardSong): Board {
   };
 }
 
-function planWithSong(song: HeardSong): Plan {
+function planWithSong(song: HeardSong, days: DemoDays): Plan {
   const { recording, listening, imprint } = song;
   const { tempo, key, loudness, truePeak, firstSound, lastSound, confidence, features } = listening;
   return {
     ...emptyBoard().plan,
     title: facts.title,
     couple: { one: { name: 'Inês', part: 'follow' }, other: { name: 'Kofi', part: 'lead' } },
-    date: '2027-06-19',
+    date: days.party,
     venue: 'Tillenwick Boathouse',
     instructor: INSTRUCTOR_NAME,
     musicBy: 'dj',
     eveningBy: 'planner',
     lessonsLeft: 3,
-    nextLesson: '2027-05-08T18:00',
+    nextLesson: `${days.day(10)}T18:00`,
     target: TARGET,
     recording,
     recordingWords: {
@@ -213,7 +215,7 @@ function danced(plan: Plan): Plan {
         pace: 1.2,
         takeHold: 4,
         firstStep: cue('the fiddle').at,
-        signal: 'Kezia lifts her hand to Rufus',
+        signal: 'Kezia’s nod to Rufus',
         lastWords: '… and now, Inês and Kofi',
       },
       ending: {

@@ -2,6 +2,7 @@ import { INSTRUCTOR } from '../../lib/access/session.ts';
 import type { RichText } from '../../lib/core/areas/area.ts';
 import type { Lessons } from '../../lib/core/areas/lessons.ts';
 import type { Remarks } from '../../lib/core/areas/remarks.ts';
+import type { DemoDays } from './days.ts';
 
 /** What the demonstration's people wrote. */
 
@@ -17,13 +18,13 @@ const tasks = (items: [boolean, string][]): RichText => ({
 });
 const page = (...content: RichText[]): RichText => ({ type: 'doc', content });
 
-export const lessons: Lessons = {
+export const lessonsOf = (days: DemoDays): Lessons => ({
   lessons: [
     {
       id: 'lesson-1',
-      date: '2027-04-10',
+      date: days.day(-19),
       title: 'Taking hold, the box',
-      writtenAt: '2027-04-10T17:10:00Z',
+      writtenAt: days.at(-19, '17:10'),
       text: page(
         paragraph(
           'Box step in place, then with a little turn. Kofi counts aloud, Inês closes her eyes for eight bars: it holds.',
@@ -36,9 +37,9 @@ export const lessons: Lessons = {
     },
     {
       id: 'lesson-2',
-      date: '2027-04-24',
+      date: days.day(-5),
       title: 'Underarm turn on the brushes',
-      writtenAt: '2027-04-24T17:05:00Z',
+      writtenAt: days.at(-5, '17:05'),
       text: page(
         paragraph(
           'The turn is led in the last bar of the verse, while the harp runs up, so that it begins with the brushes.',
@@ -53,21 +54,21 @@ export const lessons: Lessons = {
     },
   ],
   readiness: [
-    { id: 'waltz-balance', level: 2, at: '2027-04-24T17:05:00Z' },
-    { id: 'waltz-box', level: 3, at: '2027-04-24T17:05:00Z' },
-    { id: 'waltz-left-box', level: 1, at: '2027-04-24T17:05:00Z' },
-    { id: 'waltz-underarm', level: 2, at: '2027-04-24T17:05:00Z' },
+    { id: 'waltz-balance', level: 2, at: days.at(-5, '17:05') },
+    { id: 'waltz-box', level: 3, at: days.at(-5, '17:05') },
+    { id: 'waltz-left-box', level: 1, at: days.at(-5, '17:05') },
+    { id: 'waltz-underarm', level: 2, at: days.at(-5, '17:05') },
   ],
-};
+});
 
-export const remarks: Remarks = {
+export const remarksOf = (days: DemoDays): Remarks => ({
   remarks: [
     {
       id: 'remark-1',
       writer: 'demo-couple',
       name: 'Inês',
       role: 'couple',
-      at: '2027-04-25T09:20:00Z',
+      at: days.at(-4, '09:20'),
       about: 'edit',
       text: page(
         paragraph('Could we keep the bells at the end instead of fading? My grandmother will wait for them.'),
@@ -78,7 +79,7 @@ export const remarks: Remarks = {
       writer: INSTRUCTOR,
       name: 'Marit',
       role: 'instructor',
-      at: '2027-04-26T08:05:00Z',
+      at: days.at(-3, '08:05'),
       about: 'edit',
       text: page(
         paragraph(
@@ -91,7 +92,7 @@ export const remarks: Remarks = {
       writer: 'demo-planner',
       name: 'Kezia',
       role: 'planner',
-      at: '2027-04-27T14:40:00Z',
+      at: days.at(-2, '14:40'),
       about: 'handover',
       text: page(
         paragraph(
@@ -100,4 +101,4 @@ export const remarks: Remarks = {
       ),
     },
   ],
-};
+});

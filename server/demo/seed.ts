@@ -12,8 +12,9 @@ import { facts } from './song.ts';
 
 /** Makes the demo board, with its recording, and answers with its id. The server runs in the project's folder. */
 export async function seedDemo(services: Pick<Services, 'boards' | 'audio'>): Promise<string> {
+  const today = new Date().toISOString().slice(0, 10);
   const bytes = await readFile(join('public', 'demo', `${facts.file}.mp3`));
-  const board = sure(await services.boards.makeFrom(demoBoard(await heardSong(bytes))));
+  const board = sure(await services.boards.makeFrom(demoBoard(await heardSong(bytes), today)));
   sure(await services.audio.keep(board, new Blob([bytes]).stream()));
   return board;
 }

@@ -83,7 +83,7 @@ describe('an area guarded by its shape', () => {
   test('only the one who wrote a remark changes it', () => {
     const guard = new AreaGuard(areas.remarks);
     const page = client(guard);
-    const fields = { writer: 'm-dj', name: 'Ro', role: 'dj', at: '2027-05-02T10:00:00Z', about: '' } as const;
+    const fields = { writer: 'm-dj', name: 'Ro', role: 'dj', at: '2027-05-02T10:00:00.000Z', about: '' } as const;
     const write = page.send(() =>
       applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields }]),
     );
@@ -106,7 +106,7 @@ describe('an area guarded by its shape', () => {
   test('a rich text may hold only what is on the list', () => {
     const guard = new AreaGuard(areas.lessons);
     const page = client(guard);
-    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00Z' };
+    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00.000Z' };
     expect(
       guard.check(
         page.send(() => applyChanges(page.doc, areas.lessons, [{ collection: 'lessons', id: 'l1', fields }])),

@@ -32,7 +32,7 @@ const id = createHash('sha256').update(audio).digest('hex');
 /** A store with a board in it, and a file. */
 async function keepSomething(board: string): Promise<void> {
   const store = await openEmbeddedStore(data);
-  await store.boards.add(board, '2027-01-01T00:00:00Z', []);
+  await store.boards.add(board, '2027-01-01T00:00:00.000Z', []);
   await store.close();
   await mkdir(join(data, 'files', id.slice(0, 2)), { recursive: true });
   await writeFile(join(data, 'files', id.slice(0, 2), id), audio);

@@ -31,7 +31,7 @@ const withShow = (more: Partial<NonNullable<Board['show']>>): Board => ({
   ...board,
   show: { ...board.show!, ...more },
 });
-const stamp = new Date('2027-01-01T12:00:00Z');
+const stamp = new Date('2027-01-01T12:00:00.000Z');
 
 describe('CSV', () => {
   // RFC 4180 and the worked example: quotes doubled, a field with a comma quoted.
@@ -81,14 +81,14 @@ describe('iCalendar', () => {
       copy.zone = zone;
       return copy.toUnixTime();
     };
-    expect(utc(dance!.endDate)).toBe(Date.parse('2027-06-12T23:32:58Z') / 1000);
-    expect(utc(dance!.startDate)).toBe(Date.parse('2027-06-12T23:30:00Z') / 1000);
+    expect(utc(dance!.endDate)).toBe(Date.parse('2027-06-12T23:32:58.000Z') / 1000);
+    expect(utc(dance!.startDate)).toBe(Date.parse('2027-06-12T23:30:00.000Z') / 1000);
   });
 
   it.each([
-    ['Europe/Paris', '2027-12-04T20:00', '2027-12-04T19:00:00Z'],
-    ['Australia/Adelaide', '2027-01-16T18:00', '2027-01-16T07:30:00Z'],
-    ['Asia/Kolkata', '2027-11-20T20:00', '2027-11-20T14:30:00Z'],
+    ['Europe/Paris', '2027-12-04T20:00', '2027-12-04T19:00:00.000Z'],
+    ['Australia/Adelaide', '2027-01-16T18:00', '2027-01-16T07:30:00.000Z'],
+    ['Asia/Kolkata', '2027-11-20T20:00', '2027-11-20T14:30:00.000Z'],
   ])('knows the offset of %s', (zone, startsAt, expected) => {
     const ics = entryIcs(entryFacts(withShow({ startsAt, zone })), { id: 'b1', place: '', stamp });
     if (!ics.ok) throw new Error(ics.problem.code);

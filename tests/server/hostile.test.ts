@@ -123,7 +123,7 @@ test('one who sends too fast waits, and loses nothing', async () => {
     fast.write({
       collection: 'readiness',
       id: 'm',
-      fields: { level: (index % 4) as 0, at: '2031-05-01T10:00:00Z' },
+      fields: { level: (index % 4) as 0, at: '2031-05-01T10:00:00.000Z' },
     });
   await fast.acknowledged(count + 1);
   fast.leave();

@@ -33,7 +33,7 @@ test('a server killed while people write has lost nothing that it acknowledged o
   /** Keeps two edits on the way; edit n is frame n + 1, after the first step 2. Ends in waiting once the server is dead. */
   const write = async (writer: (typeof writers)[number], who: number) => {
     for (let edit = 1; edit <= MOST; edit++) {
-      const fields = { level: 1, at: '2031-05-01T10:00:00Z' } as const;
+      const fields = { level: 1, at: '2031-05-01T10:00:00.000Z' } as const;
       writer.write({ collection: 'readiness', id: `${who}-${edit}`, fields });
       await writer.acknowledged(edit - 1);
     }

@@ -25,10 +25,10 @@ export const isoDateTime = z
   .string()
   .regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2})?$/)
   .refine(inCalendar, NOT_A_DAY);
-/** An instant, UTC. */
+/** An instant, UTC, always with milliseconds: then the order of texts is the order of time. */
 export const instant = z
   .string()
-  .regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,3})?Z$/)
+  .regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}\.\d{3}Z$/)
   .refine(inCalendar, NOT_A_DAY);
 export const digest = z.string().regex(/^[0-9a-f]{64}$/);
 export const line = z.string().max(300);

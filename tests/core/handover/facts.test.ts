@@ -71,7 +71,7 @@ const asked = (at: string, edit: Edit = cut) => ({
 describe('answerState', () => {
   it('goes from not asked to asked to yes', () => {
     expect(answerState(board).kind).toBe('not asked');
-    expect(answerState(edited(board, cut, { asked: asked('2027-01-01T00:00:00Z') }))).toMatchObject({
+    expect(answerState(edited(board, cut, { asked: asked('2027-01-01T00:00:00.000Z') }))).toMatchObject({
       kind: 'asked',
       answerBy: '2027-01-20',
     });
@@ -101,7 +101,7 @@ describe('answerState', () => {
   });
 
   it('asking again after a change waits for a new answer, asking again without one does not forget an open proposal', () => {
-    const later = { asked: asked('2027-01-09T00:00:00Z', wholeSong) };
+    const later = { asked: asked('2027-01-09T00:00:00.000Z', wholeSong) };
     expect(answerState(edited(answered(board, {}), wholeSong, later)).kind).toBe('asked');
     const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
     expect(answerState(edited(proposal, cut, later)).kind).toBe('proposal open');
@@ -114,7 +114,7 @@ describe('answerState', () => {
       differs: ['No longer left out: 1:36.0 to 2:56.0.'],
     });
     const reply = (accepted: boolean) => ({
-      replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00Z', by: 'Noor' }],
+      replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }],
     });
     expect(answerState(edited(open, cut, reply(false))).kind).toBe('declined');
     expect(answerState(edited(open, wholeSong, reply(true))).kind).toBe('accepted');
@@ -158,7 +158,7 @@ describe('djFacts', () => {
       offsetMs: 2000,
       ratio: 1.01,
       confidence: 1,
-      at: '2027-01-01T00:00:00Z',
+      at: '2027-01-01T00:00:00.000Z',
     };
     const compared = { ...board, answer: { ...board.answer!, plays: 'own copy' as const, copy } };
     const facts = djFacts(compared, 3);
@@ -229,7 +229,7 @@ describe('entryFacts', () => {
 
   it('is final until a printed fact changes, and says which', () => {
     const { digest, facts } = entryFacts(shown);
-    const final = { digest, facts, at: '2027-01-01T00:00:00Z', by: 'Kim' };
+    const final = { digest, facts, at: '2027-01-01T00:00:00.000Z', by: 'Kim' };
     const marked = { ...shown, show: { ...show, final } };
     expect(entryFacts(marked).final).toMatchObject({ outdated: false, differs: [] });
     const later = { ...marked, show: { ...marked.show, applause: 30 } };
