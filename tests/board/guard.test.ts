@@ -83,7 +83,13 @@ describe('an area guarded by its shape', () => {
   test('only the one who wrote a remark changes it', () => {
     const guard = new AreaGuard(areas.remarks);
     const page = client(guard);
-    const fields = { writer: 'm-dj', name: 'Ro', role: 'dj', at: '2027-05-02T10:00:00.000Z', about: '' } as const;
+    const fields = {
+      writer: 'm-dj',
+      name: 'Ro',
+      role: 'dj',
+      at: '2027-05-02T10:00:00.000Z',
+      about: '',
+    } as const;
     const write = page.send(() =>
       applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields }]),
     );

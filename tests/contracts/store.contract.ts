@@ -23,7 +23,15 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     });
     afterEach(() => under.end());
 
-    const link = { id: 'l1', board: 'b1', role: 'dj', hash: 'h1', madeAt: AT, endsAt: null, revokedAt: null } as const;
+    const link = {
+      id: 'l1',
+      board: 'b1',
+      role: 'dj',
+      hash: 'h1',
+      madeAt: AT,
+      endsAt: null,
+      revokedAt: null,
+    } as const;
 
     test('an area gives back its updates in order, each area its own', async () => {
       expect(await store.areas.append('b1', 'plan', bytes(1), [])).toBe(1);

@@ -7,7 +7,6 @@ export type Role = z.infer<typeof role>;
 export const person = z.object({ name: z.string().max(80), part: z.enum(['lead', 'follow']) });
 /** The couple are two named people; which of them leads may change. */
 export const couple = z.object({ one: person, other: person });
-export type Couple = z.infer<typeof couple>;
 
 /** Some month 13 or 30 February would stop whoever reckons with it. */
 const inCalendar = (text: string): boolean => {

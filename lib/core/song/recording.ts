@@ -23,7 +23,6 @@ export const recordingWords = z.object({
   version: z.string().max(120),
   source: z.string().max(200),
 });
-export type RecordingWords = z.infer<typeof recordingWords>;
 
 const share = z.number().min(0).max(1);
 /** What was heard besides grid and sections, which people may correct and which therefore live on their own. */
