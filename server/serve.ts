@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { provideServices, type Services } from '../lib/access/services.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
-import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import { FILES, openEmbeddedStore } from '../lib/store/embedded/open.ts';
 import type { Store } from '../lib/store/store.ts';
 import { openControl } from './control.ts';
 import type { Environment } from './environment.ts';
@@ -60,7 +60,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const rooms = new Rooms(store, log, options.idleMs);
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
-  const audio = audioService(store, join(folder, 'files'));
+  const audio = audioService(store, join(folder, FILES));
   await audio.sweep();
   const setUpCode = newSetUpCode();
   const services: Services = {

@@ -6,17 +6,20 @@ import { Wrong } from './wrong.ts';
 const BLOCK = 512;
 const CHUNK = 1 << 20;
 
-/** Writes files under their names in the archive, oldest first as listed. */
+/** Writes files under their names in the archive, in this order; gives the names of those that were there. */
 export async function writeArchive(
   path: string,
   files: readonly { name: string; from: string }[],
-): Promise<void> {
+): Promise<string[]> {
   // A backup never takes the place of another file.
   const out = await open(path, 'wx', 0o600).catch((error: NodeJS.ErrnoException) => {
-    throw new Wrong(
-      error.code === 'EEXIST' ? `${path}: there is such a file already.` : `${path}: ${error.message}.`,
-    );
+    const why: Record<string, string> = {
+      EEXIST: 'there is such a file already',
+      ENOENT: 'there is no such folder',
+    };
+    throw new Wrong(`${path}: ${why[error.code ?? ''] ?? error.message}.`);
   });
+  const written: string[] = [];
   try {
     for (const { name, from } of files) {
       const source = await open(from).catch((error: NodeJS.ErrnoException) => {
@@ -30,12 +33,14 @@ export async function writeArchive(
         await out.write(header(name, size));
         await copy(source, out, size);
         await out.write(new Uint8Array((BLOCK - (size % BLOCK)) % BLOCK));
+        written.push(name);
       } finally {
         await source.close();
       }
     }
     await out.write(new Uint8Array(2 * BLOCK));
     await out.sync();
+    return written;
   } finally {
     await out.close();
   }
@@ -110,7 +115,7 @@ function entryOf(head: Buffer, path: string): { name: string; size: number } {
   const size = Number.parseInt(text(124, 12), 8);
   const whole = text(257, 5) === 'ustar' && Number.parseInt(text(148, 8), 8) === checksum(head) && size >= 0;
   if (!whole) throw new Wrong(`${path}: this is no backup, or it is damaged.`);
-  if (!/^(larkstep\.db|files\/[0-9a-f]{2}\/[0-9a-f]{64})$/.test(name))
+  if (!/^(larkstep\.db|files\/[0-9a-f]{64})$/.test(name))
     throw new Wrong(`${path}: this is no backup of Larkstep.`);
   return { name, size };
 }

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { access, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { DATABASE } from '../../lib/store/embedded/open.ts';
+import { DATABASE, FILES } from '../../lib/store/embedded/open.ts';
 import { writeArchive } from './archive.ts';
 import { ask, environment } from './store.ts';
 import type { Verb } from './verb.ts';
@@ -21,19 +21,15 @@ export const backupVerb: Verb = {
     try {
       await ask({ verb: 'backup', file: copy });
       // Files are named by their contents and only ever added or removed: those of the copy are listed after it.
-      const found = await readdir(join(folder, 'files'), { recursive: true, withFileTypes: true }).catch(
-        () => [],
-      );
-      const audio = found.map(({ name }) => name).filter((name) => /^[0-9a-f]{64}$/.test(name));
-      const place = (id: string) => join('files', id.slice(0, 2), id);
-      await writeArchive(path, [
+      const found = await readdir(join(folder, FILES)).catch(() => []);
+      const audio = found.filter((name) => /^[0-9a-f]{64}$/.test(name)).sort();
+      const written = await writeArchive(path, [
         { name: DATABASE, from: copy },
-        ...audio
-          .sort()
-          .map((id) => ({ name: place(id).replaceAll('\\', '/'), from: join(folder, place(id)) })),
+        ...audio.map((id) => ({ name: `${FILES}/${id}`, from: join(folder, FILES, id) })),
       ]);
-      const json = { file: path, audioFiles: audio.length };
-      const text = `${path}: all boards, links and ${plural(audio.length, 'audio file')}.`;
+      const audioFiles = written.length - 1;
+      const json = { file: path, audioFiles };
+      const text = `${path}: all boards, links and ${plural(audioFiles, 'audio file')}.`;
       return { json, text, line: 'backup: done. It holds what people wrote: keep it as safe as the server.' };
     } finally {
       await rm(copy, { force: true });

@@ -1,3 +1,4 @@
+import { isoDate } from '../../lib/core/areas/people.ts';
 import { checkBoard, rulesNotRun } from '../../lib/core/checks/checkBoard.ts';
 import type { Finding } from '../../lib/core/checks/finding.ts';
 import { clock } from '../../lib/core/units.ts';
@@ -12,7 +13,7 @@ export const checkVerb: Verb = {
   words: 1,
   options: { today: { type: 'string' } },
   async run([path = ''], { today = isoToday() }) {
-    if (!/^\d{4}-\d{2}-\d{2}$/.test(String(today))) throw new Wrong('--today: write the day as 2027-05-01.');
+    if (!isoDate.safeParse(today).success) throw new Wrong('--today: write the day as 2027-05-01.');
     const board = await boardOf(path);
     const findings = checkBoard(board, String(today));
     const blocking = findings.filter(({ severity }) => severity === 'blocks').length;

@@ -40,6 +40,7 @@ export async function put(path: string, content: Uint8Array | string): Promise<v
   try {
     await writeFile(path, content);
   } catch (error) {
-    throw new Wrong(`${path}: ${reasonOf(error)}.`);
+    const isMissing = (error as NodeJS.ErrnoException).code === 'ENOENT';
+    throw new Wrong(`${path}: ${isMissing ? reasons.ENOTDIR : reasonOf(error)}.`);
   }
 }

@@ -48,7 +48,7 @@ async function answer([name = '', ...rest]: readonly string[]): Promise<Ended> {
   const verb = Object.hasOwn(verbs, name) ? verbs[name] : undefined;
   if (!verb) {
     throw new Wrong(
-      `larkstep ${name}: say one of ${Object.keys(verbs).join(', ')}; larkstep help tells more.`,
+      `larkstep${name && ` ${name}`}: say one of ${Object.keys(verbs).join(', ')}; larkstep help tells more.`,
     );
   }
   const { words, given } = parsed(name, verb, rest);

@@ -3,12 +3,13 @@ import { createHash } from 'node:crypto';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { encodeWav } from '../../lib/codec/wav.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import { run } from '../../server/command/run.ts';
 import { openControl } from '../../server/control.ts';
 import { makeBoard, openHouse } from '../server/house.ts';
-import { answerOf, newFolder } from './songs.ts';
+import { answerOf, newFolder, song } from './songs.ts';
 
 /** Links, backup and restore, on a store of their own, with a server running and without. */
 let folder: Awaited<ReturnType<typeof newFolder>>;
@@ -34,8 +35,8 @@ async function keepSomething(board: string): Promise<void> {
   const store = await openEmbeddedStore(data);
   await store.boards.add(board, '2027-01-01T00:00:00.000Z', []);
   await store.close();
-  await mkdir(join(data, 'files', id.slice(0, 2)), { recursive: true });
-  await writeFile(join(data, 'files', id.slice(0, 2), id), audio);
+  await mkdir(join(data, 'files'), { recursive: true });
+  await writeFile(join(data, 'files', id), audio);
 }
 async function boards(): Promise<string[]> {
   const store = await openEmbeddedStore(data);
@@ -70,11 +71,11 @@ it('brings back what a backup holds, and sets aside what was there', async () =>
   expect(await answerOf('backup', file)).toEqual({ file, audioFiles: 1 });
   // Read by a program that is not ours (POSIX tar).
   const listed = spawnSync('tar', ['-tf', file], { encoding: 'utf8' });
-  expect(listed.stdout.trim().split('\n')).toEqual(['larkstep.db', `files/${id.slice(0, 2)}/${id}`]);
+  expect(listed.stdout.trim().split('\n')).toEqual(['larkstep.db', `files/${id}`]);
   await keepSomething('board-two');
   const { before: aside } = (await answerOf('restore', file)) as { before: string };
   expect(await boards()).toEqual(['board-one']);
-  expect(await readFile(join(data, 'files', id.slice(0, 2), id))).toEqual(Buffer.from(audio));
+  expect(await readFile(join(data, 'files', id))).toEqual(Buffer.from(audio));
   expect((await readFile(join(aside, 'larkstep.db'))).length).toBeGreaterThan(0);
 });
 
@@ -137,6 +138,28 @@ it('makes a link through the real server, which opens the board at once', async 
     const joined = await fetch(url, { headers: { accept: 'text/html' }, redirect: 'manual' });
     expect(joined.headers.get('location')).toBe(`/board/${board}?as=planner`);
     expect(await answerOf('backup', folder.path('running.tar'))).toMatchObject({ audioFiles: 0 });
+  } finally {
+    await house.end();
+  }
+});
+
+it('keeps a recording that was uploaded, so that the server on the restored folder has it', async () => {
+  const house = await openHouse();
+  const file = folder.path('with-audio.tar');
+  const wav = encodeWav(song.samples, 16);
+  try {
+    process.env.LARKSTEP_DATA = house.folder;
+    const board = await makeBoard(house);
+    const sent = await house.running.services.audio.keep(board, new Blob([wav as BlobPart]).stream());
+    if (!sent.ok) throw new Error(sent.problem.sentence);
+    expect(await answerOf('backup', file)).toMatchObject({ audioFiles: 1 });
+    await house.running.stop();
+    expect(await answerOf('restore', file)).toMatchObject({ audioFiles: 1 });
+    await house.start();
+    const kept = await house.running.services.audio.of(board, sent.value.id);
+    if (!kept.ok) throw new Error(kept.problem.sentence);
+    const bytes = new Uint8Array(await new Response(kept.value.read(0, kept.value.bytes - 1)).arrayBuffer());
+    expect(createHash('sha256').update(bytes).digest('hex')).toBe(sent.value.id);
   } finally {
     await house.end();
   }

@@ -52,6 +52,7 @@ const wrongs: [string, string[], RegExp][] = [
   ['a board with a wrong date', ['check', 'no-board.json'], /plan\.date is not as a board has it/],
   ['a board without a plan', ['check', 'empty.json'], /without its plan/],
   ['a day that is none', ['check', 'empty.json', '--today', 'May'], /--today/],
+  ['a day that no calendar has', ['check', 'empty.json', '--today', '2027-02-30'], /--today/],
   ['no one to hand to', ['hand', 'empty.json', '--out', 'x.pdf'], /--to/],
   ['a folder without songs', ['score', '.'], /NAME\.beats and NAME\.lab/],
   ['a link for nobody', ['links', 'board', '--role', 'uncle'], /--role/],

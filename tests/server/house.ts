@@ -19,7 +19,9 @@ export interface House {
   later(ms: number): void;
   /** Tries a second server on the same folder. */
   openBeside(): Promise<unknown>;
-  /** Stops it and starts another on the same folder and port. */
+  /** Starts another on the same folder and port, once this one was stopped. */
+  start(): Promise<void>;
+  /** Stops it and starts another. */
   restart(): Promise<void>;
   end(): Promise<void>;
 }
@@ -51,9 +53,12 @@ export async function openHouse(options: { idleMs?: number; port?: number } = {}
     later: (ms) => {
       ahead += ms;
     },
+    async start() {
+      house.running = await start(running.port);
+    },
     async restart() {
       await house.running.stop();
-      house.running = await start(running.port);
+      await house.start();
     },
     async end() {
       await house.running.stop();

@@ -8,6 +8,8 @@ import { statement } from './statement.ts';
 import { DatabaseThread } from './thread.ts';
 
 export const DATABASE = 'larkstep.db';
+/** The folder of the audio files beside it, each named by the SHA-256 of its bytes. */
+export const FILES = 'files';
 
 /** The store in a folder of its own: SQLite in WAL mode, every commit synced to the disk before it is answered. */
 export async function openEmbeddedStore(folder: string): Promise<Store> {

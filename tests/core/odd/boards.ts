@@ -22,7 +22,7 @@ const words = fc.constantFrom(
 );
 const some = words.map((word) => word || 'la');
 const maybe = <T>(one: fc.Arbitrary<T>) => fc.option(one, { freq: 3 });
-const today = '2027-06-01T10:00:00Z';
+const today = '2027-06-01T10:00:00.000Z';
 const hex = (digit: string) => digit.repeat(64);
 
 const grids: fc.Arbitrary<Grid> = fc
@@ -228,7 +228,7 @@ const plans = fc
     });
   });
 
-const instants = fc.constantFrom('2027-05-01T10:00:00Z', today, '2027-06-03T10:00:00.5Z');
+const instants = fc.constantFrom('2027-05-01T10:00:00.000Z', today, '2027-06-03T10:00:00.5Z');
 const answers = fc.record({
   copy: maybe(
     fc.record({
