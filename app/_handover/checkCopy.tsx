@@ -1,6 +1,7 @@
 'use client';
 
 import { useRef, useState } from 'react';
+import { copyCheckOf, currentDigest } from '@/lib/core/areas/answerState.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import type { CopyComparison } from '../_client/audioWork.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -37,9 +38,13 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
     }
     setFound({ file: file.name, comparison: compared.value });
     const { verdict, offsetMs, ratio, confidence } = compared.value;
-    if (mine) change({ register: 'copy', value: { verdict, offsetMs, ratio, confidence, at: nowInstant() } });
+    const recording = board.plan.recording?.id;
+    const digest = currentDigest(board.plan) ?? undefined;
+    const against = recording && digest ? { recording, digest } : {};
+    const value = { verdict, offsetMs, ratio, confidence, at: nowInstant(), ...against };
+    if (mine) change({ register: 'copy', value });
   };
-  const stored = board.answer?.copy ?? null;
+  const stored = copyCheckOf(board);
   const result = found?.comparison ?? stored;
   const words = result ? copyWords(result, plays) : null;
   return (

@@ -19,6 +19,9 @@ export const copyCheck = z.object({
   ratio: z.number().min(0.5).max(2),
   confidence: z.number().min(0).max(1),
   at: instant,
+  /** The recording that it was compared with, and the digest of the edit as it was then. */
+  recording: digest.optional(),
+  digest: digest.optional(),
 });
 export type CopyCheck = z.infer<typeof copyCheck>;
 

@@ -2,7 +2,7 @@ import { editDifferences } from '../edit/differences.ts';
 import { digestOf } from '../edit/digest.ts';
 import type { Edit } from '../edit/edit.ts';
 import { wholeSong } from '../edit/edit.ts';
-import type { DjAnswer } from './answer.ts';
+import type { CopyCheck, DjAnswer } from './answer.ts';
 import type { Board } from './board.ts';
 import type { Plan } from './plan.ts';
 
@@ -34,6 +34,19 @@ export interface AnswerState {
 /** Digest of what is to be played now; null without a recording. */
 export const currentDigest = (plan: Plan): string | null =>
   plan.recording ? digestOf(plan.edit ?? wholeSong, plan.recording) : null;
+
+/**
+ * What the copy check says of the board as it is now: nothing once the recording is another, and a file that was the finished
+ * one is an older one once the edit has changed.
+ */
+export function copyCheckOf({ plan, answer }: Board): CopyCheck | null {
+  const copy = answer?.copy ?? null;
+  if (!copy) return null;
+  if (copy.recording !== undefined && copy.recording !== plan.recording?.id) return null;
+  const older =
+    copy.verdict === 'finished file' && copy.digest !== undefined && copy.digest !== currentDigest(plan);
+  return older ? { ...copy, verdict: 'older finished file' } : copy;
+}
 
 export function answerState(board: Board): AnswerState {
   const { plan, answer: area } = board;

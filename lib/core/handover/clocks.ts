@@ -1,5 +1,5 @@
 import type { CopyCheck } from '../areas/answer.ts';
-import { playedEdit } from '../areas/answerState.ts';
+import { copyCheckOf, playedEdit } from '../areas/answerState.ts';
 import type { Board } from '../areas/board.ts';
 import { songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
@@ -23,13 +23,14 @@ const known = (copy: CopyCheck | null): copy is CopyCheck =>
  * The clock of what the DJ said they play, else of the finished file. An own copy's is the recording's, stretched by the
  * ratio and shifted by the offset that the copy check found; unchecked, it is the recording's.
  */
-export function playClock({ plan, answer }: Board, plays: 'finished file' | 'own copy' | null): PlayClock {
+export function playClock(board: Board, plays: 'finished file' | 'own copy' | null): PlayClock {
+  const { plan, answer } = board;
   const compiled = compileEdit(playedEdit(plan), { duration: songDuration(plan) });
   const chosen = plays ?? answer?.plays ?? 'finished file';
   if (chosen === 'finished file') {
     return { plays: chosen, name: 'the finished file', ofRecord: compiled.toFloor, ofFloor: (at) => at };
   }
-  const copy = answer?.copy ?? null;
+  const copy = copyCheckOf(board);
   const { ratio, offsetMs } = known(copy) ? copy : { ratio: 1, offsetMs: 0 };
   const ofRecord = (at: RecordTime) => Math.max(0, at * ratio + offsetMs / 1000);
   return {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answerState } from '../../../lib/core/areas/answerState.ts';
+import { answerState, currentDigest } from '../../../lib/core/areas/answerState.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { entryFacts } from '../../../lib/core/areas/entry.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
@@ -167,6 +167,24 @@ describe('djFacts', () => {
     expect(facts.joins[0]!.goOn).toBeCloseTo(179.76, 6);
     expect(facts.closingPose!.at).toBeCloseTo(220.16, 6);
     expect(facts.lines[3]).toContain('leave at 1:39.0 (after “until”), go on at 2:59.8 (“windows”)');
+  });
+
+  it('forgets a copy check once the recording is another, and knows an older finished file', () => {
+    const check = { offsetMs: 1000, ratio: 1, confidence: 1, at: '2027-01-01T00:00:00.000Z' };
+    const against = { recording: board.plan.recording!.id, digest: currentDigest(board.plan)! };
+    const having = (verdict: 'shifted' | 'finished file', plan: Partial<Plan> = {}): Board => ({
+      ...board,
+      plan: { ...board.plan, ...plan },
+      answer: { ...board.answer!, plays: 'own copy', copy: { ...check, verdict, ...against } },
+    });
+    expect(djFacts(having('shifted'), 1).start.at).toBe(1);
+    const another = having('shifted', { recording: { ...board.plan.recording!, id: 'b'.repeat(64) } });
+    expect(djFacts(another, 1)).toMatchObject({ clockOf: 'the recording', start: { at: 0 } });
+    const rulesOf = (of: Board) => checkBoard(of, '2027-06-01').map(({ rule }) => rule);
+    expect(rulesOf(having('shifted'))).not.toContain('copy-not-checked');
+    expect(rulesOf(another)).toContain('copy-not-checked');
+    expect(rulesOf(having('finished file'))).not.toContain('copy-differs');
+    expect(rulesOf(having('finished file', { edit: wholeSong }))).toContain('copy-differs');
   });
 
   // Worked example (arithmetic): a fade of 8 s to silence at 3:00 begins at 2:52.

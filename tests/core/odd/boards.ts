@@ -228,7 +228,7 @@ const plans = fc
     });
   });
 
-const instants = fc.constantFrom('2027-05-01T10:00:00.000Z', today, '2027-06-03T10:00:00.5Z');
+const instants = fc.constantFrom('2027-05-01T10:00:00.000Z', today, '2027-06-03T10:00:00.500Z');
 const answers = fc.record({
   copy: maybe(
     fc.record({

@@ -1,3 +1,4 @@
+import { copyCheckOf } from '../../areas/answerState.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 
@@ -18,7 +19,7 @@ export const rule: Rule = {
   source: 'design',
   fixes: [],
   run({ board }) {
-    const copy = board.answer!.copy;
+    const copy = copyCheckOf(board);
     if (!copy) return [];
     if (
       copy.verdict !== 'cut differently' &&

@@ -1,4 +1,4 @@
-import { answerState } from '../../areas/answerState.ts';
+import { answerState, copyCheckOf } from '../../areas/answerState.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 
@@ -14,7 +14,7 @@ export const rule: Rule = {
   fixes: [],
   run({ board }) {
     const plays = board.answer!.plays ?? answerState(board).answer?.plays ?? null;
-    if (plays !== 'own copy' || board.answer!.copy) return [];
+    if (plays !== 'own copy' || copyCheckOf(board)) return [];
     return [
       {
         place: nowhere,
