@@ -10,6 +10,7 @@ const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
 const stamp = join(root, 'build', 'stamp');
 const SOURCES = [
   'app',
+  'instrumentation-client.ts',
   'lib',
   'public',
   'server',

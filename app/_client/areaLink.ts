@@ -72,7 +72,18 @@ export class AreaLink {
       options.onChange();
     });
     this.doc.on('update', options.onChange);
+    window.addEventListener('offline', this.onOffline);
   }
+
+  /**
+   * A socket whose network is gone stays open for half a minute, and the screen would say "saved" meanwhile. It is left at
+   * once and tried anew, since the server may be on this very machine.
+   */
+  private readonly onOffline = (): void => {
+    if (!this.provider.shouldConnect) return;
+    this.provider.disconnect();
+    this.provider.connect();
+  };
 
   get connected(): boolean {
     return this.provider.wsconnected && this.provider.synced;
@@ -88,6 +99,7 @@ export class AreaLink {
   }
 
   destroy(): void {
+    window.removeEventListener('offline', this.onOffline);
     this.provider.destroy();
     void this.local.destroy();
     this.doc.destroy();

@@ -4,12 +4,12 @@ import type { StudioMoves } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { ask } from '../_ui/api.ts';
 
-/** The studio's own moves, which only the instructor may fetch; `problem` says why there are none. */
+/** The studio's own moves, for an instructor who has signed in (a link alone has no name); `problem` says why there are none. */
 export function useStudioMoves(me: Me): { moves: Move[]; problem: string } {
   const [moves, setMoves] = useState<Move[]>([]);
   const [problem, setProblem] = useState('');
   useEffect(() => {
-    if (me.role !== 'instructor') return;
+    if (me.role !== 'instructor' || me.name === '') return;
     let gone = false;
     void ask<StudioMoves>(`/api/moves?as=${me.role}`).then((answer) => {
       if (gone) return;

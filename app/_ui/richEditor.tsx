@@ -2,6 +2,7 @@
 
 import type { Editor } from '@tiptap/core';
 import { EditorContent, useEditor, useEditorState } from '@tiptap/react';
+import { useEffect } from 'react';
 import type { RichProps } from './rich.tsx';
 import { ROOM_FOR_TEXT, richExtensions } from './richExtensions.ts';
 
@@ -15,17 +16,12 @@ export function RichEditor({ fragment, label, placeholder, focus = false }: Rich
       autofocus: focus ? 'end' : false,
       immediatelyRender: true,
       shouldRerenderOnTransaction: false,
-      editorProps: {
-        attributes: {
-          class: 'rich ProseMirror',
-          role: 'textbox',
-          'aria-multiline': 'true',
-          'aria-label': label,
-        },
-      },
+      editorProps: named(label),
     },
     [fragment],
   );
+  // A page may be given another title while it is open.
+  useEffect(() => editor.setOptions({ editorProps: named(label) }), [editor, label]);
   return (
     <div className="rounded border border-edge bg-paper">
       <Tools editor={editor} label={label} />
@@ -34,6 +30,10 @@ export function RichEditor({ fragment, label, placeholder, focus = false }: Rich
     </div>
   );
 }
+
+const named = (label: string) => ({
+  attributes: { class: 'rich ProseMirror', role: 'textbox', 'aria-multiline': 'true', 'aria-label': label },
+});
 
 const tools = [
   { words: 'Bold', is: 'bold', run: (e: Editor) => e.chain().focus().toggleBold().run(), look: 'font-bold' },

@@ -1,0 +1,176 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { AxeBuilder } from '@axe-core/playwright';
+import { type BrowserContext, expect, type Page } from '@playwright/test';
+import { screensOf } from '../../app/_ui/roles.ts';
+import { role } from '../../lib/core/areas/people.ts';
+import { endHouse, enterStudio, startHouse, test } from './house.ts';
+
+/** A phone, and a desk. */
+const WIDTHS = [360, 1440];
+/** WCAG 2.2, levels A and AA, and those before it. */
+const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+/** Whatever the browser complains of from now on, violations of the page's policy included. */
+async function listen(page: Page): Promise<string[]> {
+  const heard: string[] = [];
+  page.on('pageerror', (error) => heard.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') heard.push(`${message.text()} (${message.location().url})`);
+  });
+  await page.addInitScript(() => {
+    document.addEventListener('securitypolicyviolation', (event) => {
+      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`);
+    });
+  });
+  return heard;
+}
+
+async function newPage(context: BrowserContext, width: number): Promise<{ page: Page; heard: string[] }> {
+  const page = await context.newPage();
+  await page.setViewportSize({ width, height: 800 });
+  return { page, heard: await listen(page) };
+}
+
+/** No violation that the tool can find, nothing wider than the window. */
+async function isSound(page: Page, what: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze();
+  const said = violations.flatMap(({ id, nodes }) =>
+    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.any[0]?.message ?? ''}`),
+  );
+  expect.soft(said, what).toEqual([]);
+  const { inside, outside } = await page.evaluate(() => ({
+    inside: document.documentElement.scrollWidth,
+    outside: document.documentElement.clientWidth,
+  }));
+  expect.soft(inside, `${what}: wider than the window`).toBeLessThanOrEqual(outside);
+}
+
+for (const who of role.options)
+  test(`each page that the ${who} is led to is sound`, async ({ browser, house }) => {
+    for (const width of WIDTHS) {
+      const context = await browser.newContext();
+      const { page, heard } = await newPage(context, width);
+      await page.goto(house.demo[who]);
+      const board = new URL(page.url()).pathname.split('/')[2];
+      for (const screen of screensOf[who]) {
+        await page.goto(`${house.address}/board/${board}/${screen}?as=${who}`);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+        // The night card has no frame, and so no word of this.
+        if (screen !== 'night') await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+        await isSound(page, `${screen} at ${width} px`);
+      }
+      expect(heard, `${who} at ${width} px`).toEqual([]);
+      await context.close();
+    }
+  });
+
+test('what opens on the sheet is sound', async ({ browser, house }) => {
+  for (const width of WIDTHS) {
+    const context = await browser.newContext();
+    const { page, heard } = await newPage(context, width);
+    await page.goto(house.demo.instructor);
+    for (const panel of ['Moves', 'Walk-on', 'Ending']) {
+      await page.getByRole('button', { name: panel, exact: true }).click();
+      await isSound(page, `${panel} at ${width} px`);
+      await page.getByRole('button', { name: panel, exact: true }).click();
+    }
+    expect(heard).toEqual([]);
+    await context.close();
+  }
+});
+
+test('the first run, the door and the studio are sound', async ({ browser }) => {
+  const folder = await mkdtemp(join(tmpdir(), 'larkstep-first-'));
+  const { house, child } = await startHouse(folder);
+  try {
+    for (const width of WIDTHS) {
+      const context = await browser.newContext();
+      const { page, heard } = await newPage(context, width);
+      await page.goto(house.address);
+      await isSound(page, `${width === WIDTHS[0] ? 'set-up' : 'door'} at ${width} px`);
+      await enterStudio(page, house);
+      await isSound(page, `studio at ${width} px`);
+      await page.getByRole('button', { name: 'New couple' }).click();
+      await isSound(page, `new couple at ${width} px`);
+      await page.goto(`${house.address}/moves`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await isSound(page, `the studio’s moves at ${width} px`);
+      expect(heard).toEqual([]);
+      await context.close();
+    }
+  } finally {
+    await endHouse(child);
+    await rm(folder, { recursive: true, force: true });
+  }
+});
+
+test('an outdated link, and a page that is not there, say so and lead on', async ({ browser, house }) => {
+  await enterStudio(await (await browser.newContext()).newPage(), house);
+  for (const width of WIDTHS) {
+    const context = await browser.newContext();
+    const { page, heard } = await newPage(context, width);
+    await page.goto(`${house.address}/join/${'x'.repeat(32)}`);
+    await expect(page.getByRole('main').getByRole('alert')).toBeVisible();
+    await isSound(page, `a link of no use at ${width} px`);
+    expect(heard).toEqual([]);
+    const answer = await page.goto(`${house.address}/no/such/page`);
+    expect(answer?.status()).toBe(404);
+    await expect(page.getByRole('heading', { name: 'This page is not there' })).toBeVisible();
+    await isSound(page, `a page that is not there at ${width} px`);
+    // The browser itself notes the page's own 404, and nothing else is missing.
+    expect(heard.filter((line) => !line.includes('/no/such/page'))).toEqual([]);
+    await page.getByRole('link', { name: 'To the front page' }).click();
+    await expect(page.getByRole('heading', { level: 1 })).toHaveText('First dances');
+    await context.close();
+  }
+});
+
+test('a revoked link, while its page is open, says so', async ({ browser, house }) => {
+  await enterStudio(await (await browser.newContext()).newPage(), house);
+  const instructor = await (await browser.newContext()).newPage();
+  await instructor.goto(house.demo.instructor);
+  await instructor.getByRole('link', { name: 'Links', exact: true }).click();
+  await instructor.getByLabel('A link for', { exact: true }).selectOption('crew');
+  await instructor.getByRole('button', { name: 'Make the link' }).click();
+  const link = (await instructor.getByText(/^http.*\/join\//).textContent()) ?? '';
+  const { page } = await newPage(await browser.newContext(), 360);
+  await page.goto(link);
+  await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+  const address = new URL(page.url());
+  const board = address.pathname.split('/')[2];
+  const { links } = await (
+    await instructor.request.get(`${house.address}/api/boards/${board}/links?as=instructor`)
+  ).json();
+  const newest = links
+    .filter((each: { role: string }) => each.role === 'crew')
+    .sort((a: { madeAt: string }, b: { madeAt: string }) => (a.madeAt < b.madeAt ? 1 : -1))[0];
+  const gone = await instructor.evaluate(
+    async (path) => (await fetch(path, { method: 'DELETE' })).status,
+    `/api/boards/${board}/links/${newest.id}?as=instructor`,
+  );
+  expect(gone).toBeLessThan(300);
+  await expect(page.getByText('Your link was taken back.')).toBeVisible();
+  await isSound(page, 'a link taken back');
+  // Opening it again is refused in the same words as any outdated link.
+  await page.goto(link);
+  await expect(page.getByRole('main').getByRole('alert')).toBeVisible();
+});
+
+test('a page of which a part did not arrive says so, and loads again', async ({ browser, house }) => {
+  const context = await browser.newContext();
+  const { page } = await newPage(context, 360);
+  await page.goto(house.demo.planner);
+  await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+  await context.route('**/_next/static/chunks/**', (route) => route.abort());
+  await page.getByRole('link', { name: 'Sheet', exact: true }).click();
+  await expect(page.getByRole('heading', { name: 'This page tripped' })).toBeVisible();
+  await isSound(page, 'the page that says something broke');
+  await context.unroute('**/_next/static/chunks/**');
+  await page.getByRole('button', { name: 'Load the page again' }).click();
+  await expect(page.getByRole('link', { name: 'Sheet', exact: true })).toHaveAttribute(
+    'aria-current',
+    'page',
+  );
+});
