@@ -1,4 +1,4 @@
-import { deviation, mean } from '../signal/statistics.ts';
+import { mean, quantile } from '../signal/statistics.ts';
 import type { Frames } from './frames.ts';
 
 /** Slices of a bar whose harmony is told apart. */
@@ -10,13 +10,19 @@ export interface BarView {
   count: number;
   /** HARMONY values a bar, each bar of length 1: four quarters of 12 pitch classes and 12 of the bass. */
   harmony: Float64Array;
-  /** Seven values a bar in deviations over the song: six bands' share and the level. */
+  /** Seven values a bar in usual deviations over the song, none beyond FARTHEST: six bands' level and their mean. */
   timbre: Float64Array;
   /** dB against the song's own level, a bar. */
   level: Float64Array;
 }
 
 const TIMBRE = 7;
+/** A last chord that dies away, or a bar of silence, must not make all other differences look small. */
+const FARTHEST = 2.5;
+/** The middle three fifths of a normal distribution are this many deviations wide. */
+const MIDDLE = 1.683;
+/** Nepers of power; what differs less than this is the same to the ear. */
+const ALIKE = 0.05;
 
 /** @param edges starts of the bars and the end of the last: one more than there are bars */
 export function barsView(frames: Frames, edges: readonly number[]): BarView {
@@ -43,8 +49,12 @@ export function barsView(frames: Frames, edges: readonly number[]): BarView {
   }
   for (let d = 0; d < TIMBRE; d++) {
     const column = Float64Array.from({ length: count }, (_, bar) => timbre[TIMBRE * bar + d]!);
-    const [middle, spread] = [mean(column), deviation(column) + 0.05];
-    for (let bar = 0; bar < count; bar++) timbre[TIMBRE * bar + d] = (column[bar]! - middle) / spread;
+    const middle = quantile(column, 0.5);
+    const spread = (quantile(column, 0.8) - quantile(column, 0.2)) / MIDDLE + ALIKE;
+    for (let bar = 0; bar < count; bar++) {
+      const off = (column[bar]! - middle) / spread;
+      timbre[TIMBRE * bar + d] = Math.max(-FARTHEST, Math.min(FARTHEST, off));
+    }
   }
   return { count, harmony, timbre, level };
 }

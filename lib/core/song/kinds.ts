@@ -8,13 +8,22 @@ interface Part {
   level: number;
 }
 
+interface Group {
+  like: string;
+  places: number[];
+}
+
 /** So many dB louder weigh as much as being heard one more time. */
 const ONE_MORE_TIME = 3;
+/** The first music that returns is the verse, unless it is louder than the other music by this. dB. */
+const OPENS_WITH_CHORUS = 2;
+/** What returns louder than the first music by this can be a chorus even if it is heard less often. dB. */
+const LIFTED = 1;
 
 /**
- * Names for the parts of a song. A heuristic, and no more: the chorus is the music that returns loudest and most often, what returns before it
- * and is no longer than it is a pre-chorus where something else returns before that, the first other music that returns is the
- * verse; music heard once is a bridge between choruses, an intro at the start and an outro at the end.
+ * Names for the parts of a song. A heuristic, and no more: the first music that returns is the verse, other music that returns
+ * louder or as often is the chorus, what returns before that and is no longer than it is a pre-chorus; other music between them is a
+ * bridge; quiet music heard once at the start is an intro and at the end an outro. Where only one music returns, its parts are verses.
  */
 export function kindsOf(parts: readonly Part[]): SectionKind[] {
   const last = parts.length - 1;
@@ -23,17 +32,14 @@ export function kindsOf(parts: readonly Part[]): SectionKind[] {
     returning.set(part.like, [...(returning.get(part.like) ?? []), i]);
   });
   const opening = parts.length > 2 && opens(parts, returning);
-  const closing = parts.length > 2 && closes(parts);
+  const closing = parts.length > 2 && closes(parts, returning);
   const inner = (i: number): boolean => !(i === 0 && opening) && !(i === last && closing);
-  const groups = [...returning].map(([like, places]) => ({ like, places: places.filter(inner) }));
-  const repeated = groups.filter(({ places }) => places.length >= 2);
-  const lastInner = parts.findLastIndex((_, i) => inner(i));
-  const chorusLike = ({ places }: { places: number[] }): number =>
-    mean(places.map((i) => parts[i]!.level)) / ONE_MORE_TIME +
-    places.length +
-    (places.includes(lastInner) ? 0.5 : 0);
-  const chorus = [...repeated].sort((a, b) => chorusLike(b) - chorusLike(a))[0];
-  const others = repeated.filter((group) => group !== chorus).sort((a, b) => a.places[0]! - b.places[0]!);
+  const groups = [...returning]
+    .map(([like, places]): Group => ({ like, places: places.filter(inner) }))
+    .filter(({ places }) => places.length >= 2)
+    .sort((a, b) => a.places[0]! - b.places[0]!);
+  const chorus = chorusAmong(parts, groups, inner);
+  const others = groups.filter((group) => group !== chorus);
   const leads = (places: number[]): boolean =>
     chorus !== undefined &&
     places.filter((i) => parts[i + 1]?.like === chorus.like).length >= places.length / 2 &&
@@ -46,19 +52,51 @@ export function kindsOf(parts: readonly Part[]): SectionKind[] {
     if (part.like === chorus?.like) return 'chorus';
     if (part.like === verse?.like) return 'verse';
     if (part.like === preChorus?.like) return 'pre-chorus';
-    if (chorus === undefined) return 'verse';
-    return i < chorus.places[0]! ? 'verse' : 'bridge';
+    const known = Math.min(chorus?.places[0] ?? parts.length, verse?.places[0] ?? parts.length);
+    return i < known || (chorus === undefined && verse === undefined) ? 'verse' : 'bridge';
   });
 }
 
-/** The first part is an intro when it is short, or quieter than what follows and heard nowhere else. */
-function opens(parts: readonly Part[], returning: Map<string, number[]>): boolean {
-  const [first, second] = [parts[0]!, parts[1]!];
-  return first.bars < second.bars || (returning.get(first.like)!.length === 1 && first.level < second.level);
+/** The music that returns loudest and most often, if any does besides the verse. */
+function chorusAmong(
+  parts: readonly Part[],
+  groups: readonly Group[],
+  inner: (i: number) => boolean,
+): Group | undefined {
+  const [first, ...later] = groups;
+  if (!first) return undefined;
+  const levelAt = (places: readonly number[]): number => mean(places.map((i) => parts[i]!.level));
+  const level = ({ places }: Group): number => levelAt(places);
+  if (later.length === 0) {
+    const others = [...parts.keys()].filter((i) => inner(i) && !first.places.includes(i));
+    return others.length >= 2 && level(first) > levelAt(others) + OPENS_WITH_CHORUS ? first : undefined;
+  }
+  // Heard twice in a row is heard once.
+  const times = ({ places }: Group): number => places.filter((i) => !places.includes(i - 1)).length;
+  const score = (group: Group): number => level(group) / ONE_MORE_TIME + times(group);
+  const best = [...later].sort((a, b) => score(b) - score(a))[0]!;
+  if (level(first) > level(best) + OPENS_WITH_CHORUS) return first;
+  return times(best) >= times(first) || level(best) > level(first) + LIFTED ? best : undefined;
 }
 
-/** The last part is an outro when it is short and quieter than the one before. */
-function closes(parts: readonly Part[]): boolean {
+/** Music that is heard only at the edges, or shorter and quieter than where it is heard otherwise. */
+function apart(parts: readonly Part[], returning: Map<string, number[]>, at: number): boolean {
+  const others = returning.get(parts[at]!.like)!.filter((i) => i > 0 && i < parts.length - 1);
+  return (
+    others.length === 0 ||
+    (parts[at]!.bars < mean(others.map((i) => parts[i]!.bars)) &&
+      parts[at]!.level < mean(others.map((i) => parts[i]!.level)))
+  );
+}
+
+/** The first part is an intro when it stands apart, and is shorter or quieter than what follows. */
+function opens(parts: readonly Part[], returning: Map<string, number[]>): boolean {
+  const [first, second] = [parts[0]!, parts[1]!];
+  return apart(parts, returning, 0) && (first.bars < second.bars || first.level < second.level);
+}
+
+/** The last part is an outro when it stands apart, and is not longer and quieter than the one before. */
+function closes(parts: readonly Part[], returning: Map<string, number[]>): boolean {
   const [before, last] = [parts.at(-2)!, parts.at(-1)!];
-  return last.level < before.level && last.bars <= before.bars;
+  return apart(parts, returning, parts.length - 1) && last.level < before.level && last.bars <= before.bars;
 }

@@ -1,8 +1,9 @@
-import { mean, quantile } from '../signal/statistics.ts';
+import { mean } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import { type BarView, barsView, harmonyLikeness } from './bars.ts';
 import type { Frames } from './frames.ts';
 import { kindsOf } from './kinds.ts';
+import { repetitionOf } from './repetition.ts';
 import type { SectionKind } from './section.ts';
 import { segmentsOf } from './segments.ts';
 
@@ -14,10 +15,10 @@ export interface HeardSection {
   like: string;
 }
 
-/** Sections whose bars' mean likeness reaches this hold the same music. */
-const SAME_MUSIC = 0.81;
+/** Sections whose bars' mean likeness, on the song's own scale, reaches this hold the same music. */
+const SAME_MUSIC = 0.55;
 /** What a change of key between two renderings takes off their likeness. */
-const OTHER_KEY = 0.02;
+const OTHER_KEY = 0.03;
 
 /**
  * Sections from the bars: cut where timbre, harmony or repetition change, named by what repeats and how loud it is.
@@ -32,14 +33,14 @@ export function sectionsOf(
   if (bars.length < 2) return { sections: [], confidence: 0 };
   const edges = [...bars, Math.max(end, bars.at(-1)! + 0.1)];
   const view = barsView(frames, edges);
-  const { starts, strength } = segmentsOf(view);
+  const repetition = repetitionOf(view);
+  const { starts, likely } = segmentsOf(view, repetition);
   const spans = starts.map((start, i): [number, number] => [start, starts[i + 1] ?? view.count]);
-  const likes = lettersOf(view, spans);
+  const likes = lettersOf(view, spans, repetition.scale);
   const levels = spans.map(([from, to]) => mean(view.level.subarray(from, to)));
   const kinds = kindsOf(
     spans.map(([from, to], i) => ({ bars: to - from, like: likes[i]!, level: levels[i]! })),
   );
-  const inner = starts.slice(1).map((start) => strength[start]!);
   return {
     sections: spans.map(([from, to], i) => ({
       start: recordTime(wholeMicros(edges[from]!)),
@@ -47,22 +48,14 @@ export function sectionsOf(
       kind: kinds[i]!,
       like: likes[i]!,
     })),
-    // How far the cuts stand out from the strongest bar lines that were not cut at.
-    confidence:
-      inner.length === 0 ? 0.2 : certainty(quantile(inner, 0.25) - quantile(uncut(strength, starts), 0.95)),
+    confidence: starts.length < 2 ? 0.2 : mean(starts.slice(1).map((start) => likely[start]!)),
   };
 }
 
-const uncut = (strength: Float64Array, starts: number[]): number[] =>
-  [...strength].filter((_, i) => i > 1 && i < strength.length - 2 && !starts.includes(i));
-
-/** Log odds against the margin, laid so that the mean is near the share of cuts that were right on rendered songs. */
-const certainty = (margin: number): number => 1 / (1 + Math.exp(-1.2 * margin - 1.5));
-
 /** The same letter for spans of the same music, A first: average linkage of the spans' likeness. */
-function lettersOf(view: BarView, spans: [number, number][]): string[] {
+function lettersOf(view: BarView, spans: [number, number][], scale: (likeness: number) => number): string[] {
   const groups = spans.map((_, i) => [i]);
-  const likeness = spans.map((a) => spans.map((b) => spanLikeness(view, a, b)));
+  const likeness = spans.map((a) => spans.map((b) => spanLikeness(view, a, b, scale)));
   for (;;) {
     let best = { a: -1, b: -1, like: SAME_MUSIC };
     for (let a = 0; a < groups.length; a++) {
@@ -84,13 +77,18 @@ const letter = (i: number): string =>
   (i < 26 ? '' : String.fromCharCode(64 + Math.floor(i / 26))) + String.fromCharCode(65 + (i % 26));
 
 /** Mean likeness bar by bar from the start of both, in the same key or one that is up to three semitones off. */
-function spanLikeness(view: BarView, a: [number, number], b: [number, number]): number {
+function spanLikeness(
+  view: BarView,
+  a: [number, number],
+  b: [number, number],
+  scale: (likeness: number) => number,
+): number {
   const bars = Math.min(a[1] - a[0], b[1] - b[0]);
   const longer = Math.max(a[1] - a[0], b[1] - b[0]);
   let best = 0;
   for (let steps = -3; steps <= 3; steps++) {
     let sum = 0;
-    for (let k = 0; k < bars; k++) sum += harmonyLikeness(view, a[0] + k, b[0] + k, (steps + 12) % 12);
+    for (let k = 0; k < bars; k++) sum += scale(harmonyLikeness(view, a[0] + k, b[0] + k, (steps + 12) % 12));
     best = Math.max(best, sum / bars - (steps === 0 ? 0 : OTHER_KEY));
   }
   // A short span that happens to fit the beginning of a long one is weak evidence.

@@ -1,5 +1,6 @@
 import { deviation, mean } from '../signal/statistics.ts';
 import { type BarView, harmonyLikeness, timbreDistance } from './bars.ts';
+import { heardAgain, type Repetition, repetitionEnds, sharedAmong } from './repetition.ts';
 
 /**
  * Log of how usual a length in bars is. After the counts of the Harmonix Set (Nieto et al. 2019): eight commonest, then four and
@@ -7,7 +8,7 @@ import { type BarView, harmonyLikeness, timbreDistance } from './bars.ts';
  */
 function usual(bars: number): number {
   if (bars === 8) return 0;
-  if (bars === 16 || bars === 4) return -0.6;
+  if (bars === 16 || bars === 4) return -0.5;
   if (bars === 12) return -1.6;
   if (bars % 4 === 0) return -2.2;
   if (bars % 2 === 0) return bars === 2 ? -4 : -2;
@@ -15,55 +16,86 @@ function usual(bars: number): number {
 }
 
 const LONGEST = 32;
-const COST = 1.1;
-/** How much timbre over one, two and four bars, harmony, and ends of repetition say about a cut; tried on rendered songs. */
-const WEIGHTS = [0.45, 0.25, 0.25, 0.7, 0.2];
-/** Where the four bars after a line differ by less than this from the four before, a loop goes on, and its repetition is no end of anything. */
-const LOOP = 0.15;
+/**
+ * Log odds of a cut: how much change of timbre over one and two bars, of harmony, and ends of repetition say, and where they start from.
+ * Logistic regression over 44 songs of two unlike programs; each of the two alone gives nearly the same figures.
+ */
+const WEIGHTS = [1.1, 1.1, 1.05, 1];
+const START = -2.75;
+/** What hearing eight bars elsewhere as a whole adds, and up to how many bars more adds more. */
+const AGAIN = 2;
+const AGAIN_UP_TO = 16;
 
-/** Starts of the sections, in bars, the first 0: the cutting with the best sum of novelty at the cuts and usual lengths. */
-export function segmentsOf(view: BarView): { starts: number[]; strength: Float64Array } {
-  const strength = boundaryStrength(view);
-  const best = new Float64Array(view.count + 1).fill(Number.NEGATIVE_INFINITY);
-  const from = new Int32Array(view.count + 1);
+/** Starts of sections, in bars, the first 0, and how likely each bar line is one, 0 to 1. */
+export interface Segments {
+  starts: number[];
+  likely: Float64Array;
+}
+
+/**
+ * The cutting with the best sum of log odds at the cuts, usual lengths and whole repetitions; and over all cuttings, weighed by that sum,
+ * the share in which each line is cut at (forward and backward sums of a semi-Markov chain).
+ */
+export function segmentsOf(view: BarView, repetition: Repetition): Segments {
+  const { count } = view;
+  const cut = cutOdds(view, repetition);
+  const again = heardAgain(repetition, LONGEST);
+  const worth = (from: number, to: number): number =>
+    usual(to - from) +
+    (AGAIN * Math.max(0, 2 * again(from, to) - 1) * Math.min(AGAIN_UP_TO, to - from)) / 8 +
+    (to === count ? 0 : cut[to]!);
+  const best = new Float64Array(count + 1).fill(Number.NEGATIVE_INFINITY);
+  const forward = best.slice();
+  const backward = best.slice();
+  const from = new Int32Array(count + 1);
   best[0] = 0;
-  for (let end = 1; end <= view.count; end++) {
+  forward[0] = 0;
+  for (let end = 1; end <= count; end++) {
     for (let start = Math.max(0, end - LONGEST); start < end; start++) {
-      const length = end - start;
-      const gain = end === view.count ? 0 : strength[end]! - COST;
-      const score = best[start]! + usual(length) + gain;
-      if (score > best[end]!) {
-        best[end] = score;
-        from[end] = start;
-      }
+      const value = worth(start, end);
+      forward[end] = logSum(forward[end]!, forward[start]! + value);
+      if (best[start]! + value <= best[end]!) continue;
+      best[end] = best[start]! + value;
+      from[end] = start;
+    }
+  }
+  backward[count] = 0;
+  for (let start = count - 1; start >= 0; start--) {
+    for (let end = start + 1; end <= Math.min(count, start + LONGEST); end++) {
+      backward[start] = logSum(backward[start]!, backward[end]! + worth(start, end));
     }
   }
   const starts: number[] = [];
-  for (let at = view.count; at > 0; at = from[at]!) starts.unshift(from[at]!);
-  return { starts, strength };
+  for (let at = count; at > 0; at = from[at]!) starts.unshift(from[at]!);
+  return { starts, likely: forward.map((f, i) => Math.exp(f + backward[i]! - forward[count]!)) };
 }
 
-/** How much like a section change each bar line is: change of timbre, change of harmony, and repetition that ends or begins there; in deviations. */
-function boundaryStrength(view: BarView): Float64Array {
-  const out = new Float64Array(view.count + 1);
-  noveltyCurves(view).forEach((curve, n) => {
-    for (let i = 0; i < out.length; i++) out[i]! += WEIGHTS[n]! * curve[i]!;
+/** log(e^a + e^b). */
+function logSum(a: number, b: number): number {
+  const top = Math.max(a, b);
+  return top === Number.NEGATIVE_INFINITY ? top : top + Math.log1p(Math.exp(-Math.abs(a - b)));
+}
+
+/** Log odds that a section begins, a bar line. */
+function cutOdds(view: BarView, repetition: Repetition): Float64Array {
+  const odds = new Float64Array(view.count + 1).fill(START);
+  const curves = [
+    timbreNovelty(view, 1),
+    timbreNovelty(view, 2),
+    harmonyNovelty(view),
+    repetitionEnds(repetition),
+  ];
+  curves.map(standard).forEach((curve, n) => {
+    for (let i = 0; i < odds.length; i++) odds[i]! += WEIGHTS[n]! * curve[i]!;
   });
-  return out;
+  return sharedAmong(repetition, odds);
 }
 
-/** The kinds of evidence for a cut at each bar line, each with mean 0 and deviation 1 over the song. */
-function noveltyCurves(view: BarView): Float64Array[] {
-  const harmony = harmonyNovelty(view);
-  const repetition = repetitionNovelty(view).map((value, i) => value * Math.min(1, harmony[i]! / LOOP));
-  return [timbreNovelty(view, 1), timbreNovelty(view, 2), timbreNovelty(view, 4), harmony, repetition].map(
-    standard,
-  );
-}
-
+/** In deviations over the song, its two outermost lines left out, none so far that one line outweighs all else. */
 function standard(curve: Float64Array): Float64Array {
-  const [middle, spread] = [mean(curve), deviation(curve) + 1e-6];
-  return curve.map((value) => (value - middle) / spread);
+  const inner = curve.subarray(2, -2);
+  const [middle, spread] = [mean(inner), deviation(inner) + 1e-6];
+  return curve.map((value) => Math.max(-3, Math.min(4, (value - middle) / spread)));
 }
 
 function timbreNovelty(view: BarView, reach: number): Float64Array {
@@ -82,28 +114,3 @@ function harmonyNovelty(view: BarView): Float64Array {
     return 1 - same;
   });
 }
-
-/**
- * Ends of repetition: for every distance between bars, the likeness of four bars before a line against four after it. Where a passage
- * that was heard elsewhere begins or ends, one is like its partner and the other is not (after Serrà et al. 2012).
- */
-function repetitionNovelty(view: BarView): Float64Array {
-  const out = new Float64Array(view.count + 1);
-  const reach = 4;
-  for (let lag = reach; lag < view.count; lag++) {
-    const sums = new Float64Array(view.count - lag + 1);
-    for (let i = 0; i + lag < view.count; i++)
-      sums[i + 1] = sums[i]! + sharpened(harmonyLikeness(view, i, i + lag));
-    for (let i = reach; i + reach < sums.length; i++) {
-      const before = (sums[i]! - sums[i - reach]!) / reach;
-      const after = (sums[i + reach]! - sums[i]!) / reach;
-      const jump = Math.max(0, Math.abs(after - before) - 0.3);
-      out[i]! += jump;
-      out[i + lag]! += jump;
-    }
-  }
-  return out;
-}
-
-/** Only real likeness counts as repetition. */
-const sharpened = (likeness: number): number => Math.min(1, Math.max(0, (likeness - 0.75) / 0.2));
