@@ -11,9 +11,12 @@ import type { Grant } from './session.ts';
 export interface Services {
   instructor: {
     exists(): Promise<boolean>;
-    /** The code was printed on the console; answers with the token of the new session. */
-    setUp(words: SetUp, peer: string): Promise<Result<string>>;
-    signIn(passphrase: string, peer: string): Promise<Result<string>>;
+    /**
+     * The code was printed on the console; answers with the token of the new session, which takes over what the browser's
+     * session before could open.
+     */
+    setUp(words: SetUp, peer: string, before: string | null): Promise<Result<string>>;
+    signIn(passphrase: string, peer: string, before: string | null): Promise<Result<string>>;
     signOut(token: string): Promise<void>;
     /** The instructor's name, when this session is theirs. */
     of(token: string | null): Promise<Result<string>>;

@@ -86,6 +86,8 @@ export interface SessionTable {
   /** Until when it is the instructor's; null when it is not. */
   instructorUntil(hash: string): Promise<string | null>;
   grant(hash: string, link: string): Promise<void>;
+  /** Gives all that one session holds to another in its place. */
+  moveGrants(from: string, to: string): Promise<void>;
   /** The links whose grants it holds. */
   links(hash: string): Promise<StoredLink[]>;
 }

@@ -27,17 +27,19 @@ export function instructorService(
     const text = await store.settings.get(ACCOUNT);
     return text === null ? null : account.parse(JSON.parse(text));
   };
-  const newSession = async (): Promise<Result<string>> => {
+  /** Always a new token: one that was there before may be known to somebody else. */
+  const newSession = async (before: string | null): Promise<Result<string>> => {
     const token = newToken();
     const now = clock();
     await store.sessions.add(hashOf(token), now.toISOString());
     const until = new Date(now.getTime() + SIGNED_IN_DAYS * 86_400_000);
     await store.sessions.signIn(hashOf(token), until.toISOString());
+    if (before !== null) await store.sessions.moveGrants(hashOf(before), hashOf(token));
     return good(token);
   };
   return {
     exists: async () => (await read()) !== null,
-    async setUp(words, peer) {
+    async setUp(words, peer, before) {
       const allowed = attempts.take(peer);
       if (!allowed.ok) return allowed;
       if (await read()) return bad('already set up', 'This studio is set up already. Please sign in.');
@@ -46,15 +48,15 @@ export function instructorService(
       const made = JSON.stringify({ name: words.name, sealed: await seal(words.passphrase) });
       if (!(await store.settings.setOnce(ACCOUNT, made)))
         return bad('already set up', 'This studio is set up already. Please sign in.');
-      return newSession();
+      return newSession(before);
     },
-    async signIn(passphrase, peer) {
+    async signIn(passphrase, peer, before) {
       const allowed = attempts.take(peer);
       if (!allowed.ok) return allowed;
       const found = await read();
       if (!found || !(await opens(passphrase, found.sealed)))
         return bad('wrong passphrase', 'That passphrase is not right.');
-      return newSession();
+      return newSession(before);
     },
     async signOut(token) {
       await store.sessions.signOut(hashOf(token));

@@ -107,6 +107,17 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect((await store.sessions.links('s1')).map(({ revokedAt }) => revokedAt)).toEqual([null, AT]);
     });
 
+    test('a new session takes over what the one before could open', async () => {
+      await store.links.add(link);
+      for (const session of ['s1', 's2']) await store.sessions.add(session, AT);
+      await store.sessions.grant('s1', 'l1');
+      await store.sessions.grant('s2', 'l1');
+      await store.sessions.moveGrants('s1', 's2');
+      expect(await store.sessions.links('s1')).toEqual([]);
+      expect((await store.sessions.links('s2')).map(({ id }) => id)).toEqual(['l1']);
+      expect((await store.links.of('b1')).map(({ browsers }) => browsers)).toEqual([1]);
+    });
+
     test('a session is the instructor between signing in and out', async () => {
       await store.sessions.add('s1', AT);
       expect(await store.sessions.instructorUntil('s1')).toBeNull();

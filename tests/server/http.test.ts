@@ -231,6 +231,19 @@ describe('the studio', () => {
     expect((await signIn(passphrase)).status).toBe(200);
   });
 
+  test('who signs in keeps what links had opened in this browser, under a new token', async () => {
+    house.later(3_600_000);
+    const { cookie: dj } = await invite(house, board, 'dj');
+    const links = (cookie: string) => ask(`/api/boards/${board}/papers/dj.pdf?as=dj`, { cookie });
+    expect((await links(dj)).status).toBe(200);
+    const signed = await ask('/api/sign-in', { method: 'POST', cookie: dj, json: { passphrase } });
+    const now = cookieOf(signed);
+    expect(now).not.toBe(dj);
+    expect((await links(now)).status).toBe(200);
+    expect((await ask('/api/boards', { cookie: now })).status).toBe(200);
+    expect((await ask('/api/boards', { cookie: dj })).status).toBe(401);
+  });
+
   test("another site can ask for nothing in a browser's name", async () => {
     const response = await ask('/api/boards', {
       method: 'POST',

@@ -1,4 +1,4 @@
-import { answer, bodyOf, peerOf, signedIn } from '@/app/api/_door.ts';
+import { answer, bodyOf, peerOf, signedIn, tokenOf } from '@/app/api/_door.ts';
 import { services } from '@/lib/access/services.ts';
 import { good, type Result } from '@/lib/core/result.ts';
 import { signInRequest } from '@/lib/protocol/api.ts';
@@ -8,6 +8,6 @@ export const POST = (request: Request): Promise<Response> => answer(signIn(reque
 async function signIn(request: Request): Promise<Result<Response>> {
   const words = await bodyOf(request, signInRequest);
   if (!words.ok) return words;
-  const token = await services().instructor.signIn(words.value.passphrase, peerOf(request));
+  const token = await services().instructor.signIn(words.value.passphrase, peerOf(request), tokenOf(request));
   return token.ok ? good(signedIn(request, token.value)) : token;
 }

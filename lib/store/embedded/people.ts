@@ -81,6 +81,12 @@ export function sessionTable(db: DatabaseThread): SessionTable {
     async grant(hash, link) {
       await db.change(statement('INSERT OR IGNORE INTO grants VALUES (?, ?)', hash, link));
     },
+    async moveGrants(from, to) {
+      await db.change(
+        statement('INSERT OR IGNORE INTO grants SELECT ?, link FROM grants WHERE session = ?', to, from),
+        statement('DELETE FROM grants WHERE session = ?', from),
+      );
+    },
     async links(hash) {
       const rows = await db.rows(
         statement(
