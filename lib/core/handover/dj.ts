@@ -86,7 +86,7 @@ export function djFacts(
     song: songWords(plan),
     fullLength: duration,
     source: plan.recordingWords?.source ?? '',
-    fileName: fileName(plan, version, musicLength),
+    fileName: fileName(plan, version, compiled.length + SILENCE),
     fileLength: compiled.length + SILENCE,
     musicLength,
     start: {
@@ -124,11 +124,11 @@ function songWords(plan: Plan): string {
   return named || 'the song';
 }
 
-/** `First dance Noor Elias v3 3.09.mp3`: couple, version and length; only what every file system takes. */
-export function fileName(plan: Plan, version: number, musicLength: number): string {
+/** `First dance Noor Elias v3 3.09.mp3`: couple, version and length as a player shows it; only what every file system takes. */
+export function fileName(plan: Plan, version: number, fileLength: number): string {
   const names = [plan.couple?.one.name, plan.couple?.other.name].filter(Boolean).join(' ');
   const safe = names.replace(/[\\/:*?"<>|\p{Cc}]/gu, '').trim();
-  return `First dance${safe ? ` ${safe}` : ''} v${version} ${clock(musicLength).replace(':', '.')}.mp3`;
+  return `First dance${safe ? ` ${safe}` : ''} v${version} ${clock(fileLength).replace(':', '.')}.mp3`;
 }
 
 function compiledFade(

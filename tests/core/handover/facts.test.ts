@@ -137,7 +137,7 @@ describe('djFacts', () => {
   it('gives all times on the clock of the finished file', () => {
     const facts = djFacts(board, 3);
     expect(facts.clockOf).toBe('the finished file');
-    expect(facts.fileName).toBe('First dance Noor Elias v3 2.28.mp3');
+    expect(facts.fileName).toBe('First dance Noor Elias v3 2.29.mp3');
     expect(facts.fileLength).toBeCloseTo(facts.musicLength + 0.5 + 1, 6);
     // Bar 108 is heard 40 bars (80 s) earlier than in the recording.
     expect(facts.closingPose!.at).toBeCloseTo(216 - 80, 6);
