@@ -15,6 +15,14 @@ const environment = z.object({
     .default(null),
 });
 
+/** What each may be, in words. */
+const wanted: Record<string, string> = {
+  PORT: 'a number from 0 to 65535',
+  HOST: 'a name or number of this computer',
+  LARKSTEP_DATA: 'the name of a folder',
+  LARKSTEP_ORIGIN: 'an address like https://dance.example',
+};
+
 export interface Environment {
   port: number;
   host: string;
@@ -25,8 +33,8 @@ export interface Environment {
 export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environment> {
   const parsed = environment.safeParse(variables);
   if (!parsed.success) {
-    const issue = parsed.error.issues[0];
-    return bad('environment', `The setting ${issue?.path.join('.')} is not valid: ${issue?.message}.`);
+    const name = String(parsed.error.issues[0]?.path[0]);
+    return bad('environment', `The setting ${name} is not valid: it is ${wanted[name]}.`);
   }
   const { PORT, HOST, LARKSTEP_DATA, LARKSTEP_ORIGIN } = parsed.data;
   return good({ port: PORT, host: HOST, folder: LARKSTEP_DATA, origin: LARKSTEP_ORIGIN });

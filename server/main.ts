@@ -16,6 +16,9 @@ function giveUp(sentence: string): never {
   process.exit(1);
 }
 
+// Programs read standard output; what the page renderer has to say goes beside it.
+console.log = console.error;
+
 const environment = readEnvironment(process.env);
 if (!environment.ok) giveUp(environment.problem.sentence);
 const { port, host } = environment.value;
@@ -42,6 +45,8 @@ process.on('SIGTERM', stop);
 process.on('SIGINT', stop);
 
 const address = addressOf(environment.value, running.port);
-const demo = await demoLinks(running.services, address);
+const demo = await demoLinks(running.services, address).catch((error: unknown) =>
+  giveUp(`Nothing can be stored in ${environment.value.folder} (${String(error)}): make room in it.`),
+);
 if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
 else await printForPeople(running, address, demo);

@@ -41,7 +41,7 @@ export class Room {
     readonly board: string,
     readonly area: AreaName,
     stored: StoredArea,
-    private readonly onFailure: (room: Room) => void,
+    private readonly onFailure: (room: Room, reason: string) => void,
   ) {
     this.guard = new AreaGuard(areas[area], stored.updates);
     this.owners = new Owners(stored.claims);
@@ -98,7 +98,7 @@ export class Room {
         this.tell(updateFrame(update), from);
       },
       (error: unknown) => {
-        this.fail();
+        this.fail(String(error));
         throw error;
       },
     );
@@ -128,10 +128,10 @@ export class Room {
     }
   }
 
-  private fail(): void {
+  private fail(reason: string): void {
     if (this.state !== 'open') return;
     this.state = 'failed';
-    this.onFailure(this);
+    this.onFailure(this, reason);
     this.closeAll('failed');
   }
 

@@ -93,8 +93,8 @@ export class Rooms {
 
   private async load(board: string, area: AreaName): Promise<Room> {
     const stored = await this.store.areas.load(board, area);
-    return new Room(this.store, board, area, stored, (failed) => {
-      this.log.error('storing failed', { area });
+    return new Room(this.store, board, area, stored, (failed, reason) => {
+      this.log.error('storing failed', { area, reason });
       this.let(failed);
     });
   }

@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { readEnvironment } from '../../server/environment.ts';
 import { serve } from '../../server/serve.ts';
 import { type House, openHouse } from './house.ts';
 
@@ -53,6 +54,17 @@ test('a port that is taken, and an address of another computer', async () => {
   expect(await started({ folder: join(folder, 'elsewhere'), host: '192.0.2.1' })).toMatch(
     /^It cannot listen on port 0 of 192\.0\.2\.1 \(\w+\): set PORT or HOST\.$/,
   );
+});
+
+test('a setting that is not valid', () => {
+  const said = (given: NodeJS.ProcessEnv) => {
+    const read = readEnvironment(given);
+    return read.ok ? read.value.port : read.problem.sentence;
+  };
+  const port = 'The setting PORT is not valid: it is a number from 0 to 65535.';
+  expect([said({ PORT: 'abc' } as never), said({ PORT: '99999' } as never)]).toEqual([port, port]);
+  expect(said({ LARKSTEP_ORIGIN: 'dance' } as never)).toContain('an address like https://');
+  expect(said({ PORT: '4400' } as never)).toBe(4400);
 });
 
 test('an address that cannot be read is refused before anybody stumbles over it', async () => {
