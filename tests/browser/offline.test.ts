@@ -1,0 +1,127 @@
+import { expect, type Locator, type Page } from '@playwright/test';
+import { closings } from '../../lib/protocol/close.ts';
+import { guest } from '../server/guest.ts';
+import { type House, test } from './house.ts';
+
+const status = (page: Page): Locator => page.getByRole('banner').getByRole('status');
+const boardIn = (page: Page): string => new URL(page.url()).pathname.split('/')[2]!;
+const at = (house: House, page: Page, screen: string, who: string): string =>
+  `${house.address}/board/${boardIn(page)}/${screen}?as=${who}`;
+
+/** Writes the word of the row whose word is now `old`. */
+async function reword(page: Page, old: string, word: string): Promise<void> {
+  await page
+    .getByRole('button', { name: new RegExp(`: ${old}\\. Change it$`) })
+    .first()
+    .click();
+  await page.getByRole('textbox', { name: /^Word or sound/ }).fill(word);
+  await page.keyboard.press('Enter');
+}
+
+test('what is written without a network and what others write meanwhile are both kept', async ({
+  browser,
+  house,
+}) => {
+  const [theirs, mine] = [await browser.newContext(), await browser.newContext()];
+  const sheet = await theirs.newPage();
+  await sheet.goto(house.demo.couple);
+  const lessons = await theirs.newPage();
+  await lessons.goto(at(house, sheet, 'lessons', 'couple'));
+  const instructor = await mine.newPage();
+  await instructor.goto(house.demo.instructor);
+  const notes = await mine.newPage();
+  await notes.goto(at(house, instructor, 'lessons', 'instructor'));
+  for (const page of [sheet, lessons, instructor, notes]) await expect(status(page)).toHaveText('saved');
+  await lessons.getByRole('button', { name: 'New lesson' }).click();
+  await lessons.getByLabel('Title').fill('Turning in the kitchen');
+  await lessons.getByLabel('Title').press('Enter');
+  const note = (page: Page) => page.getByRole('textbox', { name: 'Turning in the kitchen' });
+  await notes.getByRole('button', { name: /Turning in the kitchen/ }).click();
+  await note(notes).waitFor();
+  for (const page of [sheet, lessons, instructor, notes]) await expect(status(page)).toHaveText('saved');
+  const words = (await sheet.getByRole('button', { name: /Change it$/ }).all()).length;
+  expect(words).toBeGreaterThan(1);
+  const wordOf = async (i: number) =>
+    /: (.*)\. Change it$/.exec(
+      (await sheet
+        .getByRole('button', { name: /Change it$/ })
+        .nth(i)
+        .getAttribute('aria-label'))!,
+    )![1]!;
+  const [first, last] = [await wordOf(0), await wordOf(words - 1)];
+
+  await theirs.setOffline(true);
+  for (const page of [sheet, lessons])
+    await expect(status(page)).toHaveText('no connection: kept on this device');
+  await reword(sheet, first, 'kettledrum');
+  await note(lessons).click();
+  await lessons.keyboard.type('From the couple: slower by the stove. ');
+  await reword(instructor, last, 'tambourine');
+  await note(notes).click();
+  await notes.keyboard.type('From the instructor: eyes up. ');
+  await expect(status(instructor)).toHaveText('saved');
+  await expect(status(notes)).toHaveText('saved');
+  await expect(instructor.getByText('kettledrum')).toHaveCount(0);
+  await expect(status(sheet)).toHaveText('no connection: kept on this device');
+
+  await theirs.setOffline(false);
+  for (const page of [sheet, lessons]) await expect(status(page)).toHaveText('saved');
+  for (const page of [sheet, instructor])
+    for (const word of ['kettledrum', 'tambourine'])
+      await expect(page.getByRole('button', { name: new RegExp(`: ${word}\\. Change it$`) })).toBeVisible();
+  for (const page of [lessons, notes]) {
+    await expect(note(page)).toContainText('From the couple: slower by the stove.');
+    await expect(note(page)).toContainText('From the instructor: eyes up.');
+  }
+  await Promise.all([theirs.close(), mine.close()]);
+});
+
+test('the night card opens without a network once it was kept', async ({ browser, house }) => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(house.demo.couple);
+  await page.goto(at(house, page, 'night', 'couple'));
+  await expect(page.getByText(/(kept|saved) on this (phone|device)/i)).toBeVisible();
+  const listed = await page.getByRole('listitem').allInnerTexts();
+  expect(listed.length).toBeGreaterThan(2);
+  await context.setOffline(true);
+  await page.reload();
+  await expect(page.getByRole('listitem').first()).toBeVisible();
+  expect(await page.getByRole('listitem').allInnerTexts()).toEqual(listed);
+  await context.close();
+});
+
+test('a forged change of the plan by the DJ is refused, and nobody sees a trace', async ({
+  browser,
+  house,
+}) => {
+  const [djs, couples] = [await browser.newContext(), await browser.newContext()];
+  const dj = await djs.newPage();
+  await dj.goto(house.demo.dj);
+  const couple = await couples.newPage();
+  await couple.goto(house.demo.couple);
+  await expect(status(couple)).toHaveText('saved');
+  const cookie = (await djs.cookies()).map(({ name, value }) => `${name}=${value}`).join('; ');
+
+  const forger = guest(house, { board: boardIn(dj), role: 'dj', cookie }, 'plan');
+  await forger.synced();
+  forger.write({ register: 'venue', value: 'Forged Barn' });
+  expect(forger.read().venue).toBe('Forged Barn');
+  expect(await forger.closed).toBe(closings.noRight.code);
+  forger.leave();
+
+  // A change that came after it has reached both: had the forged one been sent on, it would be there, too.
+  await couple.getByRole('link', { name: 'Remarks', exact: true }).click();
+  await dj.getByRole('link', { name: 'Remarks', exact: true }).click();
+  const late = guest(house, { board: boardIn(dj), role: 'dj', cookie }, 'plan');
+  await late.synced();
+  expect(late.read().venue).not.toBe('Forged Barn');
+  late.leave();
+  const answer = await couple.request.get(
+    `${house.address}/api/boards/${boardIn(couple)}/papers/board.json?as=couple`,
+  );
+  expect(answer.status()).toBe(200);
+  expect(await answer.text()).not.toContain('Forged Barn');
+  for (const page of [couple, dj]) await expect(page.getByRole('banner')).not.toContainText('Forged Barn');
+  await Promise.all([djs.close(), couples.close()]);
+});
