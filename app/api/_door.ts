@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { services } from '@/lib/access/services.ts';
 import { COOKIE, type Grant, PEER, tokenIn } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
+import { refusalWords } from '@/lib/core/refusal.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
 
@@ -29,10 +30,7 @@ export async function bodyOf<S extends z.ZodType>(request: Request, schema: S): 
     return bad('malformed', 'The request is no JSON.');
   }
   const parsed = schema.safeParse(body);
-  if (parsed.success) return good(parsed.data);
-  const issue = parsed.error.issues[0]!;
-  const place = issue.path.join('.');
-  return bad('malformed', place === '' ? issue.message : `${place}: ${issue.message}`);
+  return parsed.success ? good(parsed.data) : bad('malformed', `${refusalWords(parsed.error)}.`);
 }
 
 /** The session's token; no script of a page can read the cookie that holds it. */

@@ -1,5 +1,6 @@
 import type { AreaData, AreaShape } from '../core/areas/area.ts';
 import type { Change } from '../core/areas/change.ts';
+import { refusalWords } from '../core/refusal.ts';
 import { bad, good, type Result } from '../core/result.ts';
 
 /** The server's rules for these changes, run before the page makes them: what would be refused is said at once. */
@@ -11,9 +12,8 @@ export function checkChanges<S extends AreaShape>(
   for (const change of changes) {
     if ('register' in change) {
       if (change.value === null) continue;
-      const parsed = shape.registers[change.register]?.safeParse(change.value);
-      if (!parsed?.success)
-        return bad('invalid', `${change.register}: ${parsed?.error.issues[0]?.message ?? 'unknown'}.`);
+      const parsed = shape.registers[change.register]!.safeParse(change.value);
+      if (!parsed.success) return bad('invalid', `${change.register}: ${refusalWords(parsed.error)}.`);
       continue;
     }
     if (change.fields === null) continue;
@@ -23,14 +23,8 @@ export function checkChanges<S extends AreaShape>(
       text: _text,
       ...before
     } = (entries.find((entry) => entry.id === change.id) ?? {}) as Record<string, unknown>;
-    const parsed = shape.collections[change.collection]?.strict().safeParse({ ...before, ...change.fields });
-    if (!parsed?.success) {
-      const issue = parsed?.error.issues[0];
-      return bad(
-        'invalid',
-        `${change.collection}, ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'unknown'}.`,
-      );
-    }
+    const parsed = shape.collections[change.collection]!.strict().safeParse({ ...before, ...change.fields });
+    if (!parsed.success) return bad('invalid', `${change.collection}, ${refusalWords(parsed.error)}.`);
   }
   return good(true);
 }

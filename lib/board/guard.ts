@@ -1,5 +1,6 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
+import { refusalWords } from '../core/refusal.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import { entriesOf, fieldsOf, newArea, REGISTERS, registersOf, TEXT, VERSION } from './area.ts';
 import { checkRichText } from './richText.ts';
@@ -98,7 +99,7 @@ export class AreaGuard {
     const schema = this.shape.registers[name];
     if (schema === undefined) return `The ${this.shape.name} has no ${name.slice(0, 40)}.`;
     const parsed = schema.safeParse(value);
-    return parsed.success ? null : `${name}: ${parsed.error.issues[0]?.message ?? 'not valid'}.`;
+    return parsed.success ? null : `${name}: ${refusalWords(parsed.error)}.`;
   }
 
   private entryProblem(collection: string, id: string): string | null {
@@ -108,10 +109,7 @@ export class AreaGuard {
     const schema = this.shape.collections[collection]!;
     if (!(entry instanceof Y.Map) || id.length > 60) return `${collection}: this is no entry.`;
     const parsed = schema.strict().safeParse(fieldsOf(entry));
-    if (!parsed.success) {
-      const issue = parsed.error.issues[0];
-      return `${collection}, ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}.`;
-    }
+    if (!parsed.success) return `${collection}, ${refusalWords(parsed.error)}.`;
     const text = entry.get(TEXT);
     if (!this.shape.richText.includes(collection))
       return text === undefined ? null : `${collection} hold no text.`;

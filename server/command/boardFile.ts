@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
+import { refusalWords } from '../../lib/core/refusal.ts';
 import { jsonOf } from './files.ts';
 import { Wrong } from './wrong.ts';
 
@@ -12,10 +13,7 @@ export async function boardOf(path: string): Promise<Board> {
     .object(Object.fromEntries(names.map((name) => [name, schemaOf(areas[name])])))
     .safeParse(value);
   if (!parsed.success) {
-    const issue = parsed.error.issues[0]!;
-    throw new Wrong(
-      `${path}: ${issue.path.join('.') || 'this'} is not as a board has it (${issue.message}).`,
-    );
+    throw new Wrong(`${path}: not as a board has it: ${refusalWords(parsed.error)}.`);
   }
   const board = parsed.data as unknown as Board;
   if (!board.plan) throw new Wrong(`${path}: a board without its plan cannot be checked.`);

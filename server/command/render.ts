@@ -3,6 +3,7 @@ import { encodeMp3 } from '../../lib/codec/mp3.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { cut, type Edit, edit, wholeSong } from '../../lib/core/edit/edit.ts';
 import { render } from '../../lib/core/edit/render.ts';
+import { refusalWords } from '../../lib/core/refusal.ts';
 import { durationOf } from '../../lib/core/signal/samples.ts';
 import { clock, wholeMicros } from '../../lib/core/units.ts';
 import { jsonOf, put, songOf } from './files.ts';
@@ -73,10 +74,7 @@ function editOf(value: unknown, path: string): Edit {
     ? edit.safeParse({ ...plain.data, cuts: plain.data.cuts.map((c) => pick(c)) })
     : plain;
   if (parsed.success) return parsed.data as Edit;
-  const issue = parsed.error.issues[0]!;
-  throw new Wrong(
-    `${path}: ${issue.path.join('.') || 'the edit'} is not as it should be (${issue.message}).`,
-  );
+  throw new Wrong(`${path}: the edit is not as it should be: ${refusalWords(parsed.error)}.`);
 }
 
 /** Only what an edit's cut holds; measured figures of a proposal may stand beside it. */
