@@ -42,8 +42,10 @@ export function DeskStrip({ me }: { me: Me }) {
             onClick={() => open(drawer === name ? null : name)}
             className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-2.5')}
           >
-            {words[name]}
-            {name === 'proposal' ? <span className="max-sm:sr-only">a dance</span> : null}
+            <span>
+              {words[name]}
+              {name === 'proposal' ? <span className="max-sm:sr-only"> a dance</span> : null}
+            </span>
           </button>
         ))}
       </div>

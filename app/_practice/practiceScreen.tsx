@@ -59,7 +59,7 @@ function Options({ score }: { score: FloorScore }) {
               <li key={section.id} className="flex flex-wrap items-center gap-2">
                 <button
                   type="button"
-                  className={`${stretchButton} min-w-36 text-left`}
+                  className={`${stretchButton} min-w-28 text-left sm:min-w-36`}
                   aria-pressed={loop !== null && loop.name === whole?.name}
                   onClick={() => player.setLoop(loop?.name === whole?.name ? null : whole)}
                 >

@@ -1,11 +1,12 @@
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
 import type { Danced } from '@/lib/core/checks/finding.ts';
-import { levelStep, seamDistance } from '@/lib/core/checks/seams.ts';
+import { seamDistance } from '@/lib/core/checks/seams.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import type { FloorScore, FloorSeam } from '@/lib/core/edit/score.ts';
+import { seamFigures, usualSteps } from '@/lib/core/edit/seam.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import type { FeatureTable } from '@/lib/core/song/features.ts';
 import { clock, type RecordTime, recordTime } from '@/lib/core/units.ts';
@@ -75,7 +76,7 @@ function leftOutNames(plan: Plan, from: number, to: number, duration: number): s
 /** A step that is just noticed, LU (second-hand: about 1 dB). */
 const SAME_LEVEL = 1;
 
-/** "join: on the beat, same key, same level", from what the checks measure; without the music's features only the beat. */
+/** "join: on the beat, the harmony goes on, same level", as it is measured; without the music's features only the beat. */
 function joinWords(
   plan: Plan,
   seam: FloorSeam,
@@ -87,7 +88,9 @@ function joinWords(
   let clean = seam.clean;
   if (cut && danced && heard) {
     const { distance, usual } = seamDistance('harmony', danced, heard, cut);
-    const step = levelStep(heard, cut);
+    // As on the song's page: held against the steps that the song itself makes there.
+    const usually = usualSteps(heard, danced.grid);
+    const step = seamFigures(heard, danced.grid, usually, cut.from, cut.to).levelStepLu;
     const level = Math.abs(step) < SAME_LEVEL;
     parts.push(distance <= usual ? 'the harmony goes on' : 'the harmony jumps');
     parts.push(level ? 'same level' : `${Math.abs(step).toFixed(1)} LU ${step > 0 ? 'louder' : 'softer'}`);

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { usePathname } from 'next/navigation';
 import { type ReactNode, useEffect, useRef } from 'react';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { stages } from '@/lib/core/handover/stages.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
@@ -55,12 +56,15 @@ function Masthead() {
           {plan.recordingWords?.title || plan.title || 'First dance'}{' '}
           <span className="sung text-xl text-soft md:text-2xl">
             {names ? `first dance of ${names}` : ''}
-            {plan.date ? `, ${day(plan.date)}` : ''}
+            {plan.date ? `, ${dayWords(plan.date)}` : ''}
           </span>
         </h1>
         {facts.length > 0 ? <p className="mt-1">{facts.join(' · ')}</p> : null}
       </div>
-      <Here />
+      <div className="no-print flex flex-wrap items-center gap-x-5 gap-y-1">
+        <Here />
+        <UndoButtons />
+      </div>
     </div>
   );
 }
@@ -69,9 +73,9 @@ function Pages() {
   const { me } = useBoard();
   const current = usePathname().split('/').at(-1);
   return (
-    <div className="no-print mx-auto flex max-w-[84rem] items-center justify-between gap-4 px-4 md:px-10">
-      <nav aria-label="Pages of this board" className="-mx-2 min-w-0 overflow-x-auto">
-        <ul className="flex">
+    <div className="no-print mx-auto max-w-[84rem] px-4 md:px-10">
+      <nav aria-label="Pages of this board" className="-mx-2">
+        <ul className="flex flex-wrap">
           {screensOf[me.role].map((screen) => (
             <li key={screen}>
               <Link
@@ -86,7 +90,6 @@ function Pages() {
           ))}
         </ul>
       </nav>
-      <UndoButtons />
     </div>
   );
 }
@@ -111,11 +114,11 @@ function UndoButtons() {
   }, []);
   if (!room.mayWrite('plan')) return null;
   return (
-    <div className="flex shrink-0">
-      <Button look="quiet" className="px-2" disabled={!canUndo} onClick={() => room.undo()}>
+    <div className="-mx-2 flex shrink-0">
+      <Button look="quiet" className="px-2!" disabled={!canUndo} onClick={() => room.undo()}>
         Undo
       </Button>
-      <Button look="quiet" className="px-2" disabled={!canRedo} onClick={() => room.redo()}>
+      <Button look="quiet" className="px-2!" disabled={!canRedo} onClick={() => room.redo()}>
         Redo
       </Button>
     </div>
@@ -140,13 +143,4 @@ function Stages() {
       </dl>
     </div>
   );
-}
-
-/** `12 June 2027` from an ISO date, in the reader's language. */
-function day(date: string): string {
-  return new Date(`${date}T12:00:00`).toLocaleDateString(undefined, {
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-  });
 }

@@ -106,7 +106,7 @@ function planWithSong(song: HeardSong, days: DemoDays): Plan {
       artist: facts.artist,
       title: facts.title,
       version: facts.version,
-      source: 'written and synthesised for this demonstration',
+      source: 'the synthesiser of this demonstration',
     },
     heard: { tempo, key, loudness, truePeak, firstSound, lastSound, confidence },
     features,
