@@ -21,11 +21,32 @@ export async function answer<T>(work: Promise<Result<T | Response>>): Promise<Re
   return result.value instanceof Response ? result.value : Response.json(result.value, { headers: PRIVATE });
 }
 
+/** Bytes that a request in words may have: a studio's moves are some tens of thousands. */
+const LARGEST_BODY = 1_000_000;
+
+/**
+ * The body as text; null when it is larger than anybody's words. The rest is read on and let go, so that the answer still
+ * finds its way, and never more than this lies in memory.
+ */
+async function textOf(request: Request): Promise<string | null> {
+  const decoder = new TextDecoder();
+  const reader = request.body?.getReader();
+  let text = '';
+  let size = 0;
+  for (let chunk = await reader?.read(); chunk && !chunk.done; chunk = await reader?.read()) {
+    size += chunk.value.length;
+    text = size > LARGEST_BODY ? '' : text + decoder.decode(chunk.value, { stream: true });
+  }
+  return size > LARGEST_BODY ? null : text + decoder.decode();
+}
+
 /** The body as JSON of this shape. */
 export async function bodyOf<S extends z.ZodType>(request: Request, schema: S): Promise<Result<z.infer<S>>> {
+  const text = await textOf(request);
+  if (text === null) return bad('too large', 'This is more than a request may hold.');
   let body: unknown;
   try {
-    body = await request.json();
+    body = JSON.parse(text);
   } catch {
     return bad('malformed', 'The request is no JSON.');
   }

@@ -244,6 +244,13 @@ describe('the studio', () => {
     expect((await ask('/api/boards', { cookie: dj })).status).toBe(401);
   });
 
+  test('keeps no more of a request than words can be, signed in or not', async () => {
+    const json = { passphrase: 'a'.repeat(2_000_000) };
+    const answered = await ask('/api/sign-in', { method: 'POST', json });
+    expect(answered.status).toBe(413);
+    expect(await codeOf(answered)).toBe('too large');
+  });
+
   test("another site can ask for nothing in a browser's name", async () => {
     const response = await ask('/api/boards', {
       method: 'POST',
