@@ -64,11 +64,14 @@ export function shape(song: Shaped, wishes: Wishes): Proposal[] {
   const features = song.features ? decodeFeatures(song.features) : null;
   const usual = features ? usualSteps(features, plan.grid) : null;
   const judge = judgeOf(plan, parts, wishes);
-  const cuts = pairsOf(parts).map((pair) => ({
-    pair,
-    cut: cutFor(pair),
-    seam: features && usual ? seamFigures(features, plan.grid, usual, pair.from.at, pair.to.at) : null,
-  }));
+  const cuts = pairsOf(parts)
+    .map((pair) => ({
+      pair,
+      cut: cutFor(pair),
+      seam: features && usual ? seamFigures(features, plan.grid, usual, pair.from.at, pair.to.at) : null,
+    }))
+    // Two sections that begin at one moment have nothing between them to leave out.
+    .filter(({ cut }) => cut.to > cut.from);
   const fades = fadePlaces(plan, parts, wishes);
   const found = [
     judge('own length', wholeSong, null, null, null),

@@ -87,6 +87,8 @@ function assumedCounts(heard: RecordCount[], perBar: number, duration: number): 
   const eighth = heard.at(-Math.min(9, heard.length));
   if (!last || !eighth || last === eighth) return [];
   const step = (last.record - eighth.record) / (Math.min(9, heard.length) - 1);
+  // Thirds of a single beat lie on one moment: there is no interval to go on with.
+  if (step <= 0) return [];
   const counts: RecordCount[] = [];
   let { bar, inBar } = last;
   for (let k = 1; last.record + k * step < duration; k++) {

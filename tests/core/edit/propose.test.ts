@@ -135,6 +135,16 @@ describe('proposals', () => {
     }
   });
 
+  it('two sections that begin at one moment make no cut of nothing', () => {
+    const plan = songOfParts(NINE, 104, 4, 4);
+    const twice = plan.sections.flatMap((section) => [section, { ...section, id: `${section.id}-again` }]);
+    const proposals = shape(
+      { plan: { ...plan, sections: twice }, features: null },
+      { target: 185, within: 20 },
+    );
+    for (const { edit } of proposals) expect(editSchema.safeParse(edit).error).toBeUndefined();
+  });
+
   it('a song of which nothing is known still has its whole and a fade', () => {
     const plan = { ...songOfParts([], 100), duration: 260, lastSound: 258 };
     const found = shape({ plan, features: null }, { target: 185, within: 20 });

@@ -7,6 +7,7 @@ import { planShape } from '../../../lib/core/areas/plan.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { showShape } from '../../../lib/core/areas/show.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
+import { recordCounts } from '../../../lib/core/edit/recordCounts.ts';
 import { djFacts } from '../../../lib/core/handover/dj.ts';
 import { nightCard } from '../../../lib/core/handover/night.ts';
 import { stages } from '../../../lib/core/handover/stages.ts';
@@ -16,7 +17,7 @@ import { entryIcs } from '../../../lib/export/ics.ts';
 import { couplePdf, djPdf, entryPdf } from '../../../lib/export/pdf.tsx';
 import { fiveLines } from '../../../lib/export/text.ts';
 import { movesVtt } from '../../../lib/export/vtt.ts';
-import { boardOf, cueAt, cutOut, gridOf } from '../../kit/board.ts';
+import { boardOf, cueAt, cutOut, gridOf, micros } from '../../kit/board.ts';
 import { oddBoards, refusedBy } from './boards.ts';
 
 const today = '2027-06-01';
@@ -93,6 +94,19 @@ describe('boards that make little sense', () => {
       { seed: 3, numRuns: 4 },
     );
   }, 60_000);
+});
+
+describe('a song of a single beat', () => {
+  it('has no end of counts made up for it, at any count level', () => {
+    for (const countLevel of ['beat', 'half', 'subdivision'] as const) {
+      const grid = {
+        ...gridOf({ beatsPerBar: 4, subdivision: 3, countLevel }),
+        beats: [micros(1)],
+        bars: [0],
+      };
+      expect(recordCounts(grid, 60).length).toBeLessThanOrEqual(3);
+    }
+  });
 });
 
 describe('what is refused at the door', () => {
