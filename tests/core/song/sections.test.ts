@@ -72,6 +72,11 @@ describe('sections of songs of other forms', () => {
     expect(sections.map((s) => s.kind)).not.toContain('chorus');
   });
 
+  it.each([2, 3, 4])('%i bars are one section', (count) => {
+    const chords = period.slice(0, count);
+    expect(heardIn({ beats: 4, sections: [part('A', chords, 0.6)] }).sections).toHaveLength(1);
+  });
+
   it('one bar over and over is not cut to pieces', () => {
     const { sections } = heardIn({ beats: 4, sections: [part('A', Array(32).fill('0'), 0.6)] });
     expect(sections.length).toBeLessThanOrEqual(4);
