@@ -1,5 +1,5 @@
 import { compareImprints } from '@/lib/core/compare/compare.ts';
-import { compareWithEdit } from '@/lib/core/compare/finishedFile.ts';
+import { finishedFileAmong } from '@/lib/core/compare/finishedFile.ts';
 import { decodeImprint, imprintOf } from '@/lib/core/compare/imprint.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
@@ -17,10 +17,10 @@ export function compareWith(copy: Samples, imprint: string, edits: readonly Edit
   const duration = durationOf(copy);
   const whole = compareImprints(recording, heard);
   if (whole.verdict !== 'cut differently') return good({ ...whole, duration });
-  for (const [i, edit] of edits.entries()) {
-    const { finishedFile, ...own } = compareWithEdit(recording, heard, edit);
-    if (!finishedFile) continue;
-    return good({ ...own, verdict: i === 0 ? 'finished file' : 'older finished file', duration });
+  const ours = finishedFileAmong(recording, heard, edits);
+  if (ours) {
+    const { finishedFile: _known, likeness: _fit, ...own } = ours.comparison;
+    return good({ ...own, verdict: ours.index === 0 ? 'finished file' : 'older finished file', duration });
   }
   return good({ ...whole, duration });
 }

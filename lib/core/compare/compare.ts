@@ -48,7 +48,7 @@ export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
   const played = likenesses.length * HOP * FRAME;
   const torn = runs.length > 1 && played / runs.length < LEAST_RUN;
   if (!first || share < SHARE || alike < ALIKE || spread > SPREAD || torn) return another(path, share, alike);
-  const differences = differencesOf(recording.words, here, runs, reading);
+  const differences = differencesOf(recording.words, here, runs, alike, reading);
   const offsetMs = 1000 * ratio * (first.offset + phase) * FRAME;
   const close = Math.abs(offsetMs) <= SAME_MS && Math.abs(ratio - 1) <= SAME_RATIO;
   const verdict = differences.length > 0 ? 'cut differently' : close ? 'same' : 'shifted';

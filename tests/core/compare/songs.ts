@@ -3,25 +3,25 @@ import { dice, type SynthSection, synth } from '../../kit/synth.ts';
 
 const RATE = 22_050;
 const parts: SynthSection[] = [
-  { chords: ['0', '5', '0', '7'], bars: 4, like: 'A', level: 0.3 },
-  { chords: ['0', '7', '9m', '5'], bars: 8, like: 'B', level: 0.5 },
-  { chords: ['5', '0', '7', '9m'], bars: 8, like: 'C', level: 1 },
-  { chords: ['0', '7', '9m', '5'], bars: 8, like: 'B', level: 0.5 },
-  { chords: ['5', '0', '7', '9m'], bars: 8, like: 'C', level: 1 },
+  { chords: ['0', '5', '0', '7'], bars: 2, like: 'A', level: 0.3 },
+  { chords: ['0', '7', '9m', '5'], bars: 6, like: 'B', level: 0.5 },
+  { chords: ['5', '0', '7', '9m'], bars: 6, like: 'C', level: 1 },
+  { chords: ['0', '7', '9m', '5'], bars: 6, like: 'B', level: 0.5 },
+  { chords: ['5', '0', '7', '9m'], bars: 6, like: 'C', level: 1 },
 ];
 
-/** Some 90 s of plain music with a melody of its own, drawn by the seed, so that no two bars are quite the same. */
-export function song(seed: number, bpm = 96): Samples {
-  const { samples, beats } = synth({ bpm, beats: 4, subdivision: 2, rate: RATE, sections: parts, seed });
+/** Some 65 s of plain music with a melody of its own, drawn by the seed, so that no two bars are quite the same. */
+export function song(seed: number, bpm = 96, rate = RATE): Samples {
+  const { samples, beats } = synth({ bpm, beats: 4, subdivision: 2, rate, sections: parts, seed });
   const random = dice(seed * 77);
   const x = samples.channels[0]!;
   for (const beat of beats) {
     const hertz = 330 * 2 ** (Math.floor(random() * 19) / 12);
-    const from = Math.round((beat + 0.04 * random()) * RATE);
-    const length = Math.round((0.2 + 0.4 * random()) * RATE);
+    const from = Math.round((beat + 0.04 * random()) * rate);
+    const length = Math.round((0.2 + 0.4 * random()) * rate);
     for (let i = 0; i < length && from + i < x.length; i++) {
       const shape = Math.min(1, i / 300) * (1 - i / length);
-      const w = (2 * Math.PI * hertz * i) / RATE;
+      const w = (2 * Math.PI * hertz * i) / rate;
       x[from + i]! += 0.15 * shape * (Math.sin(w) + 0.5 * Math.sin(2 * w) + 0.3 * Math.sin(3 * w));
     }
   }
