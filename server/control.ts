@@ -1,9 +1,9 @@
 import { chmod, rm } from 'node:fs/promises';
 import { createConnection, createServer, type Socket } from 'node:net';
 import { join, relative, resolve } from 'node:path';
-import { z } from 'zod';
 import { type Role, role } from '../lib/core/areas/people.ts';
 import { bad, type Result } from '../lib/core/result.ts';
+import { z } from '../lib/core/zod.ts';
 
 /**
  * What the command asks of a running server, over a socket in the data folder that only the folder's owner can open: a line of

@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { bad, good, type Result } from '../lib/core/result.ts';
+import { z } from '../lib/core/zod.ts';
 
 const port = z.coerce.number().pipe(z.int().min(0).max(65535));
 const environment = z.object({

@@ -10,7 +10,6 @@ const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
 const stamp = join(root, 'build', 'stamp');
 const SOURCES = [
   'app',
-  'instrumentation-client.ts',
   'lib',
   'public',
   'server',

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '@/lib/core/zod.ts';
 import { playedEdit } from '../../lib/core/areas/answerState.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { digestOf } from '../../lib/core/edit/digest.ts';

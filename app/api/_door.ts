@@ -1,9 +1,9 @@
-import type { z } from 'zod';
 import { services } from '@/lib/access/services.ts';
 import { COOKIE, type Grant, PEER, tokenIn } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { refusalWords } from '@/lib/core/refusal.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
+import type { z } from '@/lib/core/zod.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
 
 /** A browser keeps a cookie for 400 days at most; what it opens ends by the server's own dates. */

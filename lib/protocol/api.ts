@@ -1,6 +1,6 @@
-import { z } from 'zod';
 import { isoDate, role } from '../core/areas/people.ts';
 import { move } from '../core/dance/move.ts';
+import { z } from '../core/zod.ts';
 
 /** Requests and answers of the routes in DEVELOPERS.md, in its order. */
 const name = z.string().trim().min(1, 'Please give a name.').max(80);

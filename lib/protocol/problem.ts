@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '../core/zod.ts';
 
 /** What a route answers when it cannot do what was asked. */
 export const problemBody = z.object({ code: z.string(), sentence: z.string() });

@@ -1,7 +1,7 @@
-import { z } from 'zod';
 import type { AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
 import { refusalWords } from '../../lib/core/refusal.ts';
+import { z } from '../../lib/core/zod.ts';
 import { jsonOf } from './files.ts';
 import { Wrong } from './wrong.ts';
 

@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import { encodeMp3 } from '../../lib/codec/mp3.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { cut, type Edit, edit, wholeSong } from '../../lib/core/edit/edit.ts';
@@ -6,6 +5,7 @@ import { render } from '../../lib/core/edit/render.ts';
 import { refusalWords } from '../../lib/core/refusal.ts';
 import { durationOf } from '../../lib/core/signal/samples.ts';
 import { clock, wholeMicros } from '../../lib/core/units.ts';
+import { z } from '../../lib/core/zod.ts';
 import { jsonOf, put, songOf } from './files.ts';
 import type { Verb } from './verb.ts';
 import { exact } from './words.ts';

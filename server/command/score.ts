@@ -1,9 +1,9 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
 import { parseBeats, parseLab } from '../../lib/core/song/annotation.ts';
 import { type Listening, listen } from '../../lib/core/song/listen.ts';
 import * as metrics from '../../lib/core/song/metrics.ts';
+import { z } from '../../lib/core/zod.ts';
 import { jsonOf, songOf, textOf } from './files.ts';
 import type { Verb } from './verb.ts';
 import { plural, table } from './words.ts';

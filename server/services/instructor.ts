@@ -1,8 +1,8 @@
 import { randomInt, timingSafeEqual } from 'node:crypto';
-import { z } from 'zod';
 import { hashOf, newToken } from '../../lib/access/links.ts';
 import type { Services } from '../../lib/access/services.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
+import { z } from '../../lib/core/zod.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { Attempts } from './attempts.ts';
 import { opens, seal } from './passphrase.ts';

@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { edit } from '../edit/edit.ts';
+import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { digest, instant } from './people.ts';
 

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type { z } from '../zod.ts';
 
 /**
  * An area of the board: what one Y.Doc holds and one right to write covers.

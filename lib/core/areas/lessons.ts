@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { instant, isoDate } from './people.ts';
 

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '../zod.ts';
 
 /** The people who open a board. Crew (camera, lights, MC) reads and writes nothing. */
 export const role = z.enum(['instructor', 'couple', 'dj', 'planner', 'crew']);

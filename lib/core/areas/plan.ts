@@ -1,9 +1,9 @@
-import { z } from 'zod';
 import { ending, move, placedMove, walkOn } from '../dance/move.ts';
 import { edit } from '../edit/edit.ts';
 import { grid, storedTime } from '../song/grid.ts';
 import { features, heard, recording, recordingWords } from '../song/recording.ts';
 import { cue, section } from '../song/section.ts';
+import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { couple, digest, instant, isoDate, isoDateTime, line } from './people.ts';
 

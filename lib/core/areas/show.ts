@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { storedRecordTime } from '../song/grid.ts';
+import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { digest, instant, isoDateTime, line } from './people.ts';
 

@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { countLevel, storedRecordTime } from '../song/grid.ts';
+import { z } from '../zod.ts';
 
 export const dance = z.enum([
   'waltz',

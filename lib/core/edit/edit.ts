@@ -1,6 +1,6 @@
-import { z } from 'zod';
 import { storedRecordTime, storedTime } from '../song/grid.ts';
 import { recordTime } from '../units.ts';
+import { z } from '../zod.ts';
 
 /** A part left out, record time. The crossfade, in seconds, lies wholly before the seam and never changes the floor length. */
 export const cut = z

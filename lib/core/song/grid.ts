@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { type RecordTime, wholeMicros } from '../units.ts';
+import { z } from '../zod.ts';
 
 /** A stored time: seconds in whole microseconds, at most an hour. */
 export const storedTime = z

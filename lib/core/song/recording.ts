@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '../zod.ts';
 import { storedTime } from './grid.ts';
 
 /** One audio file: its identity is the SHA-256 of its bytes, never of decoded samples (decoders differ). */

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import { z } from '../zod.ts';
 import { storedRecordTime } from './grid.ts';
 
 export const sectionKind = z.enum([
