@@ -1,6 +1,5 @@
-import { beatError } from '@/lib/core/edit/alignment.ts';
 import type { Cut, Edit } from '@/lib/core/edit/edit.ts';
-import { barAt, measureSeam, usualSteps } from '@/lib/core/edit/seam.ts';
+import { beatErrorAt, measureSeam, usualSteps } from '@/lib/core/edit/seam.ts';
 import type { Samples } from '@/lib/core/signal/samples.ts';
 import { decodeFeatures } from '@/lib/core/song/features.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
@@ -23,8 +22,8 @@ export function measured(samples: Samples, edit: Edit, grid: Grid, features: Fea
     const [from, to] = [lineNear(cut.from), lineNear(cut.to)];
     const meant = Math.abs(from - cut.from) <= MEANT && Math.abs(to - cut.to) <= MEANT;
     if (!meant) {
-      const error = beatError(samples, cut.from, cut.to, barAt(grid, cut.from) / grid.beatsPerBar);
-      return withError(cut, error === null ? null : Math.abs(error) * 1000);
+      const error = beatErrorAt(samples, grid, cut.from, cut.to);
+      return withError(cut, error === null ? null : error * 1000);
     }
     const seam = measureSeam(samples, table, grid, usual, from, to);
     return withError({ from: seam.from, to: seam.to, crossfade: seam.crossfade }, seam.beatErrorMs);

@@ -6,9 +6,10 @@ import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import { align, beatError } from './alignment.ts';
 import { likeness } from './crossfade.ts';
 import { intervalAround } from './recordCounts.ts';
+import { BEATS, type Place, type SoftBeat, softBeatError } from './softBeat.ts';
 
 export interface SeamFigures {
-  /** Error of the beat interval across the seam; null reads "not measured". */
+  /** Error of the beat interval across the seam, never less than what it is sure to; null reads "not measured". */
   beatErrorMs: number | null;
   /**
    * Step of the level beyond what the song itself does: the difference of the step heard (bar before, bar after) from the
@@ -97,7 +98,8 @@ export function seamFigures(
 
 /**
  * The best seam between two bar lines, from the sound: the second aligned to the sample by correlation, the crossfade a
- * little before the bar. The beat error is what is left between the attacks on both sides, two beats each.
+ * little before the bar. The beat error is what is left between the attacks on both sides, two beats each. Without clear
+ * attacks the second place is put right by the softer sounds of four beats, and what is left is as much as they are sure to.
  * @param from @param to bar lines in seconds of record time
  */
 export function measureSeam(
@@ -110,8 +112,10 @@ export function measureSeam(
 ): Seam {
   const beat = barAt(grid, from) / grid.beatsPerBar;
   const { shift } = align(samples, from, to, beat);
-  const place = seamBetween(from, to + shift);
-  const error = beatError(samples, place.from, place.to, beat);
+  const attacks = beatError(samples, from, to + shift, beat);
+  const soft = attacks === null ? softErrorAt(samples, grid, from, to + shift) : null;
+  const place = seamBetween(from, to + shift + (soft?.error ?? 0));
+  const left = attacks === null ? soft?.uncertainty : Math.abs(attacks);
   const { rate } = samples;
   const sample = (time: number) => Math.round(time * rate);
   const faded = sample(CROSSFADE);
@@ -119,8 +123,35 @@ export function measureSeam(
     ...place,
     correlation: likeness(samples, sample(place.from), sample(place.to), faded),
     ...seamFigures(features, grid, usual, from, to),
-    beatErrorMs: error === null ? null : Math.abs(error) * 1000,
+    beatErrorMs: left === undefined ? null : left * 1000,
   };
+}
+
+/**
+ * Error of the beat in seconds where a seam lies, whether there are attacks to tell it or only softer sounds; never less than it is
+ * sure to. Null where neither tells.
+ */
+export function beatErrorAt(samples: Samples, grid: Grid, from: number, to: number): number | null {
+  const attacks = beatError(samples, from, to, barAt(grid, from) / grid.beatsPerBar);
+  if (attacks !== null) return Math.abs(attacks);
+  const soft = softErrorAt(samples, grid, from, to);
+  return soft && Math.max(Math.abs(soft.error), soft.uncertainty);
+}
+
+const softErrorAt = (samples: Samples, grid: Grid, from: number, to: number): SoftBeat | null =>
+  softBeatError(samples, placeIn(grid, from), placeIn(grid, to));
+
+/** A place with the mean of the beats before it and after it, where the grid has them. */
+function placeIn(grid: Grid, at: number): Place {
+  const { beats } = grid;
+  const next = beats.findIndex((beat) => beat >= at - barAt(grid, at) / grid.beatsPerBar / 2);
+  const here = next < 0 ? beats.length - 1 : next;
+  const usual = barAt(grid, at) / grid.beatsPerBar;
+  const pace = (from: number, to: number) => {
+    const [a, b] = [Math.max(0, from), Math.min(beats.length - 1, to)];
+    return b > a ? (beats[b]! - beats[a]!) / (b - a) : usual;
+  };
+  return { at, before: pace(here - BEATS, here), after: pace(here, here + BEATS) };
 }
 
 /** A seam at two bar lines as the grid has them. */
