@@ -12,24 +12,30 @@ const BANDS = 20;
 const [LOWEST, HIGHEST] = [90, 5000];
 /** Beats to either side, and how far off the second place may be, seconds. */
 export const BEATS = 4;
+/** So many of them tell the error, where a wrong tempo matters least; the others, how far they can be trusted. */
+const NEAR = 2;
+/** Seconds by which good players stray from the beat together: no measurement is surer of where it is. */
+const PLAYERS = 0.002;
 const SEARCH = 0.06;
 /** Powers this far below the stretch's mean are not heard as notes. */
 const FLOOR = 1e-3;
 /** Below this likeness, or above this uncertainty in seconds, nothing is said. */
 const ALIKE = 0.25;
-const UNSURE = 0.006;
+const UNSURE = 0.008;
 
 export interface SoftBeat {
   /** Seconds by which the notes about the second place come later than those about the first. */
   error: number;
-  /** Seconds, one standard deviation, by leaving out one beat after the other (jackknife). */
+  /**
+   * Seconds, one standard deviation: from leaving out one beat after the other (jackknife), what beats farther off say, and
+   * how exactly people play.
+   */
   uncertainty: number;
 }
 
 /**
  * The beat error where no clear attacks are, as in plucked and bowed music: rises of the level in twenty bands, four beats to either
  * side, correlated between the two places. Null where the beats do not agree on one answer.
- * Where both tempi are known it was 1.7 ms off in the middle and 4 ms at most, over 12 joins of an undrummed waltz whose players stray by as much.
  * @param from @param to places that should lie alike in the bar
  */
 export function softBeatError(samples: Samples, from: Place, to: Place): SoftBeat | null {
@@ -43,15 +49,17 @@ export function softBeatError(samples: Samples, from: Place, to: Place): SoftBea
   for (let at = 0; at + perBeat <= 2 * reach + 1; at += perBeat) {
     parts.push(sumsOf(a, b, at, at + perBeat, 2 * search + 1));
   }
-  const whole = topOf(parts, -1);
-  if (!whole || whole.height < ALIKE) return null;
-  const others = parts.map((_, i) => topOf(parts, i)?.at);
+  const near = parts.slice(BEATS - NEAR, BEATS + NEAR);
+  const [all, found] = [topOf(parts, -1), topOf(near, -1)];
+  if (!all || !found || all.height < ALIKE || found.height < ALIKE) return null;
+  const others = near.map((_, i) => topOf(near, i)?.at);
   if (others.some((at) => at === undefined)) return null;
   const n = others.length;
   const middle = others.reduce<number>((sum, at) => sum + at! / n, 0);
   const spread = others.reduce<number>((sum, at) => sum + (at! - middle) ** 2, 0);
-  const uncertainty = STEP * Math.sqrt(((n - 1) / n) * spread);
-  return uncertainty > UNSURE ? null : { error: (whole.at - search) * STEP, uncertainty };
+  const jackknife = STEP * Math.sqrt(((n - 1) / n) * spread);
+  const uncertainty = Math.hypot(jackknife, STEP * (found.at - all.at), PLAYERS);
+  return uncertainty > UNSURE ? null : { error: (found.at - search) * STEP, uncertainty };
 }
 
 /** A place in the record, and the seconds of a beat before it and after it. */

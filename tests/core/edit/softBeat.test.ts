@@ -53,15 +53,18 @@ const place = (at: number, half: 0 | 1) => ({ at, before: BEATS[half], after: BE
 describe('the beat error of soft music, where the truth is known', () => {
   it.each([
     ['plucked and bowed', true, 4],
-    ['bowed alone', false, 5],
+    ['bowed alone', false, 8],
   ] as const)('%s: 0, 5, 10, 20 and 40 ms either way', (_, plucked, within) => {
     const off: number[] = [];
     for (const seed of [1, 2, 3]) {
       const { samples, middles } = softSong(seed, plucked);
       for (const ms of [0, 5, -5, 10, -10, 20, -20, 40, -40]) {
         const found = softBeatError(samples, place(middles[0]!, 0), place(middles[1]! - ms / 1000, 1));
-        if (found) off.push(Math.abs(1000 * found.error - ms));
-        if (found) expect(found.uncertainty).toBeLessThanOrEqual(0.006);
+        if (!found) continue;
+        off.push(Math.abs(1000 * found.error - ms));
+        // What it says of its own exactness holds: three standard deviations.
+        expect(off.at(-1)! / 1000).toBeLessThan(3 * found.uncertainty);
+        expect(found.uncertainty).toBeLessThanOrEqual(0.008);
       }
     }
     expect(off.length).toBeGreaterThanOrEqual(18);
