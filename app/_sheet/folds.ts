@@ -1,12 +1,11 @@
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
 import type { Danced } from '@/lib/core/checks/finding.ts';
-import { seamDistance } from '@/lib/core/checks/seams.ts';
+import { joinFigures } from '@/lib/core/checks/seams.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import type { FloorScore, FloorSeam } from '@/lib/core/edit/score.ts';
-import { seamFigures, usualSteps } from '@/lib/core/edit/seam.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import type { FeatureTable } from '@/lib/core/song/features.ts';
 import { clock, type RecordTime, recordTime } from '@/lib/core/units.ts';
@@ -87,14 +86,13 @@ function joinWords(
   const parts = [beatWords(seam, cut?.beatErrorMs)];
   let clean = seam.clean;
   if (cut && danced && heard) {
-    const { distance, usual } = seamDistance('harmony', danced, heard, cut);
-    // As on the song's page: held against the steps that the song itself makes there.
-    const usually = usualSteps(heard, danced.grid);
-    const step = seamFigures(heard, danced.grid, usually, cut.from, cut.to).levelStepLu;
+    const { figures, usual } = joinFigures(danced, heard, cut);
+    const step = figures.levelStepLu;
+    const goesOn = figures.harmony <= usual.most.harmony;
     const level = Math.abs(step) < SAME_LEVEL;
-    parts.push(distance <= usual ? 'the harmony goes on' : 'the harmony jumps');
+    parts.push(goesOn ? 'the harmony goes on' : 'the harmony jumps');
     parts.push(level ? 'same level' : `${Math.abs(step).toFixed(1)} LU ${step > 0 ? 'louder' : 'softer'}`);
-    clean &&= distance <= usual;
+    clean &&= goesOn;
   }
   return { words: `join: ${parts.join(', ')}`, clean };
 }

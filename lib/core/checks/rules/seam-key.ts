@@ -1,5 +1,5 @@
 import type { Rule } from '../finding.ts';
-import { seamDistance, seamsOf } from '../seams.ts';
+import { joinFigures, seamsOf } from '../seams.ts';
 import { whereabouts } from '../words.ts';
 
 export const rule: Rule = {
@@ -16,13 +16,13 @@ export const rule: Rule = {
     if (!danced?.heard) return [];
     const { heard } = danced;
     return seamsOf(board.plan, danced).flatMap(({ seam, cut, index, place }) => {
-      const { distance, usual } = seamDistance('harmony', danced, heard, cut);
-      if (distance <= usual + 1e-3) return [];
+      const { figures, usual } = joinFigures(danced, heard, cut);
+      if (figures.harmony <= usual.most.harmony) return [];
       return [
         {
           about: String(index),
           place,
-          figures: { distance, usual },
+          figures: { distance: figures.harmony, usual: usual.most.harmony },
           sentence: `At the join ${whereabouts(board.plan, danced, seam.next)} the harmony jumps more than anywhere else in the song.`,
         },
       ];

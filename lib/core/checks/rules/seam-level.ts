@@ -1,5 +1,5 @@
 import type { Rule } from '../finding.ts';
-import { levelStep, seamsOf } from '../seams.ts';
+import { joinFigures, seamsOf } from '../seams.ts';
 import { whereabouts } from '../words.ts';
 
 /** A step of about 1 dB is just noticed in steady sound; music moves by more on its own, so three times that warns. */
@@ -19,7 +19,7 @@ export const rule: Rule = {
     if (!danced?.heard) return [];
     const { heard } = danced;
     return seamsOf(board.plan, danced).flatMap(({ seam, cut, index, place }) => {
-      const step = levelStep(heard, cut);
+      const step = joinFigures(danced, heard, cut).figures.levelStepLu;
       if (Math.abs(step) <= STEP) return [];
       return [
         {
