@@ -2,8 +2,9 @@ import type { AreaName, Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
 import { boardScore, scoreRegisters } from '../areas/score.ts';
 import type { FloorScore } from '../edit/score.ts';
-import { decodeFeatures, type FeatureTable } from '../song/features.ts';
+import type { FeatureTable } from '../song/features.ts';
 import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
+import { heardOf } from './heard.ts';
 import { rules } from './rules.generated.ts';
 import { sightOf } from './sight.ts';
 
@@ -17,17 +18,24 @@ type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
  * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
  * run to run. A rule that needs an area which is null here is not run: `rulesNotRun` tells. A fix is offered only when
  * applying it ends its finding and adds none that blocks, nor the same elsewhere; one that adds nothing at all is preferred.
+ * Which one that is, is tried out when a finding's `fix` is first read, and kept: most readers show a few of them.
  * @param today ISO date
  */
 export function checkBoard(board: Board, today: string): Finding[] {
   const score = boardScore(board.plan);
-  const heard = board.plan.features ? decodeFeatures(board.plan.features) : null;
+  const heard = heardOf(board.plan);
   const found = reported(sightOf(board, score, heard, today), rules);
-  const before = new Set(found.map(({ id }) => id));
-  return found.map(({ fixes, ...finding }) => ({
-    ...finding,
-    fix: holding(board, score, heard, today, finding, fixes(), before),
-  }));
+  const before = new Map(found.map(({ id, severity }) => [id, severity]));
+  return found.map(({ fixes, ...finding }) => {
+    let fix: Fix | null | undefined;
+    return {
+      ...finding,
+      get fix() {
+        if (fix === undefined) fix = holding(board, score, heard, today, finding, fixes(), before);
+        return fix;
+      },
+    };
+  });
 }
 
 /** Rules that were not run because this reader may not see an area that they read. */
@@ -47,11 +55,12 @@ function reported(sight: Sight, from: readonly Rule[]): Reported[] {
   );
 }
 
-function asReported(rule: Rule, { about, fixes, severity, ...draft }: Draft): Reported {
+function asReported(rule: Rule, { about, fixes, severity = rule.severity, ...draft }: Draft): Reported {
+  if (ORDER[severity] < ORDER[rule.severity]) throw new Error(`rule ${rule.id} does not declare ${severity}`);
   return {
     id: about ? `${rule.id}:${about}` : rule.id,
     rule: rule.id,
-    severity: severity ?? rule.severity,
+    severity,
     ...draft,
     fixes: () => {
       const wanted = fixes?.() ?? [];
@@ -74,28 +83,27 @@ function holding(
   today: string,
   { id, rule: ruleId }: Pick<Finding, 'id' | 'rule'>,
   fixes: Fix[],
-  before: Set<string>,
+  before: ReadonlyMap<string, Severity>,
 ): Fix | null {
   let fallback: Fix | null = null;
   for (const fix of fixes.slice(0, TRIED)) {
     const plan = changePlan(board.plan, fix.changes);
     const remade = fix.changes.some((change) => songParts.has(partOf(change)));
     const sight = sightOf({ ...board, plan }, remade ? boardScore(plan) : score, heard, today);
-    // Its own rule first: most fixes that fail do so there.
-    if (
-      reported(
-        sight,
-        rules.filter((rule) => rule.id === ruleId),
-      ).some((finding) => finding.id === id)
-    )
+    // Few rules decide whether a fix holds, its own most often: all are asked only about one that does.
+    const own = reported(sight, byId.get(ruleId)!);
+    if (own.some((finding) => finding.id === id || !before.has(finding.id))) continue;
+    const serious = reported(sight, mayBlock);
+    if (serious.some((finding) => finding.severity === 'blocks' && before.get(finding.id) !== 'blocks'))
       continue;
-    const after = reported(sight, rules);
-    const added = after.filter((finding) => !before.has(finding.id));
-    if (added.some((finding) => finding.severity === 'blocks' || finding.rule === ruleId)) continue;
-    if (added.length === 0) return fix;
+    if ([...serious, ...reported(sight, neverBlock)].every((finding) => before.has(finding.id))) return fix;
     fallback ??= fix;
   }
   return fallback;
 }
 
 const songParts = new Set<string>([...scoreRegisters, 'sections']);
+const byId = new Map(rules.map((rule) => [rule.id, [rule]]));
+const [mayBlock, neverBlock] = [true, false].map((may) =>
+  rules.filter(({ severity }) => (severity === 'blocks') === may),
+) as [Rule[], Rule[]];

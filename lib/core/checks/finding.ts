@@ -49,7 +49,7 @@ export interface Draft {
   sentence: string;
   /** Best first; asked for only when wanted. One is offered only if applying it ends the finding and blocks nothing else. */
   fixes?: () => Fix[];
-  /** Where it differs from the rule's. */
+  /** Where it is less than the rule's. */
   severity?: Severity;
 }
 
@@ -79,6 +79,7 @@ export interface Sight {
 export interface Rule {
   id: string;
   about: 'song' | 'length' | 'edit' | 'moves' | 'walk-on' | 'ending' | 'handover';
+  /** The most that it reports. */
   severity: Severity;
   /** Areas it reads; it is not run for somebody who may not read one of them, and that is said. */
   reads: readonly AreaName[];

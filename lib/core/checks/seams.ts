@@ -1,9 +1,10 @@
 import type { Plan } from '../areas/plan.ts';
 import type { Cut } from '../edit/edit.ts';
 import type { FloorSeam } from '../edit/score.ts';
-import { type SeamFigures, seamFigures, type Usual, usualSteps } from '../edit/seam.ts';
+import type { SeamFigures, Usual } from '../edit/seam.ts';
 import type { FeatureTable } from '../song/features.ts';
 import type { Danced, Place } from './finding.ts';
+import { joinMeasure } from './heard.ts';
 import { placeOfCount } from './words.ts';
 
 /** A seam of the floor score with the cut that makes it. */
@@ -28,6 +29,6 @@ export function joinFigures(
   heard: FeatureTable,
   cut: Cut,
 ): { figures: SeamFigures; usual: Usual } {
-  const usual = usualSteps(heard, grid);
-  return { usual, figures: seamFigures(heard, grid, usual, cut.from, cut.to) };
+  const { usual, figuresOf } = joinMeasure(heard, grid);
+  return { usual, figures: figuresOf(cut) };
 }

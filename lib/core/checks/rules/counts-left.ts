@@ -17,11 +17,12 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
+    const byStart = new Map(danced.whole.toReversed().map((laid) => [laid.at as number, laid]));
     return basicStretches(plan, danced.score)
       .filter(({ basic, left }) => basic && left > 0)
       .map(({ from, counts, whole, left, basic }) => {
         const at = from + counts - left;
-        const next = danced.whole.find((laid) => laid.at === from + counts);
+        const next = byStart.get(from + counts);
         return {
           about: next?.id ?? 'end',
           place: placeOfCount(danced.score, at),

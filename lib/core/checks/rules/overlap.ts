@@ -15,8 +15,12 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const played = danced.laid.filter((laid) => !laid.removedByEdit);
-    return played.flatMap((laid, i) => {
-      const before = played.slice(0, i).find((other) => other.end > laid.at);
+    // They are in order: what still goes on lies among the few last begun.
+    let going: typeof played = [];
+    return played.flatMap((laid) => {
+      going = going.filter((other) => other.end > laid.at);
+      const before = going[0];
+      going.push(laid);
       if (!before) return [];
       const shared = Math.min(before.end, laid.end) - laid.at;
       return [

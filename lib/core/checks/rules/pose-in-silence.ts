@@ -8,7 +8,7 @@ const PAUSE = 3;
 export const rule: Rule = {
   id: 'pose-in-silence',
   about: 'ending',
-  severity: 'warns',
+  severity: 'blocks',
   reads: ['plan'],
   what: 'The closing pose is kept long after the last sound, or lands after it.',
   why: 'The dip comes after the music has died.',

@@ -1,3 +1,4 @@
+import type { LaidMove } from '../../dance/place.ts';
 import type { Rule } from '../finding.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
 import { inWords, many, nameOf, partners, placeOfCount } from '../words.ts';
@@ -15,10 +16,10 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { score, walk, whole } = danced;
-    return whole.flatMap((laid) => {
+    return whole.flatMap((laid, i) => {
       if (laid.part === 'ending' && laid.id !== 'ending-0') return [];
       const needed = laid.at - laid.preparationFrom;
-      const before = whole.filter((other) => other.at < laid.at).at(-1);
+      const before = lastBefore(whole, i);
       // What overlaps outright has its own rule.
       if (needed === 0 || (before && before.end > laid.at)) return [];
       const free = Math.max(before?.end ?? 0, walk?.firstStep ?? 0);
@@ -44,3 +45,10 @@ export const rule: Rule = {
     });
   },
 };
+
+/** The last of those that begin on an earlier count; they are in order. */
+function lastBefore(whole: readonly LaidMove[], i: number): LaidMove | undefined {
+  let k = i - 1;
+  while (k >= 0 && whole[k]!.at === whole[i]!.at) k--;
+  return whole[k];
+}
