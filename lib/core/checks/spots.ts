@@ -3,25 +3,24 @@ import type { Plan } from '../areas/plan.ts';
 import { mayStartOn } from '../dance/counts.ts';
 import type { Move } from '../dance/move.ts';
 import { type LaidMove, lay, storedAt } from '../dance/place.ts';
-import { count } from '../units.ts';
 import type { Danced, Fix } from './finding.ts';
 import { capital, many, whereabouts } from './words.ts';
 
-/** Whether a move, laid from a count, is free of all others and of what it should not run over. */
-export function isFree(danced: Danced, laid: LaidMove): boolean {
+/** Whether a move, laid from a count and then shifted by some, is free of all others and of what it should not run over. */
+export function isFree(danced: Danced, laid: LaidMove, by = 0): boolean {
   const { score, grid, walk, whole } = danced;
-  const first = score.counts[laid.at];
-  const last = score.counts[laid.end - 1];
-  if (!first || !last || first.pickUp || last.assumed || laid.preparationFrom < 0) return false;
-  if (walk && laid.at < walk.firstStep) return false;
+  const [at, end, preparationFrom] = [laid.at + by, laid.end + by, laid.preparationFrom + by];
+  const first = score.counts[at];
+  const last = score.counts[end - 1];
+  if (!first || !last || first.pickUp || last.assumed || preparationFrom < 0) return false;
+  if (walk && at < walk.firstStep) return false;
   if (first.phrase !== last.phrase || first.phrase < 0) return false;
   if (!mayStartOn(laid.move, first.inBar, grid)) return false;
   if (last.floor > score.musicLength) return false;
-  if (score.seams.some((seam) => !seam.clean && seam.next > laid.at && seam.next < laid.end)) return false;
+  if (score.seams.some((seam) => !seam.clean && seam.next > at && seam.next < end)) return false;
   return whole.every((other) => {
     if (other.id === laid.id) return true;
-    const need = other.at >= laid.end ? other.preparationFrom >= laid.end : other.end <= laid.preparationFrom;
-    return need;
+    return other.at >= end ? other.preparationFrom >= end : other.end <= preparationFrom;
   });
 }
 
@@ -35,20 +34,13 @@ function freeSpots(
 ): number[] {
   const laid = lay(move, near, danced.grid, { ...about, part: 'placed' });
   const spots: number[] = [];
-  for (let away = 0; away < danced.score.counts.length && spots.length < most; away++) {
-    for (const by of away === 0 ? [0] : [-away, away]) {
-      if (spots.length < most && isFree(danced, shifted(laid, by))) spots.push(near + by);
-    }
+  const furthest = Math.max(near, danced.score.counts.length - near);
+  for (let away = 0; away <= furthest && spots.length < most; away++) {
+    if (isFree(danced, laid, -away)) spots.push(near - away);
+    if (away > 0 && spots.length < most && isFree(danced, laid, away)) spots.push(near + away);
   }
   return spots;
 }
-
-const shifted = (laid: LaidMove, by: number): LaidMove => ({
-  ...laid,
-  at: count(laid.at + by),
-  end: count(laid.end + by),
-  preparationFrom: count(laid.preparationFrom + by),
-});
 
 /** `one bar earlier`, `two counts later`. */
 export function shiftWords(delta: number, countsPerBar: number): string {
