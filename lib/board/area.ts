@@ -24,6 +24,22 @@ export function newArea(shape: AreaShape): Y.Doc {
   return doc;
 }
 
+type Schema = AreaShape['registers'][string];
+const read = new WeakMap<Schema, WeakMap<object, unknown>>();
+
+/**
+ * A register's value is replaced and never altered: the same object is parsed once and reads as the same object, so that work on
+ * it (a song's frames, its grid) need not be done again at each change of something else.
+ */
+function readRegister(schema: Schema, value: unknown): unknown {
+  const parse = () => schema.safeParse(value).data ?? null;
+  if (typeof value !== 'object' || value === null) return parse();
+  const known = read.get(schema) ?? new WeakMap<object, unknown>();
+  read.set(schema, known);
+  if (!known.has(value)) known.set(value, parse());
+  return known.get(value);
+}
+
 /**
  * The area as plain data. What does not satisfy the shape (only possible in a document that no server checked) reads as
  * unset, so that every reader sees the same valid board.
@@ -32,8 +48,7 @@ export function readArea<S extends AreaShape>(doc: Y.Doc, shape: S): AreaData<S>
   const data: Record<string, unknown> = {};
   const registers = registersOf(doc);
   for (const [name, schema] of Object.entries(shape.registers)) {
-    const parsed = schema.safeParse(registers.get(name));
-    data[name] = parsed.success ? parsed.data : null;
+    data[name] = readRegister(schema, registers.get(name));
   }
   for (const [name, schema] of Object.entries(shape.collections)) {
     const rich = shape.richText.includes(name);
