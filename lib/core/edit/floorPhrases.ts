@@ -12,9 +12,10 @@ export function phraseOwners(
   kept: readonly KeptCount[],
   seams: readonly FloorSeam[],
 ): number[] {
-  const owners = kept.map(({ source }) =>
-    phrases.findIndex((p) => source >= p.first && source < p.first + p.counts),
-  );
+  const ownerOf = new Map<number, number>();
+  for (const [i, { first, counts }] of phrases.entries())
+    for (let source = first; source < first + counts; source++) ownerOf.set(source, i);
+  const owners = kept.map(({ source }) => ownerOf.get(source) ?? -1);
   for (const { clean, next } of seams) {
     const after = kept[next];
     if (!clean || next === 0 || !after || after.count.inBar === 0) continue;
