@@ -1,4 +1,4 @@
-// Generated from the files under rules/ by `node --import tsx server/scripts/rules.ts`; do not edit.
+// Generated from the files under rules/ by `node --import tsx tests/core/checks/write.ts`; do not edit.
 import type { Rule } from './finding.ts';
 import { rule as bandFade } from './rules/band-fade.ts';
 import { rule as caution } from './rules/caution.ts';

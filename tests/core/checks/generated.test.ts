@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { rulesIndex, rulesPage } from '../../../lib/core/checks/generate.ts';
 import { rules } from '../../../lib/core/checks/rules.generated.ts';
+import { exampleOf } from './table.ts';
 
 const checks = new URL('../../../lib/core/checks/', import.meta.url);
 
@@ -11,7 +12,7 @@ it('the index of rules is what its generator writes', () => {
 });
 
 it('the page about the rules is what its generator writes', () => {
-  expect(readFileSync(new URL('RULES.md', checks), 'utf8')).toBe(rulesPage(rules));
+  expect(readFileSync(new URL('RULES.md', checks), 'utf8')).toBe(rulesPage(rules, exampleOf));
 });
 
 it('each rule is named as its file, and its header says what, why, what to do and from where', () => {

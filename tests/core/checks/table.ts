@@ -2,6 +2,7 @@ import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
+import type { Finding } from '../../../lib/core/checks/finding.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
@@ -472,4 +473,12 @@ export function failuresOf([rule, accepted, refused, fixed]: Row): string[] {
   // Taking the move away would end almost any finding, and help nobody.
   if (plan.placed.length < refused.plan.placed.length) failures.push('its fix takes a move away');
   return failures;
+}
+
+/** What a rule says of the first board in the table that breaks it. */
+export function exampleOf(id: string): Finding {
+  const row = table.find(([rule]) => rule === id);
+  const found = row && checkBoard(row[2], today).find(({ rule }) => rule === id);
+  if (!found) throw new Error(`the table has no board that breaks ${id}`);
+  return found;
 }
