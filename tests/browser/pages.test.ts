@@ -35,6 +35,8 @@ async function newPage(context: BrowserContext, width: number): Promise<{ page: 
 
 /** No violation that the tool can find, nothing wider than the window. */
 async function isSound(page: Page, what: string): Promise<void> {
+  // A page that is refreshed in place gets its title a moment after its content.
+  await expect(page).toHaveTitle(/./);
   const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze();
   const said = violations.flatMap(({ id, nodes }) =>
     nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.any[0]?.message ?? ''}`),
