@@ -1,7 +1,7 @@
 import type { Board } from '../../lib/core/areas/board.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { compileEdit } from '../../lib/core/edit/compile.ts';
-import { stages } from '../../lib/core/handover/stages.ts';
+import { owedOf, stages } from '../../lib/core/handover/stages.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 
 /** Sentences that the studio's list shows of what a couple still lacks. */
@@ -24,8 +24,6 @@ export function summaryOf(id: string, board: Board, today: string): BoardSummary
       .flatMap((severity) => found.filter((finding) => finding.severity === severity))
       .slice(0, MOST_SENTENCES)
       .map(({ sentence }) => sentence),
-    owed: stages(board, found).flatMap(({ name, words, owedBy }) =>
-      owedBy === null ? [] : [{ what: `${name} ${words}`, by: owedBy }],
-    ),
+    owed: owedOf(stages(board, found)),
   };
 }

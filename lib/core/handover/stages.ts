@@ -81,3 +81,9 @@ function showStage(board: Board): Stage {
   if (final) return stage('run of show', null, '', 'final');
   return stage('run of show', missing.length > 0 ? `lacks ${missing[0]}` : 'to mark final', by, '');
 }
+
+/** What is owed, first things first, and by whom: a couple's line in a list of many. */
+export const owedOf = (all: readonly Stage[]): { what: string; by: string }[] =>
+  all.flatMap(({ name, words, owedBy }) =>
+    owedBy === null ? [] : [{ what: `${name} ${words}`, by: owedBy }],
+  );

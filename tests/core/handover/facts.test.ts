@@ -9,8 +9,7 @@ import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
 import { djFacts } from '../../../lib/core/handover/dj.ts';
 import { nightCard } from '../../../lib/core/handover/night.ts';
-import { stages } from '../../../lib/core/handover/stages.ts';
-import { boardSummary } from '../../../lib/core/handover/summary.ts';
+import { owedOf, stages } from '../../../lib/core/handover/stages.ts';
 import {
   barAt,
   boardOf,
@@ -296,9 +295,9 @@ describe('stages', () => {
     });
     expect(at(twice).dance!.words).toMatch(/^[1-9]\d* to settle$/);
     expect(at(boardOf()).dance!.words).toBe('to begin');
-    expect(boardSummary(board, '2027-01-01').owed).toEqual([
-      { what: 'DJ: to ask', by: 'couple or instructor' },
-      { what: 'run of show: lacks the time', by: 'planner' },
+    expect(owedOf(stages(board, checkBoard(board, '2027-01-01')))).toEqual([
+      { what: 'DJ to ask', by: 'couple or instructor' },
+      { what: 'run of show lacks the time', by: 'planner' },
     ]);
   });
 });
