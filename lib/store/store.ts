@@ -13,9 +13,21 @@ export interface Store {
   files: FileTable;
   calendars: CalendarTable;
   settings: SettingTable;
+  /**
+   * Removes what nobody can use any more: calendar addresses of links that ended before `now`; links that ended or were
+   * revoked before `linksBefore`; sessions made before `sessionsBefore` that hold no grant and are no instructor's.
+   */
+  sweep(when: { now: string; linksBefore: string; sessionsBefore: string }): Promise<Swept>;
   /** Writes a consistent copy of all tables to a new file, while in use. */
   backup(file: string): Promise<void>;
   close(): Promise<void>;
+}
+
+/** How many of each were removed. */
+export interface Swept {
+  calendars: number;
+  links: number;
+  sessions: number;
 }
 
 export interface StoredBoard {
@@ -49,12 +61,24 @@ export interface StoredArea {
   claims: Claim[];
 }
 
+/** What could not be used of an area, with the reason. */
+export interface SetAside {
+  area: AreaName;
+  bytes: Uint8Array;
+  reason: string;
+  at: string;
+}
+
 export interface AreaTable {
   load(board: string, area: AreaName): Promise<StoredArea>;
   /** The number of the update; fails when the board is gone. */
   append(board: string, area: AreaName, update: Uint8Array, claims: readonly Claim[]): Promise<number>;
   /** Replaces the updates up to `through` by a snapshot that holds them all. */
   compact(board: string, area: AreaName, through: number, snapshot: Uint8Array): Promise<void>;
+  /** Takes an update or snapshot with these bytes out of the area, and keeps it beside. The area's head stays. */
+  setAside(board: string, aside: SetAside): Promise<void>;
+  /** What was set aside of a board, oldest first. */
+  aside(board: string): Promise<SetAside[]>;
 }
 
 export interface StoredLink {
@@ -75,6 +99,8 @@ export interface LinkTable {
   of(board: string): Promise<(StoredLink & { browsers: number })[]>;
   /** Takes calendar addresses with it; false when there is none to revoke. */
   revoke(board: string, id: string, at: string): Promise<boolean>;
+  /** Removes those of these links that no browser has opened. */
+  removeUnopened(ids: readonly string[]): Promise<void>;
 }
 
 export interface SessionTable {
@@ -102,6 +128,7 @@ export interface StoredFile {
 export interface FileTable {
   add(board: string, file: StoredFile): Promise<void>;
   of(board: string, id: string): Promise<StoredFile | null>;
+  ofBoard(board: string): Promise<StoredFile[]>;
   all(): Promise<StoredFile[]>;
   /** Forgets files that no board has any more, and names them. */
   removeUnused(): Promise<string[]>;

@@ -164,6 +164,92 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       await expect(store.areas.append('b1', 'plan', bytes(2), [])).rejects.toThrow();
     });
 
+    test('what cannot be used is set aside with its reason, and the rest of the area stays as it was', async () => {
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
+      await store.areas.append('b1', 'show', bytes(2), []);
+      const second = { area: 'plan', bytes: bytes(2), reason: 'cannot be read', at: AT } as const;
+      await store.areas.setAside('b1', second);
+      expect(await store.areas.load('b1', 'plan')).toMatchObject({
+        updates: [bytes(1), bytes(3)],
+        head: 3,
+        loose: 2,
+      });
+      expect((await store.areas.load('b1', 'show')).updates).toEqual([bytes(2)]);
+      await store.areas.compact('b1', 'plan', 3, bytes(13));
+      const snapshot = { ...second, bytes: bytes(13), at: '2031-05-02T10:00:00.000Z' };
+      await store.areas.setAside('b1', snapshot);
+      expect(await store.areas.append('b1', 'plan', bytes(4), [])).toBe(4);
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(4)]);
+      expect(await store.areas.aside('b1')).toEqual([second, snapshot]);
+      await store.boards.remove('b1');
+      expect(await store.areas.aside('b1')).toEqual([]);
+    });
+
+    test('sweeping takes what nobody can use any more, and nothing else', async () => {
+      const day = (number: number) => `2031-05-${String(number).padStart(2, '0')}T10:00:00.000Z`;
+      const links = [
+        { id: 'lasting', hash: 'h1', endsAt: null, revokedAt: null },
+        { id: 'to come', hash: 'h2', endsAt: day(25), revokedAt: null },
+        { id: 'just ended', hash: 'h3', endsAt: day(19), revokedAt: null },
+        { id: 'long ended', hash: 'h4', endsAt: day(5), revokedAt: null },
+        { id: 'long revoked', hash: 'h5', endsAt: null, revokedAt: day(5) },
+        { id: 'just revoked', hash: 'h6', endsAt: null, revokedAt: day(19) },
+      ];
+      for (const one of links) await store.links.add({ ...link, ...one });
+      for (const id of ['lasting', 'just ended', null])
+        await store.calendars.put({
+          hash: `c ${id}`,
+          board: 'b1',
+          role: 'dj',
+          link: id,
+          membership: `${id}`,
+        });
+      for (const [hash, madeAt] of [
+        ['holds', day(1)],
+        ['held', day(1)],
+        ['instructor', day(1)],
+        ['was instructor', day(1)],
+        ['new', day(19)],
+      ] as const)
+        await store.sessions.add(hash, madeAt);
+      await store.sessions.grant('holds', 'lasting');
+      await store.sessions.grant('held', 'long ended');
+      await store.sessions.signIn('instructor', day(21));
+      await store.sessions.signIn('was instructor', day(19));
+      const when = { now: day(20), linksBefore: day(10), sessionsBefore: day(18) };
+      expect(await store.sweep(when)).toEqual({ calendars: 1, links: 2, sessions: 2 });
+      const left = await Promise.all(links.map(({ hash }) => store.links.byHash(hash)));
+      expect(left.map((one) => one?.id)).toEqual([
+        ...['lasting', 'to come', 'just ended', undefined, undefined, 'just revoked'],
+      ]);
+      const names = ['holds', 'held', 'instructor', 'was instructor', 'new'];
+      const has = await Promise.all(names.map((hash) => store.sessions.has(hash)));
+      expect(has).toEqual([true, false, true, false, true]);
+      expect(await store.calendars.byHash('c just ended')).toBeNull();
+      expect(await store.calendars.byHash('c null')).not.toBeNull();
+      expect(await store.sweep(when)).toEqual({ calendars: 0, links: 0, sessions: 0 });
+    });
+
+    test('links that nobody opened are removed, others stay', async () => {
+      await store.links.add(link);
+      await store.links.add({ ...link, id: 'l2', hash: 'h2' });
+      await store.links.add({ ...link, id: 'l3', hash: 'h3' });
+      await store.sessions.add('s1', AT);
+      await store.sessions.grant('s1', 'l1');
+      await store.links.removeUnopened(['l1', 'l2', 'never there']);
+      await store.links.removeUnopened([]);
+      expect((await store.links.of('b1')).map(({ id }) => id)).toEqual(['l1', 'l3']);
+    });
+
+    test("a board's files are listed", async () => {
+      await store.boards.add('b2', AT, []);
+      const file = { id: 'f'.repeat(64), bytes: 10, type: 'audio/wav' };
+      await store.files.add('b1', file);
+      await store.files.add('b1', { ...file, id: 'e'.repeat(64) });
+      expect((await store.files.ofBoard('b1')).map(({ id }) => id[0])).toEqual(['e', 'f']);
+      expect(await store.files.ofBoard('b2')).toEqual([]);
+    });
+
     test('a setting that may be set once stays', async () => {
       expect(await store.settings.setOnce('k', '1')).toBe(true);
       expect(await store.settings.setOnce('k', '2')).toBe(false);

@@ -91,5 +91,28 @@ export function areaTable(db: DatabaseThread): AreaTable {
         statement('DELETE FROM updates WHERE board = ? AND area = ? AND number <= ?', board, area, through),
       ]);
     },
+    async setAside(board, { area, bytes, reason, at }) {
+      await db.run([
+        statement('INSERT INTO set_aside VALUES (?, ?, ?, ?, ?)', board, area, bytes, reason, at),
+        statement('DELETE FROM updates WHERE board = ? AND area = ? AND bytes = ?', board, area, bytes),
+        statement(
+          'UPDATE areas SET snapshot = NULL WHERE board = ? AND area = ? AND snapshot = ?',
+          board,
+          area,
+          bytes,
+        ),
+      ]);
+    },
+    async aside(board) {
+      const rows = await db.rows(
+        statement('SELECT area, bytes, reason, at FROM set_aside WHERE board = ? ORDER BY at, rowid', board),
+      );
+      return rows.map(({ area, bytes, reason, at }) => ({
+        area: area as AreaName,
+        bytes: bytes as Uint8Array,
+        reason: String(reason),
+        at: String(at),
+      }));
+    },
   };
 }

@@ -26,6 +26,15 @@ export function fileTable(db: DatabaseThread): FileTable {
       );
       return row && fileOf(row);
     },
+    async ofBoard(board) {
+      const rows = await db.rows(
+        statement(
+          'SELECT files.* FROM board_files JOIN files ON files.id = file WHERE board = ? ORDER BY id',
+          board,
+        ),
+      );
+      return rows.map(fileOf);
+    },
     async all() {
       return (await db.rows(statement('SELECT * FROM files ORDER BY id'))).map(fileOf);
     },

@@ -5,6 +5,7 @@ import { areaTable, boardTable } from './boards.ts';
 import { fileTable, settingTable } from './files.ts';
 import { calendarTable, linkTable, sessionTable } from './people.ts';
 import { statement } from './statement.ts';
+import { sweeping } from './sweep.ts';
 import { DatabaseThread } from './thread.ts';
 
 export const DATABASE = 'larkstep.db';
@@ -23,6 +24,7 @@ export async function openEmbeddedStore(folder: string): Promise<Store> {
     files: fileTable(db),
     calendars: calendarTable(db),
     settings: settingTable(db),
+    sweep: sweeping(db),
     async backup(file) {
       await db.run([statement('VACUUM INTO ?', file)], true);
     },

@@ -57,6 +57,13 @@ export function linkTable(db: DatabaseThread): LinkTable {
       ]);
       return revoked!.changes > 0;
     },
+    async removeUnopened(ids) {
+      await db.run(
+        ids.map((id) =>
+          statement('DELETE FROM links WHERE id = ? AND id NOT IN (SELECT link FROM grants)', id),
+        ),
+      );
+    },
   };
 }
 

@@ -43,4 +43,11 @@ CREATE TABLE calendars (
 ) STRICT;
 CREATE TABLE settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
 `,
+  `
+CREATE TABLE set_aside (
+  board TEXT NOT NULL REFERENCES boards ON DELETE CASCADE, area TEXT NOT NULL,
+  bytes BLOB NOT NULL, reason TEXT NOT NULL, at TEXT NOT NULL
+) STRICT;
+CREATE INDEX set_aside_of_board ON set_aside (board);
+`,
 ];
