@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { provideServices, type Services } from '../lib/access/services.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
-import { FILES, openEmbeddedStore } from '../lib/store/embedded/open.ts';
-import type { Store } from '../lib/store/store.ts';
+import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import type { EmbeddedStore } from '../lib/store/store.ts';
 import { openControl } from './control.ts';
 import type { Environment } from './environment.ts';
 import { setHeaders } from './headers.ts';
@@ -38,6 +38,8 @@ export interface Running {
 
 /** An upload of 100 MB over a slow line. */
 const LONGEST_REQUEST_MS = 30 * 60_000;
+/** Folder for uploads on their way. */
+const INCOMING = 'incoming';
 /** How long open requests may take when the server stops. */
 const STOPPING_MS = 3000;
 
@@ -60,7 +62,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const rooms = new Rooms(store, log, options.idleMs);
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
-  const audio = audioService(store, join(folder, FILES));
+  const audio = audioService(store, join(folder, INCOMING));
   await audio.sweep();
   const setUpCode = newSetUpCode();
   const services: Services = {
@@ -132,7 +134,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
 }
 
 /** The folder, held for this server, and the store in it. */
-async function openFolder(folder: string): Promise<Result<{ lock: { release(): void }; store: Store }>> {
+async function openFolder(folder: string): Promise<Result<{ lock: { release(): void }; store: EmbeddedStore }>> {
   let lock: ReturnType<typeof lockFolder> = null;
   try {
     lock = lockFolder(folder);

@@ -2,8 +2,8 @@ import type { AreaName } from '../core/areas/board.ts';
 import type { Role } from '../core/areas/people.ts';
 
 /**
- * The one port to what is kept. Every write is durable when its promise resolves, and writes settle in the order in which
- * they were asked for. Instants are ISO strings in UTC, given by the caller; hashes stand in place of tokens.
+ * The one port to what is kept. Every write is durable when its promise resolves; updates settle in the order in which they
+ * were asked for, and whoever loads an area meanwhile is given what they wrote. Instants are ISO strings in UTC, given by the caller; hashes stand in place of tokens.
  */
 export interface Store {
   boards: BoardTable;
@@ -18,9 +18,13 @@ export interface Store {
    * revoked before `linksBefore`; sessions made before `sessionsBefore` that hold no grant and are no instructor's.
    */
   sweep(when: { now: string; linksBefore: string; sessionsBefore: string }): Promise<Swept>;
+  close(): Promise<void>;
+}
+
+/** Kept in a folder of one computer, by one process. */
+export interface EmbeddedStore extends Store {
   /** Writes a consistent copy of all tables to a new file, while in use. */
   backup(file: string): Promise<void>;
-  close(): Promise<void>;
 }
 
 /** How many of each were removed. */
@@ -52,6 +56,13 @@ export interface Claim {
   membership: string;
 }
 
+/** A client id of the update belongs to another membership; the update was not stored. */
+export class ClaimTaken extends Error {
+  constructor() {
+    super('This change was made under the name of somebody else.');
+  }
+}
+
 export interface StoredArea {
   /** A snapshot, when there is one, and the updates since, in order. */
   updates: Uint8Array[];
@@ -70,8 +81,9 @@ export interface SetAside {
 }
 
 export interface AreaTable {
-  load(board: string, area: AreaName): Promise<StoredArea>;
-  /** The number of the update; fails when the board is gone. */
+  /** The whole area, or only what came after the update with this number: at least that, never less. */
+  load(board: string, area: AreaName, after?: number): Promise<StoredArea>;
+  /** The number of the update; fails when the board is gone, and with `ClaimTaken` when a claim is another's. */
   append(board: string, area: AreaName, update: Uint8Array, claims: readonly Claim[]): Promise<number>;
   /** Replaces the updates up to `through` by a snapshot that holds them all. */
   compact(board: string, area: AreaName, through: number, snapshot: Uint8Array): Promise<void>;
@@ -126,11 +138,13 @@ export interface StoredFile {
 
 /** Which board may fetch which file: written by uploading, never by a document's contents. */
 export interface FileTable {
-  add(board: string, file: StoredFile): Promise<void>;
+  /** Keeps the bytes that lie in the file `path`, which is used up: it may be moved. */
+  add(board: string, file: StoredFile, path: string): Promise<void>;
   of(board: string, id: string): Promise<StoredFile | null>;
   ofBoard(board: string): Promise<StoredFile[]>;
-  all(): Promise<StoredFile[]>;
-  /** Forgets files that no board has any more, and names them. */
+  /** The bytes from `from` up to and including `to`. */
+  read(id: string, from: number, to: number): ReadableStream<Uint8Array>;
+  /** Removes files that no board has any more, and names them. */
   removeUnused(): Promise<string[]>;
 }
 

@@ -1,8 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { mkdir, open, readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Readable } from 'node:stream';
 import type { Services } from '../../lib/access/services.ts';
 import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
@@ -32,23 +30,14 @@ type AudioService = Services['audio'] & {
   sweep(): Promise<void>;
 };
 
-/** Files by the SHA-256 of their bytes, in a folder; who may fetch one is in the store. */
-export function audioService(store: Store, folder: string): AudioService {
-  const pathOf = (id: string) => join(folder, id);
+/** Files by the SHA-256 of their bytes. `incoming` is a folder of this process alone, for uploads on their way. */
+export function audioService(store: Store, incoming: string): AudioService {
   const receiving = new Set<string>();
-  // A file must not be swept away between being moved to its place and being written down.
-  let turn: Promise<unknown> = Promise.resolve();
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-    const mine = turn.then(work);
-    turn = mine.catch(() => undefined);
-    return mine;
-  };
-
   return {
     async keep(board, bytes) {
-      await mkdir(folder, { recursive: true });
+      await mkdir(incoming, { recursive: true, mode: 0o700 });
       const name = `${randomBytes(8).toString('hex')}.part`;
-      const part = join(folder, name);
+      const part = join(incoming, name);
       receiving.add(name);
       try {
         const received = await receive(bytes, part);
@@ -56,11 +45,7 @@ export function audioService(store: Store, folder: string): AudioService {
         const kind = sniff(await readFile(part));
         if (!kind.audio) return bad('not audio', words[kind.what]);
         const { id, size } = received.value;
-        await inTurn(async () => {
-          await rename(part, pathOf(id));
-          await syncFolder(folder);
-          await store.files.add(board, { id, bytes: size, type: types[kind.format] });
-        });
+        await store.files.add(board, { id, bytes: size, type: types[kind.format] }, part);
         return good({ id, bytes: size });
       } finally {
         await rm(part, { force: true });
@@ -73,19 +58,14 @@ export function audioService(store: Store, folder: string): AudioService {
       return good({
         bytes: file.bytes,
         type: file.type,
-        read: (from, to) =>
-          Readable.toWeb(
-            createReadStream(pathOf(id), { start: from, end: to }),
-          ) as ReadableStream<Uint8Array>,
+        read: (from, to) => store.files.read(id, from, to),
       });
     },
-    sweep: () =>
-      inTurn(async () => {
-        await store.files.removeUnused();
-        const used = new Set((await store.files.all()).map(({ id }) => id));
-        for (const name of await readdir(folder).catch(() => []))
-          if (!used.has(name) && !receiving.has(name)) await rm(join(folder, name), { force: true });
-      }),
+    async sweep() {
+      await store.files.removeUnused();
+      for (const name of await readdir(incoming).catch(() => []))
+        if (!receiving.has(name)) await rm(join(incoming, name), { force: true });
+    },
   };
 }
 
@@ -113,10 +93,4 @@ async function receive(
     await file.close();
   }
   return good({ id: hash.digest('hex'), size });
-}
-
-async function syncFolder(path: string): Promise<void> {
-  const folder = await open(path);
-  await folder.sync().catch(() => undefined);
-  await folder.close();
 }

@@ -1,11 +1,11 @@
 import type { Services } from '../../lib/access/services.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
 import { bad, good } from '../../lib/core/result.ts';
-import type { Store } from '../../lib/store/store.ts';
+import type { EmbeddedStore } from '../../lib/store/store.ts';
 import type { ControlWork } from '../control.ts';
 
 /** What whoever runs the server may do from a shell, by the running server or, without one, on its store. */
-export function controlWork(store: Store, links: Services['links'], address: string): ControlWork {
+export function controlWork(store: EmbeddedStore, links: Services['links'], address: string): ControlWork {
   return {
     async link(board, role, days) {
       if (!(await store.boards.has(board))) return bad('not found', `There is no board ${board}.`);

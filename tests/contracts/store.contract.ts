@@ -1,5 +1,8 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import type { Store } from '../../lib/store/store.ts';
+import { ClaimTaken, type Store, type StoredFile } from '../../lib/store/store.ts';
 
 const AT = '2031-05-01T10:00:00.000Z';
 const bytes = (...values: number[]): Uint8Array => Uint8Array.from(values);
@@ -32,6 +35,32 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       endsAt: null,
       revokedAt: null,
     } as const;
+
+    /** Keeps these bytes, or as many zeros as the file has. */
+    async function addFile(board: string, file: StoredFile, content = new Uint8Array(file.bytes)) {
+      const path = join(await mkdtemp(join(tmpdir(), 'larkstep-file-')), 'part');
+      await writeFile(path, content);
+      await store.files.add(board, file, path);
+      await rm(dirname(path), { recursive: true });
+    }
+
+    test('the bytes of a file come back, whole or in part', async () => {
+      // More than one of the pieces in which they may be kept.
+      const content = Uint8Array.from({ length: 2_500_000 }, (_, index) => (index * 7919) % 251);
+      const id = 'a'.repeat(64);
+      await addFile('b1', { id, bytes: content.length, type: 'audio/wav' }, content);
+      await addFile('b1', { id, bytes: content.length, type: 'audio/wav' }, content);
+      const read = async (from: number, to: number) =>
+        Buffer.from(await new Response(store.files.read(id, from, to)).arrayBuffer());
+      for (const [from, to] of [
+        [0, content.length - 1],
+        [0, 0],
+        [999_999, 1_000_000],
+        [1_048_576, 2_097_151],
+        [2_499_999, 2_499_999],
+      ] as const)
+        expect(Buffer.compare(await read(from, to), content.subarray(from, to + 1)), `${from}`).toBe(0);
+    });
 
     test('an area gives back its updates in order, each area its own', async () => {
       expect(await store.areas.append('b1', 'plan', bytes(1), [])).toBe(1);
@@ -66,8 +95,38 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     test('a client id stays with the membership that used it first', async () => {
       const client = 2 ** 32 - 1;
       await store.areas.append('b1', 'plan', bytes(1), [{ client, membership: 'first' }]);
-      await store.areas.append('b1', 'plan', bytes(2), [{ client, membership: 'second' }]);
-      expect((await store.areas.load('b1', 'plan')).claims).toEqual([{ client, membership: 'first' }]);
+      await store.areas.append('b1', 'plan', bytes(2), [{ client, membership: 'first' }]);
+      const taken = store.areas.append('b1', 'plan', bytes(3), [{ client, membership: 'second' }]);
+      await expect(taken).rejects.toThrow(ClaimTaken);
+      expect(await store.areas.load('b1', 'plan')).toEqual({
+        updates: [bytes(1), bytes(2)],
+        head: 2,
+        loose: 2,
+        claims: [{ client, membership: 'first' }],
+      });
+      await store.areas.append('b1', 'show', bytes(1), [{ client, membership: 'second' }]);
+    });
+
+    test('what came after a number is given: updates, or a snapshot that holds some of them', async () => {
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
+      const since = async (number: number) => (await store.areas.load('b1', 'plan', number)).updates;
+      expect([await since(0), await since(1), await since(3)]).toEqual([
+        [bytes(1), bytes(2), bytes(3)],
+        [bytes(2), bytes(3)],
+        [],
+      ]);
+      await store.areas.compact('b1', 'plan', 2, bytes(12));
+      expect([await since(0), await since(1), await since(2), await since(3)]).toEqual([
+        [bytes(12), bytes(3)],
+        [bytes(12), bytes(3)],
+        [bytes(3)],
+        [],
+      ]);
+    });
+
+    test('who loads is given what was written before, though nobody has waited for it', async () => {
+      void store.areas.append('b1', 'plan', bytes(1), []);
+      expect((await store.areas.load('b1', 'plan')).head).toBe(1);
     });
 
     test('what was answered is there after opening again', async () => {
@@ -143,15 +202,15 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     test('a file is only for boards that uploaded it, and unused after the last of them', async () => {
       await store.boards.add('b2', AT, []);
       const file = { id: 'f'.repeat(64), bytes: 10, type: 'audio/wav' };
-      await store.files.add('b1', file);
+      await addFile('b1', file);
       expect(await store.files.of('b2', file.id)).toBeNull();
-      await store.files.add('b2', file);
+      await addFile('b2', file);
       expect(await store.files.of('b2', file.id)).toEqual(file);
       await store.boards.remove('b1');
       expect(await store.files.removeUnused()).toEqual([]);
       await store.boards.remove('b2');
       expect(await store.files.removeUnused()).toEqual([file.id]);
-      expect(await store.files.all()).toEqual([]);
+      expect(await store.files.removeUnused()).toEqual([]);
     });
 
     test('removing a board removes all of it', async () => {
@@ -244,8 +303,8 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     test("a board's files are listed", async () => {
       await store.boards.add('b2', AT, []);
       const file = { id: 'f'.repeat(64), bytes: 10, type: 'audio/wav' };
-      await store.files.add('b1', file);
-      await store.files.add('b1', { ...file, id: 'e'.repeat(64) });
+      await addFile('b1', file);
+      await addFile('b1', { ...file, id: 'e'.repeat(64) });
       expect((await store.files.ofBoard('b1')).map(({ id }) => id[0])).toEqual(['e', 'f']);
       expect(await store.files.ofBoard('b2')).toEqual([]);
     });

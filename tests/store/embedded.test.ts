@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
-import { statement } from '../../lib/store/embedded/statement.ts';
+import { statement } from '../../lib/store/tables/database.ts';
 import { storeContract } from '../contracts/store.contract.ts';
 
 async function embedded() {

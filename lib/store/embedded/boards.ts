@@ -1,7 +1,7 @@
 import type { AreaName } from '../../core/areas/board.ts';
-import type { AreaTable, BoardTable, StoredBoard } from '../store.ts';
-import { type Statement, statement } from './statement.ts';
-import type { DatabaseThread } from './thread.ts';
+import { type AreaTable, type BoardTable, ClaimTaken } from '../store.ts';
+import { asideRows, boardRows } from '../tables/boards.ts';
+import { type Database, type Statement, statement } from '../tables/database.ts';
 
 function appending(board: string, area: AreaName, update: Uint8Array): Statement[] {
   return [
@@ -19,47 +19,42 @@ function appending(board: string, area: AreaName, update: Uint8Array): Statement
   ];
 }
 
-export function boardTable(db: DatabaseThread): BoardTable {
+/** An id that belongs to somebody else becomes nobody's, which the table does not allow: so the whole request fails. */
+const CLAIMING = `INSERT INTO claims VALUES (?, ?, ?, ?) ON CONFLICT DO UPDATE
+  SET membership = CASE membership WHEN excluded.membership THEN membership END`;
+const TAKEN = 'NOT NULL constraint failed: claims.membership';
+
+export function boardTable(db: Database): BoardTable {
   return {
-    async list() {
-      const [boards, areas] = await db.run([
-        statement('SELECT id, made_at FROM boards ORDER BY id'),
-        statement('SELECT board, area, head FROM areas'),
-      ]);
-      const found = new Map<string, StoredBoard>();
-      for (const { id, made_at } of boards!.rows)
-        found.set(String(id), { id: String(id), madeAt: String(made_at), heads: {} });
-      for (const { board, area, head } of areas!.rows)
-        found.get(String(board))!.heads[area as AreaName] = Number(head);
-      return [...found.values()];
-    },
-    async has(id) {
-      return (await db.row(statement('SELECT 1 FROM boards WHERE id = ?', id))) !== null;
-    },
+    ...boardRows(db),
     async add(id, madeAt, areas) {
       await db.run([
         statement('INSERT INTO boards VALUES (?, ?)', id, madeAt),
         ...areas.flatMap(({ area, update }) => appending(id, area, update)),
       ]);
     },
-    async remove(id) {
-      await db.change(statement('DELETE FROM boards WHERE id = ?', id));
-    },
   };
 }
 
-export function areaTable(db: DatabaseThread): AreaTable {
+export function areaTable(db: Database): AreaTable {
   return {
-    async load(board, area) {
+    ...asideRows(db),
+    async load(board, area, after = 0) {
+      const of = [board, area] as const;
       const [areas, updates, claims] = await db.run([
-        statement('SELECT head, snapshot FROM areas WHERE board = ? AND area = ?', board, area),
-        statement('SELECT bytes FROM updates WHERE board = ? AND area = ? ORDER BY number', board, area),
-        statement('SELECT client, membership FROM claims WHERE board = ? AND area = ?', board, area),
+        statement('SELECT head, through, snapshot FROM areas WHERE board = ? AND area = ?', ...of),
+        statement(
+          'SELECT bytes FROM updates WHERE board = ? AND area = ? AND number > ? ORDER BY number',
+          ...of,
+          after,
+        ),
+        statement('SELECT client, membership FROM claims WHERE board = ? AND area = ?', ...of),
       ]);
       const stored = areas!.rows[0];
+      const snapshot = Number(stored?.through) > after ? (stored!.snapshot as Uint8Array | null) : null;
       const loose = updates!.rows.map(({ bytes }) => bytes as Uint8Array);
       return {
-        updates: stored?.snapshot ? [stored.snapshot as Uint8Array, ...loose] : loose,
+        updates: snapshot ? [snapshot, ...loose] : loose,
         head: Number(stored?.head ?? 0),
         loose: loose.length,
         claims: claims!.rows.map(({ client, membership }) => ({
@@ -69,14 +64,16 @@ export function areaTable(db: DatabaseThread): AreaTable {
       };
     },
     async append(board, area, update, claims) {
-      const results = await db.run([
-        ...appending(board, area, update),
-        ...claims.map(({ client, membership }) =>
-          statement('INSERT OR IGNORE INTO claims VALUES (?, ?, ?, ?)', board, area, client, membership),
-        ),
-        statement('SELECT head FROM areas WHERE board = ? AND area = ?', board, area),
-      ]);
-      return Number(results.at(-1)!.rows[0]!.head);
+      try {
+        const results = await db.run([
+          ...appending(board, area, update),
+          ...claims.map(({ client, membership }) => statement(CLAIMING, board, area, client, membership)),
+          statement('SELECT head FROM areas WHERE board = ? AND area = ?', board, area),
+        ]);
+        return Number(results.at(-1)!.rows[0]!.head);
+      } catch (error) {
+        throw (error as Error).message.includes(TAKEN) ? new ClaimTaken() : error;
+      }
     },
     async compact(board, area, through, snapshot) {
       await db.run([
@@ -90,29 +87,6 @@ export function areaTable(db: DatabaseThread): AreaTable {
         ),
         statement('DELETE FROM updates WHERE board = ? AND area = ? AND number <= ?', board, area, through),
       ]);
-    },
-    async setAside(board, { area, bytes, reason, at }) {
-      await db.run([
-        statement('INSERT INTO set_aside VALUES (?, ?, ?, ?, ?)', board, area, bytes, reason, at),
-        statement('DELETE FROM updates WHERE board = ? AND area = ? AND bytes = ?', board, area, bytes),
-        statement(
-          'UPDATE areas SET snapshot = NULL WHERE board = ? AND area = ? AND snapshot = ?',
-          board,
-          area,
-          bytes,
-        ),
-      ]);
-    },
-    async aside(board) {
-      const rows = await db.rows(
-        statement('SELECT area, bytes, reason, at FROM set_aside WHERE board = ? ORDER BY at, rowid', board),
-      );
-      return rows.map(({ area, bytes, reason, at }) => ({
-        area: area as AreaName,
-        bytes: bytes as Uint8Array,
-        reason: String(reason),
-        at: String(at),
-      }));
     },
   };
 }

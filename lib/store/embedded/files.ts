@@ -1,63 +1,46 @@
-import type { FileTable, SettingTable, StoredFile } from '../store.ts';
-import { type Row, statement } from './statement.ts';
-import type { DatabaseThread } from './thread.ts';
+import { createReadStream } from 'node:fs';
+import { mkdir, open, readdir, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import type { FileTable } from '../store.ts';
+import { type Database, statement } from '../tables/database.ts';
+import { addingFile, addingToBoard, fileRows, removingUnused } from '../tables/files.ts';
 
-const fileOf = (row: Row): StoredFile => ({
-  id: String(row.id),
-  bytes: Number(row.bytes),
-  type: String(row.type),
-});
-
-export function fileTable(db: DatabaseThread): FileTable {
+/** Audio files in a folder, each named by its id. */
+export function fileTable(db: Database, folder: string): FileTable {
+  const pathOf = (id: string) => join(folder, id);
+  // A file must not be swept away between being moved to its place and being written down.
+  let turn: Promise<unknown> = Promise.resolve();
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const mine = turn.then(work);
+    turn = mine.catch(() => undefined);
+    return mine;
+  };
   return {
-    async add(board, { id, bytes, type }) {
-      await db.run([
-        statement('INSERT OR IGNORE INTO files VALUES (?, ?, ?)', id, bytes, type),
-        statement('INSERT OR IGNORE INTO board_files VALUES (?, ?)', board, id),
-      ]);
-    },
-    async of(board, id) {
-      const row = await db.row(
-        statement(
-          'SELECT files.* FROM board_files JOIN files ON files.id = file WHERE board = ? AND file = ?',
-          board,
-          id,
-        ),
-      );
-      return row && fileOf(row);
-    },
-    async ofBoard(board) {
-      const rows = await db.rows(
-        statement(
-          'SELECT files.* FROM board_files JOIN files ON files.id = file WHERE board = ? ORDER BY id',
-          board,
-        ),
-      );
-      return rows.map(fileOf);
-    },
-    async all() {
-      return (await db.rows(statement('SELECT * FROM files ORDER BY id'))).map(fileOf);
-    },
-    async removeUnused() {
-      const rows = await db.rows(
-        statement('DELETE FROM files WHERE id NOT IN (SELECT file FROM board_files) RETURNING id'),
-      );
-      return rows.map(({ id }) => String(id));
-    },
+    ...fileRows(db),
+    add: (board, file, path) =>
+      inTurn(async () => {
+        await mkdir(folder, { recursive: true });
+        await rename(path, pathOf(file.id));
+        await syncFolder(folder);
+        await db.run([addingFile(file), addingToBoard(board, file.id)]);
+      }),
+    read: (id, from, to) =>
+      Readable.toWeb(createReadStream(pathOf(id), { start: from, end: to })) as ReadableStream<Uint8Array>,
+    removeUnused: () =>
+      inTurn(async () => {
+        const removed = (await db.rows(removingUnused())).map(({ id }) => String(id));
+        const used = new Set((await db.rows(statement('SELECT id FROM files'))).map(({ id }) => String(id)));
+        // Also what a crash left over between the two steps of adding or removing.
+        for (const name of await readdir(folder).catch(() => []))
+          if (!used.has(name)) await rm(pathOf(name), { force: true });
+        return removed;
+      }),
   };
 }
 
-export function settingTable(db: DatabaseThread): SettingTable {
-  return {
-    async get(key) {
-      const row = await db.row(statement('SELECT value FROM settings WHERE key = ?', key));
-      return row === null ? null : String(row.value);
-    },
-    async set(key, value) {
-      await db.change(statement('INSERT OR REPLACE INTO settings VALUES (?, ?)', key, value));
-    },
-    async setOnce(key, value) {
-      return (await db.change(statement('INSERT OR IGNORE INTO settings VALUES (?, ?)', key, value))) > 0;
-    },
-  };
+async function syncFolder(path: string): Promise<void> {
+  const folder = await open(path);
+  await folder.sync().catch(() => undefined);
+  await folder.close();
 }

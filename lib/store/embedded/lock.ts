@@ -1,13 +1,13 @@
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'libsql';
+import { makeFolder } from './folder.ts';
 
 /**
  * Holds the data folder for one server; null when another has it. The lock is the operating system's (by SQLite), so it ends
  * with the process however that ends.
  */
 export function lockFolder(folder: string): { release(): void } | null {
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  makeFolder(folder);
   const db = new Database(join(folder, 'lock'));
   try {
     db.exec('BEGIN EXCLUSIVE');

@@ -1,18 +1,26 @@
 import { Worker } from 'node:worker_threads';
-import type { Reply, Request, Row, Statement } from './statement.ts';
+import { type Database, databaseOf, type Results, type Statement } from '../tables/database.ts';
+import type { Reply, Request } from './request.ts';
 
 interface Waiting {
-  resolve(results: { rows: Row[]; changes: number }[]): void;
+  resolve(results: Results[]): void;
   reject(error: Error): void;
 }
 
 /** The main thread's end of the database worker. Replies come in the order of the requests. */
 export class DatabaseThread {
   private readonly waiting = new Map<number, Waiting>();
+  /** As the tables see it. */
+  readonly database: Database = databaseOf((statements) => this.run(statements));
   private nextId = 1;
   private ended: Error | null = null;
+  private closing = false;
+  private opened = false;
 
-  private constructor(private readonly worker: Worker) {
+  private constructor(
+    private readonly worker: Worker,
+    private readonly onLost: (error: Error) => void,
+  ) {
     worker.on('message', (reply: Reply) => {
       const waiting = this.waiting.get(reply.id);
       this.waiting.delete(reply.id);
@@ -23,16 +31,17 @@ export class DatabaseThread {
     worker.on('exit', () => this.end(new Error('The store is closed.')));
   }
 
-  /** Resolves when the database is open and its tables are up to date. */
-  static async open(file: string): Promise<DatabaseThread> {
+  /** Resolves when the database is open and its tables are up to date. `onLost` is called when the thread dies later. */
+  static async open(file: string, onLost: (error: Error) => void = () => {}): Promise<DatabaseThread> {
     const worker = startWorker(file);
-    const thread = new DatabaseThread(worker);
+    const thread = new DatabaseThread(worker, onLost);
     await new Promise((resolve, reject) => thread.waiting.set(0, { resolve, reject }));
+    thread.opened = true;
     return thread;
   }
 
   /** Runs the statements together; resolves when they are durable. */
-  run(statements: Statement[], alone = false): Promise<{ rows: Row[]; changes: number }[]> {
+  run(statements: Statement[], alone = false): Promise<Results[]> {
     if (this.ended) return Promise.reject(this.ended);
     return new Promise((resolve, reject) => {
       const id = this.nextId++;
@@ -41,29 +50,19 @@ export class DatabaseThread {
     });
   }
 
-  async rows(query: Statement): Promise<Row[]> {
-    return (await this.run([query]))[0]!.rows;
-  }
-
-  async row(query: Statement): Promise<Row | null> {
-    return (await this.rows(query))[0] ?? null;
-  }
-
-  /** Number of rows that the last of the statements changed. */
-  async change(...statements: Statement[]): Promise<number> {
-    return (await this.run(statements)).at(-1)!.changes;
-  }
-
   async close(): Promise<void> {
+    this.closing = true;
     const checkpoint = { sql: 'PRAGMA wal_checkpoint(TRUNCATE)', values: [] };
     await this.run([checkpoint], true).catch(() => undefined);
     await this.worker.terminate();
   }
 
   private end(error: Error): void {
+    const lost = this.ended === null && this.opened && !this.closing;
     this.ended ??= error;
     for (const { reject } of this.waiting.values()) reject(this.ended);
     this.waiting.clear();
+    if (lost) this.onLost(error);
   }
 }
 

@@ -1,7 +1,8 @@
 import { type MessagePort, parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
 import Database from 'libsql';
+import type { Results, Row, Value } from '../tables/database.ts';
+import type { Reply, Request } from './request.ts';
 import { migrations } from './schema.ts';
-import type { Reply, Request, Row, Value } from './statement.ts';
 
 /**
  * The thread that owns the database. Requests that wait are run in one transaction, each in a savepoint of its own, and
@@ -86,7 +87,7 @@ function attempt({ id, statements: wanted }: Request): Reply {
   }
 }
 
-function execute(sql: string, values: Value[]): { rows: Row[]; changes: number } {
+function execute(sql: string, values: Value[]): Results {
   const prepared = statements.get(sql) ?? db.prepare(sql);
   statements.set(sql, prepared);
   if (!prepared.reader) return { rows: [], changes: prepared.run(values).changes };

@@ -1,7 +1,6 @@
 import { role } from '../../core/areas/people.ts';
 import type { CalendarTable, LinkTable, SessionTable, StoredLink } from '../store.ts';
-import { type Row, statement } from './statement.ts';
-import type { DatabaseThread } from './thread.ts';
+import { type Database, type Row, statement } from './database.ts';
 
 const text = (value: unknown): string | null => (typeof value === 'string' ? value : null);
 
@@ -15,7 +14,7 @@ const linkOf = (row: Row): StoredLink => ({
   revokedAt: text(row.revoked_at),
 });
 
-export function linkTable(db: DatabaseThread): LinkTable {
+export function linkTable(db: Database): LinkTable {
   return {
     async add({ id, board, role, hash, madeAt, endsAt, revokedAt }) {
       await db.change(
@@ -67,7 +66,7 @@ export function linkTable(db: DatabaseThread): LinkTable {
   };
 }
 
-export function sessionTable(db: DatabaseThread): SessionTable {
+export function sessionTable(db: Database): SessionTable {
   return {
     async add(hash, madeAt) {
       await db.change(statement('INSERT INTO sessions (hash, made_at) VALUES (?, ?)', hash, madeAt));
@@ -86,11 +85,15 @@ export function sessionTable(db: DatabaseThread): SessionTable {
       return text(row?.instructor_until);
     },
     async grant(hash, link) {
-      await db.change(statement('INSERT OR IGNORE INTO grants VALUES (?, ?)', hash, link));
+      await db.change(statement('INSERT INTO grants VALUES (?, ?) ON CONFLICT DO NOTHING', hash, link));
     },
     async moveGrants(from, to) {
       await db.change(
-        statement('INSERT OR IGNORE INTO grants SELECT ?, link FROM grants WHERE session = ?', to, from),
+        statement(
+          'INSERT INTO grants SELECT ?, link FROM grants WHERE session = ? ON CONFLICT DO NOTHING',
+          to,
+          from,
+        ),
         statement('DELETE FROM grants WHERE session = ?', from),
       );
     },
@@ -106,12 +109,13 @@ export function sessionTable(db: DatabaseThread): SessionTable {
   };
 }
 
-export function calendarTable(db: DatabaseThread): CalendarTable {
+export function calendarTable(db: Database): CalendarTable {
   return {
     async put({ hash, board, role, link, membership }) {
       await db.change(
         statement(
-          'INSERT OR REPLACE INTO calendars VALUES (?, ?, ?, ?, ?)',
+          `INSERT INTO calendars VALUES (?, ?, ?, ?, ?) ON CONFLICT (board, membership)
+           DO UPDATE SET hash = excluded.hash, role = excluded.role, link = excluded.link`,
           hash,
           board,
           role,

@@ -1,9 +1,8 @@
 import type { Store } from '../store.ts';
-import { statement } from './statement.ts';
-import type { DatabaseThread } from './thread.ts';
+import { type Database, statement } from './database.ts';
 
 /** In this order: a session is unused once the links it held are gone. */
-export function sweeping(db: DatabaseThread): Store['sweep'] {
+export function sweeping(db: Database): Store['sweep'] {
   return async ({ now, linksBefore, sessionsBefore }) => {
     const [calendars, links, sessions] = await db.run([
       statement('DELETE FROM calendars WHERE link IN (SELECT id FROM links WHERE ends_at < ?)', now),

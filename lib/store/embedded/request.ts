@@ -1,0 +1,10 @@
+import type { Results, Statement } from '../tables/database.ts';
+
+/** What crosses to the worker, which knows nothing of boards. All statements of a request take effect together, or none. */
+export interface Request {
+  id: number;
+  statements: Statement[];
+  /** For what cannot run inside a transaction. */
+  alone: boolean;
+}
+export type Reply = { id: number; results: Results[] } | { id: number; error: string };
