@@ -107,7 +107,7 @@ module.exports = {
       comment: 'One port to what is kept, whose adapters pass one suite of tests.',
       severity: 'error',
       from: { path: '^(app|lib|server)/', pathNot: '^lib/store/' },
-      to: { path: packages('libsql', 'pg', 'redis') },
+      to: { path: packages('libsql', 'pg', '@redis/client') },
     },
     {
       name: 'lib-without-node',

@@ -27,6 +27,28 @@ export interface EmbeddedStore extends Store {
   backup(file: string): Promise<void>;
 }
 
+/** Kept where several processes, on several computers, write at once. */
+export interface SharedStore extends Store {
+  /** Those of these areas that have come further than their `head`. */
+  behind(open: readonly AreaAt[]): Promise<Omit<AreaAt, 'head'>[]>;
+  /** Those of these that are no more: boards removed, links revoked, sessions (by hash) no instructor's any longer. */
+  ended(open: Standing): Promise<Standing>;
+}
+
+/** An area, up to the update with this number. */
+export interface AreaAt {
+  board: string;
+  area: AreaName;
+  head: number;
+}
+
+/** What open connections rest on. */
+export interface Standing {
+  boards: string[];
+  links: string[];
+  sessions: string[];
+}
+
 /** How many of each were removed. */
 export interface Swept {
   calendars: number;
