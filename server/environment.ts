@@ -1,5 +1,6 @@
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { z } from '../lib/core/zod.ts';
+import { type Proxies, readProxies } from './peer.ts';
 
 const port = z.coerce.number().pipe(z.int().min(0).max(65535));
 const environment = z.object({
@@ -13,6 +14,16 @@ const environment = z.object({
     .transform((address) => new URL(address).origin)
     .nullable()
     .default(null),
+  /** How many proxies of one's own stand before it, or their addresses: only then is X-Forwarded-For believed. */
+  LARKSTEP_PROXY: z
+    .string()
+    .transform((text, context) => {
+      const read = readProxies(text);
+      if (read.ok) return read.value;
+      context.addIssue(read.problem.sentence);
+      return z.NEVER;
+    })
+    .default(0),
 });
 
 /** What each may be, in words. */
@@ -21,6 +32,7 @@ const wanted: Record<string, string> = {
   HOST: 'a name or number of this computer',
   LARKSTEP_DATA: 'the name of a folder',
   LARKSTEP_ORIGIN: 'an address like https://dance.example',
+  LARKSTEP_PROXY: 'a number from 0 to 9, or addresses like 10.0.0.0/8, 192.168.1.7',
 };
 
 export interface Environment {
@@ -28,6 +40,7 @@ export interface Environment {
   host: string;
   folder: string;
   origin: string | null;
+  proxies: Proxies;
 }
 
 export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environment> {
@@ -36,6 +49,12 @@ export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environmen
     const name = String(parsed.error.issues[0]?.path[0]);
     return bad('environment', `The setting ${name} is not valid: it is ${wanted[name]}.`);
   }
-  const { PORT, HOST, LARKSTEP_DATA, LARKSTEP_ORIGIN } = parsed.data;
-  return good({ port: PORT, host: HOST, folder: LARKSTEP_DATA, origin: LARKSTEP_ORIGIN });
+  const { PORT, HOST, LARKSTEP_DATA, LARKSTEP_ORIGIN, LARKSTEP_PROXY } = parsed.data;
+  return good({
+    port: PORT,
+    host: HOST,
+    folder: LARKSTEP_DATA,
+    origin: LARKSTEP_ORIGIN,
+    proxies: LARKSTEP_PROXY,
+  });
 }

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { PEER } from '../lib/access/session.ts';
+import { networkOf, type Proxies, peerOf } from './peer.ts';
 
 function policy(nonce: string, dev: boolean): string {
   const rules = {
@@ -23,10 +24,14 @@ function policy(nonce: string, dev: boolean): string {
 }
 
 /** On the request too, from which the page renderer takes the nonce for its own scripts. */
-export function setHeaders(request: IncomingMessage, response: ServerResponse, dev: boolean): void {
+export function setHeaders(
+  request: IncomingMessage,
+  response: ServerResponse,
+  { dev, proxies }: { dev: boolean; proxies: Proxies },
+): void {
   const csp = policy(randomBytes(16).toString('base64'), dev);
   request.headers['content-security-policy'] = csp;
-  request.headers[PEER] = request.socket.remoteAddress ?? '';
+  request.headers[PEER] = networkOf(peerOf(request, proxies));
   response.setHeader('Content-Security-Policy', csp);
   response.setHeader('X-Content-Type-Options', 'nosniff');
   // Some addresses hold a secret, and nobody needs to be told of the others.

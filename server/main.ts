@@ -1,3 +1,4 @@
+import { endWith } from './ending.ts';
 import { readEnvironment } from './environment.ts';
 import { jsonLog } from './log.ts';
 import { addressOf } from './origin.ts';
@@ -11,24 +12,20 @@ const log = jsonLog((line) => process.stderr.write(line));
 const dev = import.meta.url.endsWith('.ts');
 Object.assign(process.env, { NODE_ENV: dev ? 'development' : 'production' });
 
-function giveUp(sentence: string): never {
-  process.stderr.write(`${sentence}\n`);
-  process.exit(1);
-}
-
 // Programs read standard output; what the page renderer has to say goes beside it.
 console.log = console.error;
 
 const environment = readEnvironment(process.env);
-if (!environment.ok) giveUp(environment.problem.sentence);
+if (!environment.ok) endWith(environment.problem.sentence);
 const { port, host } = environment.value;
 const started = await serve({
   ...environment.value,
   log,
   dev,
+  onLost: endWith,
   openPages: (server) => openPages(server, dev, port, host),
 });
-if (!started.ok) giveUp(started.problem.sentence);
+if (!started.ok) endWith(started.problem.sentence);
 const running = started.value;
 
 let stopping = false;
@@ -38,7 +35,7 @@ const stop = (signal: string) => {
   log.info('stopping', { signal });
   running.stop().then(
     () => process.exit(0),
-    (error: unknown) => giveUp(String(error)),
+    (error: unknown) => endWith(String(error)),
   );
 };
 process.on('SIGTERM', stop);
@@ -46,7 +43,7 @@ process.on('SIGINT', stop);
 
 const address = addressOf(environment.value, running.port);
 const demo = await demoLinks(running.services, address).catch((error: unknown) =>
-  giveUp(`Nothing can be stored in ${environment.value.folder} (${String(error)}): make room in it.`),
+  endWith(`Nothing can be stored in ${environment.value.folder} (${String(error)}): make room in it.`),
 );
 if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
 else await printForPeople(running, address, demo);

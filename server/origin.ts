@@ -17,7 +17,7 @@ export function isOurOwn(request: IncomingMessage, origin: string | null): boole
 }
 
 /** Where people find it: the address that was set, else this computer's own. */
-export function addressOf({ origin, host }: Environment, port: number): string {
+export function addressOf({ origin, host }: Pick<Environment, 'origin' | 'host'>, port: number): string {
   const everywhere = host === '0.0.0.0' || host === '::';
   return origin ?? `http://${everywhere ? 'localhost' : host}:${port}`;
 }

@@ -6,19 +6,22 @@ import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
 import type { EmbeddedStore } from '../lib/store/store.ts';
 import { openControl } from './control.ts';
+import { refusalOf } from './door.ts';
 import type { Environment } from './environment.ts';
 import { setHeaders } from './headers.ts';
 import type { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
-import { addressOf, isOurOwn } from './origin.ts';
+import { addressOf } from './origin.ts';
 import { audioService } from './services/audio.ts';
 import { boardService } from './services/boards.ts';
 import { calendarService } from './services/calendar.ts';
 import { controlWork } from './services/control.ts';
 import { grantService } from './services/grants.ts';
+import { diskProbe, healthService, storeProbe } from './services/health.ts';
 import { instructorService, newSetUpCode } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
+import { Sweeper } from './services/sweeper.ts';
 import { Rooms } from './sync/rooms.ts';
 import { SyncServer } from './sync/server.ts';
 
@@ -43,19 +46,24 @@ const INCOMING = 'incoming';
 /** How long open requests may take when the server stops. */
 const STOPPING_MS = 3000;
 
-export interface Options extends Environment {
+export interface Options extends Omit<Environment, 'proxies'>, Partial<Pick<Environment, 'proxies'>> {
   log: Log;
   dev: boolean;
   openPages(server: Server): Promise<Pages>;
   clock?: () => Date;
   /** How long an empty room stays open. */
   idleMs?: number;
+  /** The store has died and cannot come back: whoever runs the process should start it anew. */
+  onLost?: (sentence: string) => void;
 }
 
 /** Everything in one process on one port: store, rooms, services, pages. */
 export async function serve(options: Options): Promise<Result<Running>> {
-  const { folder, log, origin, dev, clock = () => new Date() } = options;
-  const opened = await openFolder(folder);
+  const { folder, log, origin, dev, proxies = 0, clock = () => new Date() } = options;
+  const opened = await openFolder(folder, ({ message }) => {
+    log.error('the store has died', { reason: message });
+    options.onLost?.('The store has ended unexpectedly: Larkstep must be started again.');
+  });
   if (!opened.ok) return opened;
   const { lock, store } = opened.value;
   const metrics = new Metrics();
@@ -63,7 +71,8 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
   const audio = audioService(store, join(folder, INCOMING));
-  await audio.sweep();
+  const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
+  await sweeper.look();
   const setUpCode = newSetUpCode();
   const services: Services = {
     grants,
@@ -75,6 +84,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
     calendar: calendarService(store, clock),
     settings: store.settings,
     origin,
+    health: healthService({ store: storeProbe(store, clock), disk: diskProbe(folder) }),
     metrics: () => metrics.text(),
   };
   provideServices(services);
@@ -83,15 +93,12 @@ export async function serve(options: Options): Promise<Result<Running>> {
   server.requestTimeout = LONGEST_REQUEST_MS;
   const pages = await options.openPages(server);
   server.on('request', (request, response) => {
-    setHeaders(request, response, dev);
-    if (!isReadable(request)) {
-      response.writeHead(400, { 'Content-Type': 'application/json' });
-      response.end(JSON.stringify({ code: 'malformed', sentence: 'This address cannot be read.' }));
-      return;
-    }
-    if (!isSafe(request) && !isOurOwn(request, origin)) {
-      response.writeHead(403, { 'Content-Type': 'application/json' });
-      response.end(JSON.stringify({ code: 'other origin', sentence: 'This was asked for by another site.' }));
+    setHeaders(request, response, { dev, proxies });
+    const refused = refusalOf(request, origin);
+    if (refused) {
+      const { status, ...problem } = refused;
+      response.writeHead(status, { 'Content-Type': 'application/json' });
+      response.end(JSON.stringify(problem));
       return;
     }
     pages.handle(request, response).catch((error: unknown) => {
@@ -107,6 +114,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
 
   let closeControl: (() => Promise<void>) | null = null;
   const stop = async () => {
+    sweeper.stop();
     await closeControl?.();
     sync.stop();
     const closed = new Promise((resolve) => server.close(resolve));
@@ -134,7 +142,10 @@ export async function serve(options: Options): Promise<Result<Running>> {
 }
 
 /** The folder, held for this server, and the store in it. */
-async function openFolder(folder: string): Promise<Result<{ lock: { release(): void }; store: EmbeddedStore }>> {
+async function openFolder(
+  folder: string,
+  onLost: (error: Error) => void,
+): Promise<Result<{ lock: { release(): void }; store: EmbeddedStore }>> {
   let lock: ReturnType<typeof lockFolder> = null;
   try {
     lock = lockFolder(folder);
@@ -143,7 +154,7 @@ async function openFolder(folder: string): Promise<Result<{ lock: { release(): v
         'folder taken',
         `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
       );
-    return good({ lock, store: await openEmbeddedStore(folder) });
+    return good({ lock, store: await openEmbeddedStore(folder, onLost) });
   } catch (error) {
     lock?.release();
     const { code } = error as NodeJS.ErrnoException;
@@ -154,22 +165,10 @@ async function openFolder(folder: string): Promise<Result<{ lock: { release(): v
         )
       : bad(
           'folder not usable',
-          `The folder ${folder} cannot be used (${code ?? String(error)}): make room in it and let it be written, or set LARKSTEP_DATA.`,
+          `The folder ${folder} cannot be used (${code || 'no file can be made in it'}): make room in it and let it be written, or set LARKSTEP_DATA.`,
         );
   }
 }
-
-/** A path whose letters can be read; the page renderer would answer others with a fault of its own. */
-function isReadable({ url = '' }: IncomingMessage): boolean {
-  try {
-    decodeURIComponent(url.split('?', 1)[0]!);
-    return url.startsWith('/');
-  } catch {
-    return false;
-  }
-}
-
-const isSafe = ({ method }: IncomingMessage): boolean => method === 'GET' || method === 'HEAD';
 
 /** The port it listens on. */
 function listen(server: Server, port: number, host: string): Promise<Result<number>> {

@@ -1,10 +1,13 @@
 import type { Services } from '../lib/access/services.ts';
 import { instructorGrant } from '../lib/access/session.ts';
 import type { Role } from '../lib/core/areas/people.ts';
+import { z } from '../lib/core/zod.ts';
 import { seedDemo } from './demo/seed.ts';
 import type { Running } from './serve.ts';
 
 const DEMO = 'demo';
+const PRINTED = 'demo links';
+const printedIds = z.array(z.string());
 /** The links printed at a start; the next start prints new ones. */
 const DEMO_DAYS = 30;
 const guests: Role[] = ['instructor', 'couple', 'dj', 'planner', 'crew'];
@@ -25,10 +28,18 @@ export async function demoLinks(services: Services, address: string): Promise<De
   const links: DemoLinks['links'] = {};
   const read = await services.boards.read(board, 'crew');
   if (!read.ok) return { board: null, links };
+  // Of a printed link only its hash is kept, so it cannot be printed again: those that nobody opened are renewed.
+  await services.links.removeUnopened(
+    printedIds.parse(JSON.parse((await services.settings.get(PRINTED)) ?? '[]')),
+  );
+  const ids: string[] = [];
   for (const guest of guests) {
     const made = await services.links.make(instructorGrant(board), guest, DEMO_DAYS);
-    if (made.ok) links[guest] = `${address}/join/${made.value.token}`;
+    if (!made.ok) continue;
+    links[guest] = `${address}/join/${made.value.token}`;
+    ids.push(made.value.id);
   }
+  await services.settings.set(PRINTED, JSON.stringify(ids));
   return { board, links };
 }
 

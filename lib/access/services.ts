@@ -22,8 +22,12 @@ export interface Services {
     of(token: string | null): Promise<Result<string>>;
   };
   grants: {
-    /** Adds what the link gives to the session, or to a new one. */
-    join(link: string, token: string | null): Promise<Result<{ token: string; board: string; role: Role }>>;
+    /** Adds what the link gives to the session, or to a new one. `peer`: the address that asks; none for the server itself. */
+    join(
+      link: string,
+      token: string | null,
+      peer?: string,
+    ): Promise<Result<{ token: string; board: string; role: Role }>>;
     /** All that this browser may open, for a page that offers a choice. */
     all(token: string | null): Promise<Grant[]>;
     of(token: string | null, board: string, role: Role): Promise<Result<Grant>>;
@@ -43,6 +47,8 @@ export interface Services {
     /** The token is told this once. */
     make(grant: Grant, role: Role, days: number | null): Promise<Result<{ id: string; token: string }>>;
     revoke(grant: Grant, link: string): Promise<Result<void>>;
+    /** For whoever runs the server: takes back those of these links that no browser has opened. */
+    removeUnopened(links: readonly string[]): Promise<void>;
   };
   audio: {
     /** Keeps a file for the board, named by the SHA-256 of its bytes; on refusal nothing is kept. */
@@ -59,6 +65,8 @@ export interface Services {
   settings: { get(key: string): Promise<string | null>; set(key: string, value: string): Promise<void> };
   /** Address under which people reach the server, when whoever runs it has set one. */
   origin: string | null;
+  /** Whether everything works, and a word on each part. */
+  health(): Promise<{ healthy: boolean; parts: Record<string, string> }>;
   /** Prometheus' text format. */
   metrics(): string;
 }

@@ -14,7 +14,6 @@ export const restoreVerb: Verb = {
   words: 1,
   async run([path = '']) {
     const { folder } = environment();
-    await mkdir(folder, { recursive: true, mode: 0o700 });
     const lock = held(folder);
     const mark = randomUUID();
     const fresh = join(folder, `restoring-${mark}`);

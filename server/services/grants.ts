@@ -3,11 +3,13 @@ import type { Services } from '../../lib/access/services.ts';
 import { type Grant, instructorGrant } from '../../lib/access/session.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import type { Store, StoredLink } from '../../lib/store/store.ts';
+import { StrayLinks } from './attempts.ts';
 
 const ENDED = bad('ended', 'This link has ended. Please ask for a new one.');
 const REVOKED = bad('revoked', 'This link was taken back. Please ask for a new one.');
 
 export function grantService(store: Store, clock: () => Date): Services['grants'] {
+  const stray = new StrayLinks(() => clock().getTime());
   const isLive = ({ endsAt, revokedAt }: StoredLink) =>
     revokedAt === null && (endsAt === null || endsAt > clock().toISOString());
   const isInstructor = async (session: string) => {
@@ -15,9 +17,14 @@ export function grantService(store: Store, clock: () => Date): Services['grants'
     return until !== null && until > clock().toISOString();
   };
   return {
-    async join(link, token) {
+    async join(link, token, peer) {
+      const allowed = peer === undefined ? null : stray.allowed(peer);
+      if (allowed?.ok === false) return allowed;
       const found = await store.links.byHash(hashOf(link));
-      if (!found || !isLive(found)) return found?.revokedAt ? REVOKED : ENDED;
+      if (!found || !isLive(found)) {
+        if (peer !== undefined) stray.count(peer);
+        return found?.revokedAt ? REVOKED : ENDED;
+      }
       let own = token;
       if (own === null || !(await store.sessions.has(hashOf(own)))) {
         own = newToken();

@@ -4,7 +4,7 @@ import type { Services } from '../../lib/access/services.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import { z } from '../../lib/core/zod.ts';
 import type { Store } from '../../lib/store/store.ts';
-import { Attempts } from './attempts.ts';
+import { Guesses } from './attempts.ts';
 import { opens, seal } from './passphrase.ts';
 
 const ACCOUNT = 'instructor';
@@ -22,7 +22,13 @@ export function instructorService(
   clock: () => Date,
   onSignOut: (session: string) => void,
 ): Services['instructor'] {
-  const attempts = new Attempts(() => clock().getTime());
+  const guesses = new Guesses(() => clock().getTime());
+  /** The browser by its session, when the instructor was signed in there before. */
+  const knownBrowser = async (token: string | null): Promise<string | null> => {
+    if (token === null) return null;
+    const session = hashOf(token);
+    return (await store.sessions.instructorUntil(session)) === null ? null : session;
+  };
   const read = async () => {
     const text = await store.settings.get(ACCOUNT);
     return text === null ? null : account.parse(JSON.parse(text));
@@ -40,7 +46,7 @@ export function instructorService(
   return {
     exists: async () => (await read()) !== null,
     async setUp(words, peer, before) {
-      const allowed = attempts.take(peer);
+      const allowed = await guesses.take(peer, null);
       if (!allowed.ok) return allowed;
       if (await read()) return bad('already set up', 'This studio is set up already. Please sign in.');
       if (!timingSafeEqual(Buffer.from(hashOf(words.code.trim().toLowerCase())), Buffer.from(hashOf(code))))
@@ -51,7 +57,7 @@ export function instructorService(
       return newSession(before);
     },
     async signIn(passphrase, peer, before) {
-      const allowed = attempts.take(peer);
+      const allowed = await guesses.take(peer, await knownBrowser(before));
       if (!allowed.ok) return allowed;
       const found = await read();
       if (!found || !(await opens(passphrase, found.sealed)))

@@ -40,6 +40,7 @@ export function linkService(
       });
       return good({ id, token });
     },
+    removeUnopened: (ids) => store.links.removeUnopened(ids),
     async revoke({ board, role }, link) {
       const found = (await store.links.of(board)).find(({ id }) => id === link);
       if (!found) return bad('not found', 'That link is no longer there.');

@@ -9,6 +9,7 @@ import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { type Closing, closings } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
+import { isOurHost } from '../door.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { isOurOwn } from '../origin.ts';
@@ -49,7 +50,8 @@ export class SyncServer {
     const url = new URL(request.url ?? '/', 'http://localhost');
     if (!url.pathname.startsWith('/sync/')) return false;
     socket.on('error', () => socket.destroy());
-    if (this.stopping || !isOurOwn(request, this.options.origin)) {
+    const { origin } = this.options;
+    if (this.stopping || !isOurHost(request, origin) || !isOurOwn(request, origin)) {
       socket.end(
         `HTTP/1.1 ${this.stopping ? '503 Service Unavailable' : '403 Forbidden'}\r\nConnection: close\r\n\r\n`,
       );

@@ -376,7 +376,11 @@ test('the calendar address is made anew each time, and ends with the link', asyn
 });
 
 test('health and metrics answer', async () => {
-  expect(await (await ask('/health')).json()).toEqual({ healthy: true });
+  expect(await (await ask('/health')).json()).toEqual({
+    healthy: true,
+    store: 'fine',
+    disk: expect.stringMatching(/^(fine|nearly full)$/),
+  });
   const text = await (await ask('/metrics')).text();
   expect(text).toMatch(/^larkstep_connections \d+$/m);
   // Every line is a comment or a sample, as Prometheus' exposition format 0.0.4 has them.

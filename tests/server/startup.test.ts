@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { createServer, request } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -30,6 +31,26 @@ test('a folder that is none', async () => {
   expect(await started({ folder: file })).toBe(
     `The folder ${file} cannot be used (EEXIST): make room in it and let it be written, or set LARKSTEP_DATA.`,
   );
+});
+
+test('a folder that can hold no files, though the system names it', async () => {
+  // Under /proc a folder can neither be made nor is it refused in the usual way.
+  for (const place of ['/proc/larkstep', '/proc/self', '/dev/null/larkstep'])
+    expect(await started({ folder: place })).toMatch(
+      new RegExp(
+        `^The folder ${place} cannot be used \\([^)]+\\): make room in it and let it be written, or set`,
+      ),
+    );
+});
+
+test('a store whose thread dies ends the process at once, with a sentence and exit code 1', async () => {
+  const place = join(folder, 'orphaned');
+  const script = join(import.meta.dirname, 'orphaned.ts');
+  const ended = spawnSync(process.execPath, ['--import', 'tsx', script, place], { encoding: 'utf8' });
+  expect([ended.status, ended.stdout]).toEqual([1, 'started\n']);
+  expect(ended.stderr).toBe('The store has ended unexpectedly: Larkstep must be started again.\n');
+  // Whoever started it may start it again: nothing holds the folder.
+  expect(await started({ folder: place })).toBe('started');
 });
 
 test('a store that is damaged, which the lock does not outlive', async () => {

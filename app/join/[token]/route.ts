@@ -1,4 +1,4 @@
-import { cookieFor, tokenOf } from '@/app/api/_door.ts';
+import { cookieFor, peerOf, tokenOf } from '@/app/api/_door.ts';
 import { services } from '@/lib/access/services.ts';
 
 type Context = { params: Promise<{ token: string }> };
@@ -10,7 +10,7 @@ const SECRET = { 'Cache-Control': 'no-store' };
 export async function GET(request: Request, { params }: Context): Promise<Response> {
   // A preview of the link, or a program: only somebody who opens the page joins.
   if (!request.headers.get('accept')?.includes('text/html')) return new Response(null, { headers: SECRET });
-  const joined = await services().grants.join((await params).token, tokenOf(request));
+  const joined = await services().grants.join((await params).token, tokenOf(request), peerOf(request));
   if (!joined.ok) return leadTo(`/?why=${encodeURIComponent(joined.problem.code)}`);
   const { token, board, role } = joined.value;
   return leadTo(`/board/${board}?as=${role}`, { 'Set-Cookie': cookieFor(request, token) });
