@@ -46,6 +46,20 @@ export class AreaGuard {
     return tried;
   }
 
+  /** Applies what is stored already, by another node that has checked it; gives what of it was new here. */
+  take(update: Uint8Array): Uint8Array[] {
+    const news: Uint8Array[] = [];
+    const note = (added: Uint8Array) => news.push(added);
+    this.doc.on('update', note);
+    try {
+      Y.applyUpdate(this.doc, update);
+    } finally {
+      this.doc.off('update', note);
+    }
+    if (news.length > 0) Y.applyUpdate(this.shadow, update);
+    return news;
+  }
+
   destroy(): void {
     this.doc.destroy();
     this.shadow.destroy();

@@ -3,7 +3,7 @@ import type { Role } from '../core/areas/people.ts';
 
 /**
  * The one port to what is kept. Every write is durable when its promise resolves; updates settle in the order in which they
- * were asked for, and whoever loads an area meanwhile is given what they wrote. Instants are ISO strings in UTC, given by the caller; hashes stand in place of tokens.
+ * were asked for, and whoever loads a whole area meanwhile is given what they wrote. Instants are ISO strings in UTC, given by the caller; hashes stand in place of tokens.
  */
 export interface Store {
   boards: BoardTable;

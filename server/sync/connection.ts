@@ -90,7 +90,7 @@ export class Connection implements Member {
     this.pace.stop();
     this.room.leave(this);
     const left = this.room.presence.leave(this);
-    if (left) this.room.tell(awarenessFrame([left]));
+    if (left) this.room.show(left);
     this.options.onEnd();
   }
 
@@ -119,7 +119,7 @@ export class Connection implements Member {
       case 'awareness': {
         const shown = this.room.presence.take(this, this.grant, frame.update);
         // Back to its sender too: a stock client that hears nothing takes the line for dead.
-        if (shown) this.room.tell(awarenessFrame([shown]));
+        if (shown) this.room.show(shown);
         break;
       }
       case 'step 1': {

@@ -3,8 +3,9 @@ import { AreaGuard, LARGEST_AREA } from '../../lib/board/guard.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
-import type { Store, StoredArea } from '../../lib/store/store.ts';
-import { updateFrame } from './frames.ts';
+import { type Nodes, noOthers, type Person } from '../../lib/store/nodes.ts';
+import { ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
+import { awarenessFrame, updateFrame } from './frames.ts';
 import { Owners } from './owners.ts';
 import { Presence } from './presence.ts';
 
@@ -24,6 +25,8 @@ const LOOSE = 50;
  *    holds. So nobody ever sees what a crash could take back.
  * 3. It is not sent back to its sender.
  * 4. When storing fails, the document is ahead of what is kept: the room ends, everybody comes back to a new one.
+ * 5. Other nodes may write the same area. Everything stored up to `head` is in the document; where the store gives a later
+ *    number than the next one, what lies between is read, applied and sent on.
  */
 export class Room {
   readonly presence = new Presence();
@@ -32,6 +35,10 @@ export class Room {
   private readonly members = new Set<Member>();
   private lastCommit: Promise<void> = Promise.resolve();
   private head: number;
+  /** Numbers after `head` that are in the document already, while what lies between is being read. */
+  private readonly ahead = new Set<number>();
+  private reading: Promise<void> | null = null;
+  private readAgain = false;
   private loose: number;
   private bytes: number;
   private state: 'open' | 'failed' | 'closed' = 'open';
@@ -42,6 +49,7 @@ export class Room {
     readonly area: AreaName,
     stored: StoredArea,
     private readonly onFailure: (room: Room, reason: string) => void,
+    private readonly nodes: Nodes = noOthers,
   ) {
     this.guard = new AreaGuard(areas[area], stored.updates);
     this.owners = new Owners(stored.claims);
@@ -52,6 +60,11 @@ export class Room {
 
   get doc(): Y.Doc {
     return this.guard.doc;
+  }
+
+  /** Number of the last stored update that it knows of. */
+  get at(): number {
+    return this.head;
   }
 
   get isOpen(): boolean {
@@ -92,18 +105,54 @@ export class Room {
     this.owners.add(claims.value);
     this.bytes += update.length;
     this.lastCommit = this.store.areas.append(this.board, this.area, update, claims.value).then(
-      (head) => {
-        this.head = head;
+      (number) => {
         this.loose += 1;
+        this.advance(number);
         this.tell(updateFrame(update), from);
+        this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number });
       },
       (error: unknown) => {
+        // Known only to the store, because it was claimed at another node at the same time.
+        if (error instanceof ClaimTaken) from?.close('invalid');
         this.fail(String(error));
         throw error;
       },
     );
     this.lastCommit.catch(() => undefined);
     return good(this.lastCommit);
+  }
+
+  /** Shows everybody, here and at other nodes, one who is connected here. */
+  show(person: Person): void {
+    this.tell(awarenessFrame([person]));
+    this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people: [person] });
+  }
+
+  /** People connected to other nodes. */
+  hear(people: readonly Person[]): void {
+    const news = this.presence.hear(people);
+    if (news.length > 0) this.tell(awarenessFrame(news));
+  }
+
+  /** Asks other nodes who is connected there, and tells them who is here. */
+  meet(): void {
+    this.nodes.tell({ kind: 'who is here', board: this.board, area: this.area });
+    this.tellWhoIsHere();
+  }
+
+  /** Tells other nodes who is connected here. */
+  tellWhoIsHere(): void {
+    const people = this.presence.own();
+    if (people.length > 0) this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
+  }
+
+  /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */
+  follow(): Promise<void> {
+    this.readAgain = true;
+    this.reading ??= this.readOn().finally(() => {
+      this.reading = null;
+    });
+    return this.reading;
   }
 
   /** Sends everybody away. */
@@ -126,6 +175,40 @@ export class Room {
     } finally {
       this.guard.destroy();
     }
+  }
+
+  /** An update with this number, and so those before it, is stored; it is in the document. */
+  private advance(number: number): void {
+    if (number > this.head) this.ahead.add(number);
+    while (this.ahead.delete(this.head + 1)) this.head += 1;
+    // When reading fails the store is away, which the next write or look will find out.
+    if (this.ahead.size > 0) this.follow().catch(() => undefined);
+  }
+
+  private async readOn(): Promise<void> {
+    while (this.readAgain && this.state === 'open') {
+      this.readAgain = false;
+      const stored = await this.store.areas.load(this.board, this.area, this.head);
+      if (this.state !== 'open') return;
+      this.take(stored);
+    }
+  }
+
+  private take({ updates, head, claims }: StoredArea): void {
+    this.owners.add(claims);
+    try {
+      // Our own that are on their way are among them: they are not new here, and are sent on when they are answered.
+      for (const update of updates) {
+        for (const news of this.guard.take(update)) this.tell(updateFrame(news));
+        this.bytes += update.length;
+      }
+    } catch (error) {
+      this.fail(String(error));
+      return;
+    }
+    this.loose += updates.length;
+    this.head = Math.max(this.head, head);
+    for (const number of this.ahead) if (number <= this.head) this.ahead.delete(number);
   }
 
   private fail(reason: string): void {

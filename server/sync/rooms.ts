@@ -2,6 +2,7 @@ import * as Y from 'yjs';
 import { newArea, readArea } from '../../lib/board/area.ts';
 import type { AreaData } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
 import { Room } from './room.ts';
@@ -19,10 +20,21 @@ export class Rooms {
     private readonly store: Store,
     private readonly log: Log,
     private readonly idleMs = IDLE_MS,
+    private readonly nodes: Nodes = noOthers,
   ) {}
 
   get count(): number {
     return this.open.size;
+  }
+
+  /** The room, once it is loaded, when somebody has it open. */
+  async find(board: string, area: AreaName): Promise<Room | null> {
+    return (await this.open.get(keyOf(board, area))?.catch(() => null)) ?? null;
+  }
+
+  async all(): Promise<Room[]> {
+    const rooms = await Promise.all([...this.open.values()].map((loading) => loading.catch(() => null)));
+    return rooms.filter((room) => room !== null);
   }
 
   /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
@@ -55,6 +67,8 @@ export class Rooms {
     const shape: (typeof areas)[A] = areas[area];
     const room = await this.open.get(keyOf(board, area));
     if (room) {
+      // Another node may be ahead of it.
+      if (this.nodes !== noOthers) await room.follow();
       const data = readArea(room.doc, shape);
       await room.settled;
       return data;
@@ -93,10 +107,12 @@ export class Rooms {
 
   private async load(board: string, area: AreaName): Promise<Room> {
     const stored = await this.store.areas.load(board, area);
-    return new Room(this.store, board, area, stored, (failed, reason) => {
+    const onFailure = (failed: Room, reason: string) => {
       this.log.error('storing failed', { area, reason });
       this.let(failed);
-    });
+    };
+    this.nodes.tell({ kind: 'who is here', board, area });
+    return new Room(this.store, board, area, stored, onFailure, this.nodes);
   }
 
   /**

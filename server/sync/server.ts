@@ -82,6 +82,16 @@ export class SyncServer {
     this.drop('ended', (connection) => connection.session === session && connection.grant.link === null);
   }
 
+  /** What the open connections rest on. */
+  standing(): { links: string[]; sessions: string[] } {
+    const links = new Set<string>();
+    const sessions = new Set<string>();
+    for (const { grant, session } of this.connections)
+      if (grant.link === null) sessions.add(session);
+      else links.add(grant.link);
+    return { links: [...links], sessions: [...sessions] };
+  }
+
   stop(): void {
     this.stopping = true;
     clearInterval(this.ticker);

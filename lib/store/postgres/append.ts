@@ -21,28 +21,31 @@ const APPEND = `SELECT append_update(board, area, added, claimed::jsonb) AS numb
 /** One group is on its way at a time, so that this node's updates keep their order; what is asked meanwhile waits for the next. */
 export class Appending {
   private waiting: Asked[] = [];
-  private running: Promise<void> | null = null;
+  private running = false;
+  private last: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly db: Postgres) {}
 
   add(board: string, area: string, update: Uint8Array, claims: readonly Claim[]): Promise<number> {
-    return new Promise((resolve, reject) => {
+    const added = new Promise<number>((resolve, reject) => {
       this.waiting.push({ board, area, update, claims, resolve, reject });
-      this.running ??= this.run().finally(() => {
-        this.running = null;
-      });
     });
+    this.last = added.catch(() => undefined);
+    if (!this.running) void this.run();
+    return added;
   }
 
-  /** Resolves when all that was asked for has settled. */
+  /** Resolves when all that was asked for until now has settled. */
   async settled(): Promise<void> {
-    await this.running;
+    await this.last;
   }
 
   private async run(): Promise<void> {
+    this.running = true;
     // What is asked for in the same step goes together.
     await Promise.resolve();
     while (this.waiting.length > 0) await this.commit(this.nextGroup());
+    this.running = false;
   }
 
   private nextGroup(): Asked[] {

@@ -35,7 +35,7 @@ export function areaTable(db: Postgres, appending: Appending): AreaTable {
   return {
     ...asideRows(db.database),
     async load(board, area, after = 0) {
-      await appending.settled();
+      if (after === 0) await appending.settled();
       const { rows } = await db.query(LOAD, [board, area, after], 'load');
       return storedArea(rows as Loaded[]);
     },

@@ -1,0 +1,35 @@
+import type { AreaName } from '../core/areas/board.ts';
+
+/** One person's cursor and name in an area, as awareness has it: `json` is the text "null" when they have left. */
+export interface Person {
+  client: number;
+  clock: number;
+  json: string;
+  membership: string;
+}
+
+/** What nodes that share a store tell each other. `stored` and those that end something are also to be found in the store. */
+export type Told =
+  | { kind: 'stored'; board: string; area: AreaName; number: number }
+  | { kind: 'who is here'; board: string; area: AreaName }
+  | { kind: 'here'; board: string; area: AreaName; people: Person[] }
+  | { kind: 'revoked'; link: string }
+  | { kind: 'signed out'; session: string }
+  | { kind: 'removed'; board: string };
+
+/** The line between the nodes. A message may be lost, and nothing that was promised to anybody rests on one. */
+export interface Nodes {
+  tell(message: Told): void;
+  /** `onConnected` is called whenever messages may have been missed, also the first time. */
+  listen(onTold: (message: Told) => void, onConnected: () => void): void;
+  readonly connected: boolean;
+  close(): Promise<void>;
+}
+
+/** For a server that is the only one. */
+export const noOthers: Nodes = {
+  tell: () => undefined,
+  listen: () => undefined,
+  connected: true,
+  close: async () => undefined,
+};

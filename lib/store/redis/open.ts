@@ -1,0 +1,63 @@
+import { randomUUID } from 'node:crypto';
+import { createClient } from '@redis/client';
+import type { Nodes, Told } from '../nodes.ts';
+
+const CHANNEL = 'larkstep';
+const LONGEST_PAUSE_MS = 1000;
+const CONNECTING_MS = 2000;
+/** A line that is dead without a word is found out by asking. */
+const ASKING_MS = 5000;
+
+/**
+ * The nodes' line over Redis 7: publish and subscribe only, so that Redis keeps nothing and may be restarted. It need not be
+ * there at the start; the line is tried again and again.
+ */
+export function openRedisNodes(url: string): Nodes {
+  const self = randomUUID();
+  const make = () => {
+    const client = createClient({
+      url,
+      disableOfflineQueue: true,
+      pingInterval: ASKING_MS,
+      socket: {
+        connectTimeout: CONNECTING_MS,
+        reconnectStrategy: (tries) => Math.min(50 * 2 ** tries, LONGEST_PAUSE_MS),
+      },
+    });
+    // Said by `connected`; it comes back by itself.
+    client.on('error', () => undefined);
+    return client;
+  };
+  const speaker = make();
+  const listener = make();
+  let closed = false;
+  void speaker.connect().catch(() => undefined);
+  return {
+    tell(message) {
+      if (speaker.isReady)
+        void speaker.publish(CHANNEL, JSON.stringify({ from: self, message })).catch(() => undefined);
+    },
+    listen(onTold, onConnected) {
+      const hear = (text: string) => {
+        const { from, message } = JSON.parse(text) as { from: string; message: Told };
+        if (from !== self) onTold(message);
+      };
+      const begin = async () => {
+        await listener.connect();
+        await listener.subscribe(CHANNEL, hear);
+        onConnected();
+        // It subscribes again by itself before it says that it is ready.
+        listener.on('ready', onConnected);
+      };
+      void begin().catch(() => undefined);
+    },
+    get connected() {
+      return !closed && speaker.isReady && listener.isReady;
+    },
+    async close() {
+      closed = true;
+      speaker.destroy();
+      listener.destroy();
+    },
+  };
+}
