@@ -1,3 +1,4 @@
+import { hostname } from 'node:os';
 import { endWith } from './ending.ts';
 import { readEnvironment } from './environment.ts';
 import { jsonLog } from './log.ts';
@@ -17,7 +18,7 @@ console.log = console.error;
 
 const environment = readEnvironment(process.env);
 if (!environment.ok) endWith(environment.problem.sentence);
-const { port, host } = environment.value;
+const { port, host, folder, databaseUrl } = environment.value;
 const started = await serve({
   ...environment.value,
   log,
@@ -42,8 +43,14 @@ process.on('SIGTERM', stop);
 process.on('SIGINT', stop);
 
 const address = addressOf(environment.value, running.port);
-const demo = await demoLinks(running.services, address).catch((error: unknown) =>
-  endWith(`Nothing can be stored in ${environment.value.folder} (${String(error)}): make room in it.`),
+// The links of the demo that another node printed are not this one's to renew.
+const node = databaseUrl === null ? '' : ` of ${hostname()} ${running.port}`;
+const demo = await demoLinks(running.services, address, node).catch((error: unknown) =>
+  endWith(
+    databaseUrl === null
+      ? `Nothing can be stored in ${folder} (${String(error)}): make room in it.`
+      : `Nothing can be stored in the database (${String(error)}).`,
+  ),
 );
 if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
 else await printForPeople(running, address, demo);

@@ -1,14 +1,12 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
-import { join } from 'node:path';
 import { provideServices, type Services } from '../lib/access/services.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
-import { lockFolder } from '../lib/store/embedded/lock.ts';
-import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
-import type { EmbeddedStore } from '../lib/store/store.ts';
+import { noOthers } from '../lib/store/nodes.ts';
 import { openControl } from './control.ts';
 import { refusalOf } from './door.ts';
 import type { Environment } from './environment.ts';
 import { setHeaders } from './headers.ts';
+import { openKept } from './keeping.ts';
 import type { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
 import { addressOf } from './origin.ts';
@@ -17,11 +15,12 @@ import { boardService } from './services/boards.ts';
 import { calendarService } from './services/calendar.ts';
 import { controlWork } from './services/control.ts';
 import { grantService } from './services/grants.ts';
-import { diskProbe, healthService, storeProbe } from './services/health.ts';
-import { instructorService, newSetUpCode } from './services/instructor.ts';
+import { diskProbe, healthService, nodesProbe, storeProbe } from './services/health.ts';
+import { instructorService, setUpCodeOf } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
 import { Sweeper } from './services/sweeper.ts';
+import { Following } from './sync/following.ts';
 import { Rooms } from './sync/rooms.ts';
 import { SyncServer } from './sync/server.ts';
 
@@ -41,12 +40,12 @@ export interface Running {
 
 /** An upload of 100 MB over a slow line. */
 const LONGEST_REQUEST_MS = 30 * 60_000;
-/** Folder for uploads on their way. */
-const INCOMING = 'incoming';
 /** How long open requests may take when the server stops. */
 const STOPPING_MS = 3000;
 
-export interface Options extends Omit<Environment, 'proxies'>, Partial<Pick<Environment, 'proxies'>> {
+/** Settings that need not be given. */
+type Further = 'proxies' | 'databaseUrl' | 'redisUrl';
+export interface Options extends Omit<Environment, Further>, Partial<Pick<Environment, Further>> {
   log: Log;
   dev: boolean;
   openPages(server: Server): Promise<Pages>;
@@ -57,34 +56,49 @@ export interface Options extends Omit<Environment, 'proxies'>, Partial<Pick<Envi
   onLost?: (sentence: string) => void;
 }
 
-/** Everything in one process on one port: store, rooms, services, pages. */
+/** Everything in one process on one port: store, rooms, services, pages. Several of them may share a database. */
 export async function serve(options: Options): Promise<Result<Running>> {
   const { folder, log, origin, dev, proxies = 0, clock = () => new Date() } = options;
-  const opened = await openFolder(folder, ({ message }) => {
+  const places = { folder, databaseUrl: options.databaseUrl ?? null, redisUrl: options.redisUrl ?? null };
+  const opened = await openKept(places, ({ message }) => {
     log.error('the store has died', { reason: message });
     options.onLost?.('The store has ended unexpectedly: Larkstep must be started again.');
   });
   if (!opened.ok) return opened;
-  const { lock, store } = opened.value;
+  const { store, embedded, shared, nodes, incoming } = opened.value;
   const metrics = new Metrics();
-  const rooms = new Rooms(store, log, options.idleMs);
+  const rooms = new Rooms(store, log, options.idleMs, nodes);
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
-  const audio = audioService(store, join(folder, INCOMING));
+  const following = shared && new Following(shared, nodes, rooms, sync, log);
+  const audio = audioService(store, incoming);
   const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
   await sweeper.look();
-  const setUpCode = newSetUpCode();
+  const setUpCode = await setUpCodeOf(store, shared !== null);
   const services: Services = {
     grants,
     audio,
-    instructor: instructorService(store, setUpCode, clock, (session) => sync.dropInstructor(session)),
-    boards: boardService(store, rooms, clock, () => audio.sweep()),
-    links: linkService(store, clock, (link) => sync.dropLink(link)),
+    instructor: instructorService(store, setUpCode, clock, (session) => {
+      sync.dropInstructor(session);
+      nodes.tell({ kind: 'signed out', session });
+    }),
+    boards: boardService(store, rooms, clock, async (board) => {
+      nodes.tell({ kind: 'removed', board });
+      await audio.sweep();
+    }),
+    links: linkService(store, clock, (link) => {
+      sync.dropLink(link);
+      nodes.tell({ kind: 'revoked', link });
+    }),
     moves: moveService(store),
     calendar: calendarService(store, clock),
     settings: store.settings,
     origin,
-    health: healthService({ store: storeProbe(store, clock), disk: diskProbe(folder) }),
+    health: healthService({
+      store: storeProbe(store, clock),
+      disk: diskProbe(shared ? incoming : folder),
+      ...(nodes === noOthers ? {} : { nodes: nodesProbe(nodes) }),
+    }),
     metrics: () => metrics.text(),
   };
   provideServices(services);
@@ -115,6 +129,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   let closeControl: (() => Promise<void>) | null = null;
   const stop = async () => {
     sweeper.stop();
+    following?.stop();
     await closeControl?.();
     sync.stop();
     const closed = new Promise((resolve) => server.close(resolve));
@@ -124,8 +139,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
     await closed;
     clearTimeout(timer);
     await pages.stop();
-    await store.close();
-    lock.release();
+    await opened.value.close();
     provideServices(undefined);
   };
   const port = await listen(server, options.port, options.host);
@@ -133,41 +147,11 @@ export async function serve(options: Options): Promise<Result<Running>> {
     await stop();
     return port;
   }
-  closeControl = await openControl(
-    folder,
-    controlWork(store, services.links, addressOf(options, port.value)),
-  );
+  // Beside a database the command needs no help: it opens it as one more node.
+  const address = addressOf(options, port.value);
+  if (embedded) closeControl = await openControl(folder, controlWork(embedded, services.links, address));
   log.info('started', { port: port.value });
   return good({ port: port.value, services, setUpCode, stop });
-}
-
-/** The folder, held for this server, and the store in it. */
-async function openFolder(
-  folder: string,
-  onLost: (error: Error) => void,
-): Promise<Result<{ lock: { release(): void }; store: EmbeddedStore }>> {
-  let lock: ReturnType<typeof lockFolder> = null;
-  try {
-    lock = lockFolder(folder);
-    if (!lock)
-      return bad(
-        'folder taken',
-        `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
-      );
-    return good({ lock, store: await openEmbeddedStore(folder, onLost) });
-  } catch (error) {
-    lock?.release();
-    const { code } = error as NodeJS.ErrnoException;
-    return code === 'SQLITE_NOTADB' || code === 'SQLITE_CORRUPT'
-      ? bad(
-          'store damaged',
-          `The store in ${folder} is damaged (${code}): restore a backup with larkstep restore.`,
-        )
-      : bad(
-          'folder not usable',
-          `The folder ${folder} cannot be used (${code || 'no file can be made in it'}): make room in it and let it be written, or set LARKSTEP_DATA.`,
-        );
-  }
 }
 
 /** The port it listens on. */

@@ -18,19 +18,16 @@ export interface DemoLinks {
   links: Partial<Record<Role, string>>;
 }
 
-/** The demo is made at the first start only: who removes it is rid of it. */
-export async function demoLinks(services: Services, address: string): Promise<DemoLinks> {
-  let board = await services.settings.get(DEMO);
-  if (board === null) {
-    board = await seedDemo(services);
-    await services.settings.set(DEMO, board);
-  }
+/** The demo is made at the first start only: who removes it is rid of it. Of several nodes, `node` names the one that prints. */
+export async function demoLinks(services: Services, address: string, node = ''): Promise<DemoLinks> {
+  const board = (await services.settings.get(DEMO)) ?? (await madeOnce(services));
+  const printed = `${PRINTED}${node}`;
   const links: DemoLinks['links'] = {};
   const read = await services.boards.read(board, 'crew');
   if (!read.ok) return { board: null, links };
   // Of a printed link only its hash is kept, so it cannot be printed again: those that nobody opened are renewed.
   await services.links.removeUnopened(
-    printedIds.parse(JSON.parse((await services.settings.get(PRINTED)) ?? '[]')),
+    printedIds.parse(JSON.parse((await services.settings.get(printed)) ?? '[]')),
   );
   const ids: string[] = [];
   for (const guest of guests) {
@@ -39,8 +36,16 @@ export async function demoLinks(services: Services, address: string): Promise<De
     links[guest] = `${address}/join/${made.value.token}`;
     ids.push(made.value.id);
   }
-  await services.settings.set(PRINTED, JSON.stringify(ids));
+  await services.settings.set(printed, JSON.stringify(ids));
   return { board, links };
+}
+
+/** Another node may have made one at the same time: that one stays. */
+async function madeOnce(services: Services): Promise<string> {
+  const board = await seedDemo(services);
+  if (await services.settings.setOnce(DEMO, board)) return board;
+  await services.boards.remove(board);
+  return (await services.settings.get(DEMO)) ?? board;
 }
 
 export async function printForPeople(running: Running, address: string, demo: DemoLinks): Promise<void> {

@@ -62,7 +62,12 @@ export interface Services {
     of(token: string): Promise<Result<{ board: string; role: Role }>>;
   };
   /** Few single values as text, by a key of one's own. */
-  settings: { get(key: string): Promise<string | null>; set(key: string, value: string): Promise<void> };
+  settings: {
+    get(key: string): Promise<string | null>;
+    set(key: string, value: string): Promise<void>;
+    /** False when there is one already. */
+    setOnce(key: string, value: string): Promise<boolean>;
+  };
   /** Address under which people reach the server, when whoever runs it has set one. */
   origin: string | null;
   /** Whether everything works, and a word on each part. */

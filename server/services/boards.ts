@@ -19,7 +19,7 @@ export function boardService(
   store: Store,
   rooms: Rooms,
   clock: () => Date,
-  onRemoved: () => Promise<void>,
+  onRemoved: (board: string) => Promise<void>,
 ): Services['boards'] {
   /** A summary holds as long as no area has a later update and the day is the same. */
   const summaries = new Map<string, { at: string; summary: BoardSummary }>();
@@ -94,7 +94,7 @@ export function boardService(
       if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');
       await store.boards.remove(id);
       await rooms.drop(id);
-      await onRemoved();
+      await onRemoved(id);
       return good(undefined);
     },
   };

@@ -1,5 +1,6 @@
 import { statfs } from 'node:fs/promises';
 import type { Services } from '../../lib/access/services.ts';
+import type { Nodes } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 
 /** What one part of the server says of itself; the words are for anybody, and tell nothing of what is kept. */
@@ -41,6 +42,11 @@ export function storeProbe(store: Pick<Store, 'settings'>, clock: () => Date): P
     await store.settings.set(PROBE, JSON.stringify(clock().toISOString()));
     return FINE;
   };
+}
+
+/** Without the line edits still reach other nodes, some seconds late: no reason to send people elsewhere. */
+export function nodesProbe(nodes: Nodes): Probe {
+  return async () => (nodes.connected ? FINE : { works: true, word: 'no line between the nodes' });
 }
 
 export function diskProbe(folder: string): Probe {

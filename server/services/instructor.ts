@@ -8,13 +8,21 @@ import { Guesses } from './attempts.ts';
 import { opens, seal } from './passphrase.ts';
 
 const ACCOUNT = 'instructor';
+const SET_UP_CODE = 'set-up code';
 const account = z.object({ name: z.string(), sealed: z.string() });
 const SIGNED_IN_DAYS = 60;
 
 /** Without letters and digits that are mistaken for each other. */
 const LETTERS = 'abcdefghjkmnpqrstuvwxyz23456789';
-export const newSetUpCode = (): string =>
+const newSetUpCode = (): string =>
   Array.from({ length: 10 }, () => LETTERS[randomInt(LETTERS.length)]).join('');
+
+/** A new one at each start; of several nodes all ask for the same one, because any of them may be asked. */
+export async function setUpCodeOf(store: Store, isShared: boolean): Promise<string> {
+  const code = newSetUpCode();
+  if (!isShared || (await store.settings.setOnce(SET_UP_CODE, code))) return code;
+  return (await store.settings.get(SET_UP_CODE)) ?? code;
+}
 
 export function instructorService(
   store: Store,
