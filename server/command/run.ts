@@ -32,9 +32,13 @@ export interface Ended {
   line: string;
 }
 
-export async function run(args: readonly string[]): Promise<Ended> {
+/** @param report told in a few words what is being done, where that takes long */
+export async function run(
+  args: readonly string[],
+  report: (words: string) => void = () => {},
+): Promise<Ended> {
   try {
-    return await answer(args);
+    return await answer(args, report);
   } catch (error) {
     // Anything else is a fault of ours, and shows its stack.
     if (!(error instanceof Wrong)) throw error;
@@ -42,7 +46,10 @@ export async function run(args: readonly string[]): Promise<Ended> {
   }
 }
 
-async function answer([name = '', ...rest]: readonly string[]): Promise<Ended> {
+async function answer(
+  [name = '', ...rest]: readonly string[],
+  report: (words: string) => void,
+): Promise<Ended> {
   if (name === 'help' || name === '--help')
     return { code: 0, out: usage(), line: 'larkstep: what it can do.' };
   const verb = Object.hasOwn(verbs, name) ? verbs[name] : undefined;
@@ -52,7 +59,7 @@ async function answer([name = '', ...rest]: readonly string[]): Promise<Ended> {
     );
   }
   const { words, given } = parsed(name, verb, rest);
-  const said = await verb.run(words, given);
+  const said = await verb.run(words, given, report);
   const out = given.json ? JSON.stringify(said.json) : said.text;
   return { code: said.blocked ? 1 : 0, out, line: oneLine(said.line) };
 }
@@ -62,7 +69,8 @@ function parsed(name: string, verb: Verb, args: string[]): { words: string[]; gi
   const options = { ...verb.options, json: { type: 'boolean' } } as const;
   try {
     const { values, positionals } = parseArgs({ args, options, allowPositionals: true });
-    if (positionals.length !== verb.words) throw new Wrong(use);
+    const few = positionals.length < verb.words;
+    if (few || (!verb.more && positionals.length > verb.words)) throw new Wrong(use);
     return { words: positionals, given: values as Given };
   } catch (error) {
     if (error instanceof Wrong) throw error;

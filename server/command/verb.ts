@@ -20,6 +20,9 @@ export interface Verb {
   does: string;
   /** How many words stand after the verb. */
   words: number;
+  /** Further words may follow. */
+  more?: boolean;
   options?: Options;
-  run(words: string[], given: Given): Promise<Said>;
+  /** @param report told in a few words what is being done, where that takes long */
+  run(words: string[], given: Given, report: (words: string) => void): Promise<Said>;
 }

@@ -1,4 +1,4 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../server/command/run.ts';
 import { compareShape, listenShape, scoreShape, shapeShape } from './shapes.ts';
@@ -120,11 +120,37 @@ describe('score', () => {
       folder.path('song.truth.json'),
       JSON.stringify({ beats_per_bar: 4, compound: false, key: { tonic: 'C', mode: 'major' }, sections }),
     );
-    const { songs, mean } = scoreShape.parse(await answerOf('score', folder.path('')));
+    const { songs, mean, n, interval, calibration } = scoreShape.parse(
+      await answerOf('score', folder.path('')),
+    );
     expect(songs.map(({ name }) => name)).toEqual(['song']);
+    expect(n).toBe(1);
+    expect(interval.metreOk?.high).toBeCloseTo(1, 9);
+    expect(calibration.metre?.bins).toMatchObject([{ n: 1, right: 1 }]);
     expect(mean.beatF).toBe(songs[0]!.beatF);
     expect(mean.metreOk).toBe(1);
     expect(mean.beatF).toBeGreaterThan(0.9);
+  });
+
+  it('judges several folders together', async () => {
+    const other = await newFolder();
+    const still = { rate: 22_050, channels: [new Float32Array(20 * 22_050)] };
+    for (const name of ['one', 'two']) {
+      await mkdir(other.path(name));
+      await writeWav(other.path(`${name}/still.wav`), still);
+      await writeFile(other.path(`${name}/still.beats`), '6\t1\n7\t2\n8\t1\n');
+      await writeFile(other.path(`${name}/still.lab`), '0\t20\tverse\n');
+    }
+    const said = scoreShape.parse(await answerOf('score', other.path('one'), other.path('two')));
+    expect(said.songs.map(({ folder: from, name }) => [from, name])).toEqual([
+      ['one', 'still'],
+      ['two', 'still'],
+    ]);
+    expect(said.interval.beatF?.n).toBe(2);
+    expect(said.interval.beatF?.low).toBeCloseTo(0, 9);
+    // Nothing was heard, so nothing was claimed.
+    expect(said.calibration).toEqual({});
+    await other.remove();
   });
 
   it('counts a song without a beat as nothing heard', async () => {

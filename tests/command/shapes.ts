@@ -106,7 +106,27 @@ const figures = {
   seconds: z.number().positive(),
 };
 const more = { metreOk: share.optional(), sameMusicF: share.optional(), keyOk: share.optional() };
+const interval = z.strictObject({ n: z.int().min(1), low: share, high: share });
+const { seconds: _, ...shares } = figures;
+const calibration = z.strictObject({
+  n: z.int().min(1),
+  error: share,
+  doubted: share,
+  bins: z.array(z.strictObject({ from: share, to: share, n: z.int().min(1), said: share, right: share })),
+});
 export const scoreShape = z.strictObject({
-  songs: z.array(z.strictObject({ name: z.string(), ...figures, ...more })).min(1),
+  songs: z.array(z.strictObject({ name: z.string(), folder: z.string(), ...figures, ...more })).min(1),
   mean: z.strictObject({ ...figures, ...more }),
+  /** Songs in all folders. */
+  n: z.int().min(1),
+  /** 90 % interval of each mean. */
+  interval: z
+    .strictObject(Object.fromEntries(Object.keys({ ...shares, ...more }).map((name) => [name, interval])))
+    .partial(),
+  calibration: z
+    .strictObject({
+      ...{ beats: calibration, metre: calibration, bars: calibration },
+      ...{ sections: calibration, key: calibration },
+    })
+    .partial(),
 });
