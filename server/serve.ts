@@ -52,6 +52,8 @@ export interface Options extends Omit<Environment, Further>, Partial<Pick<Enviro
   clock?: () => Date;
   /** How long an empty room stays open. */
   idleMs?: number;
+  /** Whether it looks for what other nodes did, besides being told. */
+  looks?: boolean;
   /** The store has died and cannot come back: whoever runs the process should start it anew. */
   onLost?: (sentence: string) => void;
 }
@@ -70,7 +72,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const rooms = new Rooms(store, log, options.idleMs, nodes);
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
-  const following = shared && new Following(shared, nodes, rooms, sync, log);
+  const following = shared && new Following(shared, nodes, rooms, sync, log, options.looks);
   const audio = audioService(store, incoming);
   const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
   await sweeper.look();

@@ -23,15 +23,18 @@ export class Following {
     private readonly rooms: Rooms,
     private readonly sync: SyncServer,
     private readonly log: Log,
+    looks = true,
   ) {
     nodes.listen(
       (message) => this.logged(this.hear(message)),
       () => this.logged(this.meet()),
     );
-    this.timers = [
-      inTurns(() => this.logged(this.lookForEnded()), ENDED_MS),
-      inTurns(() => this.logged(this.lookForBehind()), BEHIND_MS),
-    ];
+    this.timers = !looks
+      ? []
+      : [
+          inTurns(() => this.logged(this.lookForEnded()), ENDED_MS),
+          inTurns(() => this.logged(this.lookForBehind()), BEHIND_MS),
+        ];
   }
 
   stop(): void {

@@ -5,7 +5,7 @@ import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
 import type { AreaData } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Change } from '../../lib/core/areas/change.ts';
-import { messageType, syncPath } from '../../lib/protocol/messages.ts';
+import { messageType, syncPath, syncType } from '../../lib/protocol/messages.ts';
 import type { House } from './house.ts';
 
 interface As {
@@ -21,9 +21,18 @@ export function guest<A extends AreaName>(
   area: A,
   doc = newArea(areas[area]),
 ) {
+  let acknowledged = 0;
+  /** Update and step-2 frames of the present connection. */
+  let sent = 0;
   class WithCookie extends WebSocket {
     constructor(address: string | URL) {
       super(address, { headers: { cookie: as.cookie, origin: house.address } });
+      acknowledged = 0;
+      sent = 0;
+    }
+    override send(frame: Uint8Array): void {
+      if (frame[0] === messageType.sync && frame[1] !== syncType.step1) sent += 1;
+      super.send(frame);
     }
   }
   const shape: (typeof areas)[A] = areas[area];
@@ -38,7 +47,6 @@ export function guest<A extends AreaName>(
       maxBackoffTime: 100,
     },
   );
-  let acknowledged = 0;
   const onAcknowledged = new Set<() => void>();
   provider.messageHandlers[messageType.acknowledged] = (_encoder, decoder) => {
     acknowledged = decoding.readVarUint(decoder);
@@ -64,6 +72,12 @@ export function guest<A extends AreaName>(
         () => acknowledged >= number,
       ),
     lastAcknowledged: () => acknowledged,
+    /** Resolves when all that was written is durable, on this connection or a later one. */
+    saved: () =>
+      until(
+        (look) => onAcknowledged.add(look),
+        () => provider.wsconnected && sent > 0 && acknowledged === sent,
+      ),
     read: (): AreaData<(typeof areas)[A]> => readArea(doc, shape),
     /** Resolves when the document is as wanted. */
     sees: (wanted: (data: AreaData<(typeof areas)[A]>) => boolean) =>

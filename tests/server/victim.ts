@@ -1,10 +1,14 @@
 import { instructorGrant } from '../../lib/access/session.ts';
 import { serve } from '../../server/serve.ts';
 
-/** A server in a process of its own, without pages, to be killed. Prints its port, a board and a cookie as one line. */
+/**
+ * A server in a process of its own, without pages, to be killed. Given a folder, or besides the addresses of a database and
+ * of Redis; prints its port, a board and a cookie as one line.
+ */
+const [folder, databaseUrl = null, redisUrl = null] = process.argv.slice(2);
 const silent = { info: () => undefined, error: () => undefined };
 const started = await serve({
-  folder: process.argv[2]!,
+  ...{ folder: folder!, databaseUrl, redisUrl },
   port: 0,
   host: '127.0.0.1',
   origin: null,
