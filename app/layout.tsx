@@ -14,7 +14,10 @@ export const metadata: Metadata = {
 export const viewport: Viewport = {
   width: 'device-width',
   initialScale: 1,
-  themeColor: '#faf6ec',
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: '#faf6ec' },
+    { media: '(prefers-color-scheme: dark)', color: '#211d18' },
+  ],
 };
 // Every page carries a nonce of its own request, so none may be made ahead of time.
 export const dynamic = 'force-dynamic';

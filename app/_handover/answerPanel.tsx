@@ -16,7 +16,7 @@ export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own 
   return (
     <section
       aria-labelledby="answer"
-      className="mt-12 self-start bg-ink px-5 py-6 text-night-ink sm:px-7 xl:sticky xl:top-6 xl:mt-0"
+      className="mt-12 self-start bg-night px-5 py-6 text-night-ink sm:px-7 xl:sticky xl:top-6 xl:mt-0"
     >
       <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1">
         <div className="min-w-0">

@@ -6,7 +6,7 @@ const looks: Record<Look, string> = {
   plain: 'border-ink bg-paper text-ink hover:bg-paper-2',
   quiet: 'border-transparent bg-transparent text-ink underline underline-offset-4 hover:bg-paper-2',
   night: 'border-night-soft bg-transparent text-night-ink hover:border-night-ink',
-  'night-main': 'border-night-ink bg-night-ink text-ink hover:bg-paper',
+  'night-main': 'border-night-ink bg-night-ink text-night hover:bg-night-soft',
 };
 
 /** At least 44 px high: a thumb in a dance studio. */
