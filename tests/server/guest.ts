@@ -26,7 +26,8 @@ export function guest<A extends AreaName>(
   let sent = 0;
   class WithCookie extends WebSocket {
     constructor(address: string | URL) {
-      super(address, { headers: { cookie: as.cookie, origin: house.address } });
+      const origin = `http://${new URL(address).host}`;
+      super(address, { headers: { cookie: as.cookie, origin } });
       acknowledged = 0;
       sent = 0;
     }
