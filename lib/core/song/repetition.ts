@@ -54,7 +54,7 @@ const STEADY = 0.3;
 export function repetitionEnds({ count, alike }: Repetition): Float64Array {
   const out = new Float64Array(count + 1);
   for (let lag = 2; lag < count; lag++) {
-    const sums = diagonal(alike, count, lag);
+    const sums = diagonal({ count, alike }, lag);
     for (let i = REACH; i + REACH < sums.length; i++) {
       const before = (sums[i]! - sums[i - REACH]!) / REACH;
       const after = (sums[i + REACH]! - sums[i]!) / REACH;
@@ -67,7 +67,7 @@ export function repetitionEnds({ count, alike }: Repetition): Float64Array {
 }
 
 /** Running sums of the likeness of bars `lag` apart. */
-function diagonal(alike: Float64Array, count: number, lag: number): Float64Array {
+export function diagonal({ count, alike }: Pick<Repetition, 'count' | 'alike'>, lag: number): Float64Array {
   const sums = new Float64Array(count - lag + 1);
   for (let i = 0; i + lag < count; i++) sums[i + 1] = sums[i]! + alike[count * i + i + lag]!;
   return sums;
@@ -83,7 +83,7 @@ export function sharedAmong({ count, alike }: Repetition, evidence: Float64Array
   const sum = evidence.slice();
   const weight = new Float64Array(evidence.length).fill(1);
   for (let lag = 1; lag < count; lag++) {
-    const sums = diagonal(alike, count, lag);
+    const sums = diagonal({ count, alike }, lag);
     for (let i = REACH; i + REACH < sums.length; i++) {
       const before = (sums[i]! - sums[i - REACH]!) / REACH;
       const after = (sums[i + REACH]! - sums[i]!) / REACH;
@@ -98,6 +98,27 @@ export function sharedAmong({ count, alike }: Repetition, evidence: Float64Array
   return sum.map((value, i) => value / weight[i]!);
 }
 
+/** Bars from which on, or up to which, music is heard again. */
+const ECHO = 8;
+
+/**
+ * The strongest evidence at other lines after which (`side` 1) or before which (`side` -1) the same eight bars are heard: where one
+ * verse begins, all begin, whatever comes before them.
+ */
+export function echoed({ count, alike }: Repetition, evidence: Float64Array, side: 1 | -1): Float64Array {
+  const out = new Float64Array(evidence.length);
+  for (let lag = ECHO; lag < count; lag++) {
+    const sums = diagonal({ count, alike }, lag);
+    for (let i = 0; i + ECHO < sums.length; i++) {
+      const same = Math.max(0, (2 * (sums[i + ECHO]! - sums[i]!)) / ECHO - 1);
+      const line = side === 1 ? i : i + ECHO;
+      out[line] = Math.max(out[line]!, same * evidence[line + lag]!);
+      out[line + lag] = Math.max(out[line + lag]!, same * evidence[line]!);
+    }
+  }
+  return out;
+}
+
 /** How well each run of bars is heard again elsewhere as a whole, 0 to 1: `best[count * from + length]` for lengths up to `longest`. */
 export function heardAgain(
   { count, alike }: Repetition,
@@ -106,7 +127,7 @@ export function heardAgain(
   const width = longest + 1;
   const best = new Float64Array(count * width);
   for (let lag = 2; lag < count; lag++) {
-    const sums = diagonal(alike, count, lag);
+    const sums = diagonal({ count, alike }, lag);
     for (let length = 2; length <= Math.min(longest, lag); length++) {
       for (let from = 0; from + length < sums.length; from++) {
         const value = (sums[from + length]! - sums[from]!) / length;
