@@ -1,31 +1,30 @@
 'use client';
 
-import Link from 'next/link';
-import { usePathname } from 'next/navigation';
-import { type ReactNode, useEffect, useRef } from 'react';
+import type { ReactNode } from 'react';
 import { dayWords } from '@/lib/core/handover/days.ts';
-import { stages } from '@/lib/core/handover/stages.ts';
 import { clock } from '@/lib/core/units.ts';
-import { useBoard, useRoom } from '../_client/room.tsx';
+import { useBoard } from '../_client/room.tsx';
 import { PlayerBar } from '../_practice/playerBar.tsx';
-import { Button } from './button.tsx';
+import { BoardStages } from './boardStages.tsx';
+import { BoardTabs } from './boardTabs.tsx';
 import { Here } from './here.tsx';
 import { Refused } from './refused.tsx';
-import { boardAddress, screensOf, screenWords } from './roles.ts';
+import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
   const { closed } = useBoard();
+  const facts = useFacts();
   return (
     <>
       <a href="#content" className="sr-only focus:not-sr-only focus:absolute focus:bg-paper focus:p-3">
         To the page
       </a>
       <header className="border-b border-rule">
-        <Masthead />
-        <Pages />
+        <Masthead facts={facts} />
+        <BoardTabs />
       </header>
-      <Stages />
+      <BoardStages facts={facts} />
       <main id="content" tabIndex={-1} className="sheet-page outline-none">
         {closed === null ? null : (
           <p role="alert" className="mb-6 border-l-[3px] border-wine py-1 pl-3 text-wine">
@@ -40,107 +39,48 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
   );
 }
 
-function Masthead() {
+/** "as played 3:21 · recording 4:40 · Tillenwick Boathouse" */
+function useFacts(): string {
   const { board, score } = useBoard();
   const { plan } = board;
-  const names = plan.couple ? `${plan.couple.one.name} & ${plan.couple.other.name}` : '';
   const facts = [
     score ? `as played ${clock(score.length)}` : null,
     plan.recording ? `recording ${clock(plan.recording.duration)}` : null,
     plan.venue,
-  ].filter((fact) => fact);
+  ];
+  return facts.filter((fact) => fact).join(' · ');
+}
+
+/**
+ * Whose dance, and when. On a phone each is one line, beside undo and who is here; what does not fit there stands in full in the
+ * fold below.
+ */
+function Masthead({ facts }: { facts: string }) {
+  const { plan } = useBoard().board;
+  const names = plan.couple ? `${plan.couple.one.name} & ${plan.couple.other.name}` : '';
+  const words = [names ? `first dance of ${names}` : '', dayWords(plan.date)]
+    .filter((word) => word)
+    .join(', ');
   return (
-    <div className="mx-auto flex max-w-[84rem] flex-wrap items-end justify-between gap-x-8 gap-y-3 px-4 pt-5 pb-3 md:px-10">
-      <div className="min-w-0">
-        <h1 className="text-3xl leading-tight break-words md:text-4xl">
-          {plan.recordingWords?.title || plan.title || 'First dance'}{' '}
-          <span className="sung text-xl text-soft md:text-2xl">
-            {names ? `first dance of ${names}` : ''}
-            {plan.date ? `, ${dayWords(plan.date)}` : ''}
-          </span>
-        </h1>
-        {facts.length > 0 ? <p className="mt-1">{facts.join(' · ')}</p> : null}
+    <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
+      <div className="max-md:contents">
+        <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
+          <h1
+            dir="auto"
+            className="text-2xl leading-tight max-md:order-1 max-md:truncate md:text-4xl md:break-words"
+          >
+            {plan.recordingWords?.title || plan.title || 'First dance'}
+          </h1>
+          <p dir="auto" className="sung text-soft max-md:order-3 max-md:truncate md:text-2xl md:break-words">
+            {words}
+          </p>
+        </div>
+        {facts ? <p className="mt-1 max-md:hidden print:block">{facts}</p> : null}
       </div>
-      <div className="no-print flex flex-wrap items-center gap-x-5 gap-y-1">
+      <div className="no-print max-md:contents md:flex md:flex-wrap md:items-center md:justify-end md:gap-x-5 md:gap-y-1">
         <Here />
         <UndoButtons />
       </div>
-    </div>
-  );
-}
-
-function Pages() {
-  const { me } = useBoard();
-  const current = usePathname().split('/').at(-1);
-  return (
-    <div className="no-print mx-auto max-w-[84rem] px-4 md:px-10">
-      <nav aria-label="Pages of this board" className="-mx-2">
-        <ul className="flex flex-wrap">
-          {screensOf[me.role].map((screen) => (
-            <li key={screen}>
-              <Link
-                href={boardAddress(me.board, screen, me.role)}
-                prefetch={false}
-                aria-current={current === screen ? 'page' : undefined}
-                className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold"
-              >
-                {screenWords[screen]}
-              </Link>
-            </li>
-          ))}
-        </ul>
-      </nav>
-    </div>
-  );
-}
-
-/** Undo and redo of this person's own changes to the plan, also by the usual keys. */
-function UndoButtons() {
-  const room = useRoom();
-  const { canUndo, canRedo } = useBoard();
-  const latest = useRef(room);
-  latest.current = room;
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      const inField =
-        event.target instanceof HTMLElement && event.target.closest('input, textarea, [contenteditable]');
-      if (inField || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
-      event.preventDefault();
-      if (event.shiftKey) latest.current.redo();
-      else latest.current.undo();
-    };
-    window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
-  }, []);
-  if (!room.mayWrite('plan')) return null;
-  return (
-    <div className="-mx-2 flex shrink-0">
-      <Button look="quiet" className="px-2!" disabled={!canUndo} onClick={() => room.undo()}>
-        Undo
-      </Button>
-      <Button look="quiet" className="px-2!" disabled={!canRedo} onClick={() => room.redo()}>
-        Redo
-      </Button>
-    </div>
-  );
-}
-
-/** What is settled and what is owed, at a glance. */
-function Stages() {
-  const { board, findings } = useBoard();
-  return (
-    <div className="border-b border-rule">
-      <dl className="mx-auto flex max-w-[84rem] flex-wrap gap-x-8 gap-y-1 px-4 py-2.5 md:px-10">
-        {stages(board, findings).map((stage) => (
-          <div key={stage.name} className="flex gap-1.5">
-            <dt className="text-soft">{stage.name}</dt>
-            <dd className={`font-semibold ${stage.settled ? '' : 'text-wine'}`}>
-              {stage.words}
-              {stage.owedBy ? <span className="font-normal">, {stage.owedBy}</span> : null}
-            </dd>
-          </div>
-        ))}
-      </dl>
     </div>
   );
 }

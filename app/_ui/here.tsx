@@ -1,5 +1,6 @@
 'use client';
 
+import type { Presence } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
 import { roleWords } from './roles.ts';
 
@@ -9,30 +10,36 @@ const savedWords = {
   offline: 'no connection: kept on this device',
 };
 
-/** Who has the board open, and whether what was written is stored. */
+/** "Inês", or "couple" where no name is known; "(you)" after one's own. */
+export const personWords = ({ name, role, me }: Presence): string =>
+  `${name || roleWords[role]}${me ? ' (you)' : ''}`;
+
+/** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
 export function Here() {
   const { people, saving } = useBoard();
   return (
-    <div className="no-print flex flex-wrap items-center gap-x-5 gap-y-1">
+    <div
+      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2' : ''}`}
+    >
       <p role="status" className={saving === 'offline' ? 'font-semibold text-wine' : 'text-soft'}>
         {savedWords[saving]}
       </p>
-      <ul aria-label="Here now" className="flex flex-wrap gap-x-4 gap-y-1">
+      <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:gap-x-4">
         {people.map((person) => (
           <li key={person.key} className="flex items-center gap-1.5">
             <span
               aria-hidden="true"
-              className={`grid size-8 place-items-center rounded-full border text-sm ${person.me ? 'border-ink bg-paper-2' : 'border-ink'}`}
+              className={`grid size-6 place-items-center rounded-full border border-ink text-sm md:size-8 ${person.me ? 'bg-paper-2' : ''}`}
             >
-              {(person.name || roleWords[person.role]).slice(0, 1).toUpperCase()}
+              {initialOf(person.name || roleWords[person.role])}
             </span>
-            <span>
-              {person.name || roleWords[person.role]}
-              {person.me ? ' (you)' : ''}
-            </span>
+            <bdi className="max-md:sr-only">{personWords(person)}</bdi>
           </li>
         ))}
       </ul>
     </div>
   );
 }
+
+/** The first letter, whatever the alphabet and however many code units it takes. */
+const initialOf = (name: string): string => [...name][0]?.toUpperCase() ?? '';

@@ -93,7 +93,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     ] as const) {
       const link = await linkFor(instructor, role);
       await page.goto(page === couple ? line.by(link) : link);
-      await expect(page.getByRole('heading', { level: 1 })).toContainText('Ilse & Teodor');
+      await expect(page.getByRole('banner')).toContainText('Ilse & Teodor');
     }
     await goTo(instructor, 'Song');
     await expect(instructor.getByRole('list', { name: 'Here now' }).getByRole('listitem')).toHaveCount(4);

@@ -1,0 +1,38 @@
+import Link from 'next/link';
+import { usePathname } from 'next/navigation';
+import { useLayoutEffect, useRef } from 'react';
+import { useBoard } from '../_client/room.tsx';
+import { boardAddress, screensOf, screenWords } from './roles.ts';
+
+/** The pages of a board in one line, which scrolls where it is too long; the present one is always in view. */
+export function BoardTabs() {
+  const { me } = useBoard();
+  const current = usePathname().split('/').at(-1);
+  const line = useRef<HTMLUListElement>(null);
+  useLayoutEffect(() => {
+    const list = line.current;
+    const tab = list?.querySelector<HTMLElement>(`[data-screen="${current}"]`);
+    if (list && tab) list.scrollLeft = tab.offsetLeft - (list.clientWidth - tab.offsetWidth) / 2;
+  }, [current]);
+  return (
+    <nav
+      aria-label="Pages of this board"
+      className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:after:pointer-events-none max-md:after:absolute max-md:after:inset-y-0 max-md:after:right-0 max-md:after:w-8 max-md:after:bg-linear-to-l max-md:after:from-paper"
+    >
+      <ul ref={line} className="relative flex overflow-x-auto pr-8 [scrollbar-width:none]">
+        {screensOf[me.role].map((screen) => (
+          <li key={screen} data-screen={screen}>
+            <Link
+              href={boardAddress(me.board, screen, me.role)}
+              prefetch={false}
+              aria-current={current === screen ? 'page' : undefined}
+              className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold"
+            >
+              {screenWords[screen]}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}

@@ -1,0 +1,51 @@
+import { useEffect, useRef } from 'react';
+import { useBoard, useRoom } from '../_client/room.tsx';
+import { Button } from './button.tsx';
+
+/** Undo and redo of this person's own changes to the plan, also by the usual keys. */
+export function UndoButtons() {
+  const room = useRoom();
+  const { canUndo, canRedo } = useBoard();
+  const latest = useRef(room);
+  latest.current = room;
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      const inField =
+        event.target instanceof HTMLElement && event.target.closest('input, textarea, [contenteditable]');
+      if (inField || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+      event.preventDefault();
+      if (event.shiftKey) latest.current.redo();
+      else latest.current.undo();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+  if (!room.mayWrite('plan')) return null;
+  return (
+    <div className="-mr-2 flex shrink-0 max-md:order-2 md:-ml-2">
+      <Button look="quiet" className="px-2! max-md:w-11" disabled={!canUndo} onClick={() => room.undo()}>
+        <Arrow path="M9 6 4 11l5 5M4 11h10a5 5 0 0 1 0 10h-3" />
+        <span className="max-md:sr-only">Undo</span>
+      </Button>
+      <Button look="quiet" className="px-2! max-md:w-11" disabled={!canRedo} onClick={() => room.redo()}>
+        <Arrow path="M15 6l5 5-5 5M20 11H10a5 5 0 0 0 0 10h3" />
+        <span className="max-md:sr-only">Redo</span>
+      </Button>
+    </div>
+  );
+}
+
+/** On a phone an arrow stands for the word. */
+function Arrow({ path }: { path: string }) {
+  return (
+    <svg
+      viewBox="0 0 24 26"
+      className="size-6 shrink-0 fill-none stroke-current md:hidden"
+      strokeWidth={2}
+      strokeLinecap="round"
+      aria-hidden="true"
+    >
+      <path d={path} />
+    </svg>
+  );
+}
