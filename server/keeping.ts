@@ -92,16 +92,17 @@ async function openDatabase(databaseUrl: string, redisUrl: string | null): Promi
   });
 }
 
-/** The address is never repeated, because it may hold a password. */
 export async function openShared(databaseUrl: string): Promise<Result<SharedStore>> {
   try {
     return good(await openPostgresStore(databaseUrl));
   } catch (error) {
-    const { code = '', message } = error as { code?: string; message: string };
-    const why = code || message.split('\n')[0];
-    return bad(
-      'database not usable',
-      `The database that DATABASE_URL names cannot be used (${why}): start it, or correct DATABASE_URL.`,
-    );
+    return bad('database not usable', reasonOf(error));
   }
+}
+
+/** The address is never repeated, because it may hold a password. */
+export function reasonOf(error: unknown): string {
+  const { code = '', message } = error as { code?: string; message: string };
+  const why = code || message.split('\n')[0];
+  return `The database that DATABASE_URL names cannot be used (${why}): start it, or correct DATABASE_URL.`;
 }

@@ -2,10 +2,12 @@ import { resolve } from 'node:path';
 import type { Result } from '../../lib/core/result.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
+import type { Store } from '../../lib/store/store.ts';
 import { askServer, type ControlRequest, workOf } from '../control.ts';
 import { type Environment, readEnvironment } from '../environment.ts';
+import { openShared, reasonOf } from '../keeping.ts';
 import { addressOf } from '../origin.ts';
-import { controlWork } from '../services/control.ts';
+import { controlWork, makeLink } from '../services/control.ts';
 import { linkService } from '../services/links.ts';
 import { need, Wrong } from './wrong.ts';
 
@@ -17,20 +19,33 @@ export function environment(): Environment {
 /** Done by the running server when there is one, else here on its store, with the lock held so that none starts meanwhile. */
 export async function ask(asked: ControlRequest): Promise<string> {
   const env = environment();
+  if (env.databaseUrl !== null) return need(await onTheDatabase(env, env.databaseUrl, asked));
   const answer = (await askServer(env.folder, asked)) ?? (await onTheStore(env, asked));
   return need(answer);
 }
+
+/** As one more node: beside those that run, or without. */
+async function onTheDatabase(env: Environment, url: string, asked: ControlRequest): Promise<Result<string>> {
+  if (asked.verb !== 'links') throw new Error(`${asked.verb} has a way of its own`);
+  const opened = await openShared(url);
+  if (!opened.ok) return opened;
+  const store = opened.value;
+  const making = makeLink(store, linksOf(store), addressOf(env, env.port));
+  return making(asked.board, asked.role, asked.days).finally(() => store.close());
+}
+
+const linksOf = (store: Store) =>
+  linkService(
+    store,
+    () => new Date(),
+    () => {},
+  );
 
 async function onTheStore(env: Environment, asked: ControlRequest): Promise<Result<string>> {
   const lock = held(env.folder);
   try {
     const store = await openEmbeddedStore(env.folder);
-    const links = linkService(
-      store,
-      () => new Date(),
-      () => {},
-    );
-    const work = controlWork(store, links, addressOf(env, env.port));
+    const work = controlWork(store, linksOf(store), addressOf(env, env.port));
     return await workOf(work, asked).finally(() => store.close());
   } finally {
     lock.release();
@@ -42,4 +57,14 @@ export function held(folder: string): { release(): void } {
   const lock = lockFolder(folder);
   if (!lock) throw new Wrong(`A Larkstep server uses the folder ${folder}: stop it first.`);
   return lock;
+}
+
+/** Work on the database itself; where it or the way to it says no, the command ends with one sentence. */
+export async function withDatabase<T>(work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (error instanceof Error && 'code' in error) throw new Wrong(reasonOf(error));
+    throw error;
+  }
 }

@@ -22,7 +22,7 @@ import { enterAt, joinAt, makeBoardAt, type Node, openNode, type Places } from '
 
 const AT = '2031-05-01T10:00:00.000Z';
 
-describe.skipIf(clusterMissing !== null)('two nodes', () => {
+describe.skipIf(clusterMissing !== null)('two nodes', { timeout: 120_000 }, () => {
   let postgres: TestPostgres;
   let redis: TestRedis;
   let places: Places;

@@ -44,7 +44,7 @@ function writing(writer: Writer, who: number) {
   return { promised, begun, done: run() };
 }
 
-describe.skipIf(clusterMissing !== null)('when something fails under writing', () => {
+describe.skipIf(clusterMissing !== null)('when something fails under writing', { timeout: 120_000 }, () => {
   let postgres: TestPostgres;
   let redis: TestRedis;
   let places: Places;

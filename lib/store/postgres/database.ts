@@ -18,7 +18,7 @@ const ANSWERING_MS = 15_000;
 const MIGRATING = 4_310_015;
 
 export class Postgres {
-  private readonly pool: pg.Pool;
+  readonly pool: pg.Pool;
   /** As the tables see it. */
   readonly database: Database = databaseOf((statements) => this.run(statements));
 

@@ -1,7 +1,7 @@
 import { createReadStream } from 'node:fs';
 import { Readable } from 'node:stream';
 import type pg from 'pg';
-import type { FileTable, StoredFile } from '../store.ts';
+import type { FileTable } from '../store.ts';
 import { addingFile, addingToBoard, fileRows, removingUnused } from '../tables/files.ts';
 import { bytesOf, execute, type Postgres } from './database.ts';
 
@@ -21,12 +21,12 @@ export function fileTable(db: Postgres): FileTable {
       db.transaction(async (client) => {
         await client.query('SELECT pg_advisory_xact_lock_shared($1)', [FILES]);
         const { changes } = await execute(client, addingFile(file));
-        if (changes > 0) await addPieces(client, file, path);
+        if (changes > 0) await addPieces(client, file.id, path);
         await execute(client, addingToBoard(board, file.id));
       }),
     read: (id, from, to) =>
       Readable.toWeb(
-        Readable.from(pieces(db, id, from, to), { highWaterMark: 1 }),
+        Readable.from(pieces(db.pool, id, from, to), { highWaterMark: 1 }),
       ) as ReadableStream<Uint8Array>,
     removeUnused: () =>
       db.transaction(async (client) => {
@@ -37,7 +37,7 @@ export function fileTable(db: Postgres): FileTable {
   };
 }
 
-export async function addPieces(client: pg.PoolClient, { id }: StoredFile, path: string): Promise<void> {
+export async function addPieces(client: pg.PoolClient, id: string, path: string): Promise<void> {
   let number = 0;
   // A file stream gives full pieces, except for the last.
   for await (const piece of createReadStream(path, { highWaterMark: PIECE }) as AsyncIterable<Buffer>)
@@ -45,18 +45,18 @@ export async function addPieces(client: pg.PoolClient, { id }: StoredFile, path:
 }
 
 export async function* pieces(
-  db: Postgres,
+  db: Pick<pg.ClientBase, 'query'>,
   id: string,
   from: number,
   to: number,
 ): AsyncGenerator<Uint8Array> {
   for (let number = Math.floor(from / PIECE); number * PIECE <= to; number++) {
     const first = Math.max(0, from - number * PIECE);
-    const { rows } = await db.query(
+    const { rows } = await db.query<{ bytes: Buffer }>(
       'SELECT substring(bytes FROM $3::int FOR $4::int) AS bytes FROM pieces WHERE file = $1 AND number = $2',
       [id, number, first + 1, Math.min(PIECE, to - number * PIECE + 1) - first],
     );
     if (rows.length === 0) throw new Error('This file was removed while it was read.');
-    yield bytesOf(rows[0].bytes as Buffer);
+    yield bytesOf(rows[0]!.bytes);
   }
 }
