@@ -2,7 +2,7 @@ import { readVarUint } from 'lib0/decoding';
 import { IndexeddbPersistence } from 'y-indexeddb';
 import { WebsocketProvider } from 'y-websocket';
 import type * as Y from 'yjs';
-import { newArea } from '@/lib/board/area.ts';
+import { newArea } from '@/lib/board/layout.ts';
 import type { AreaShape } from '@/lib/core/areas/area.ts';
 import { type Closing, closingOf, closings } from '@/lib/protocol/close.ts';
 import { messageType, syncPath } from '@/lib/protocol/messages.ts';

@@ -1,7 +1,8 @@
 import * as Y from 'yjs';
 import { may } from '@/lib/access/roles.ts';
-import { applyChanges, readArea, registersOf, textOf } from '@/lib/board/area.ts';
+import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
+import { registersOf } from '@/lib/board/layout.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';

@@ -1,28 +1,9 @@
 import * as Y from 'yjs';
-import type { AreaData, AreaShape } from '../core/areas/area.ts';
+import type { AreaData, AreaShape, RichText } from '../core/areas/area.ts';
 import type { Change } from '../core/areas/change.ts';
+import { entriesOf, fieldsOf, registersOf, TEXT, VERSION } from './layout.ts';
+import { ageOf, liftedOf } from './migrate.ts';
 import { richTextOf } from './richText.ts';
-
-/**
- * How an area lies in its Y.Doc: all registers in the root map `registers`; each collection a root map of its name, with a
- * Y.Map for each entry. A rich text is the Y.XmlFragment `text` of its entry, made in the transaction that makes the entry.
- */
-export const REGISTERS = 'registers';
-export const TEXT = 'text';
-/** The version of the shape that wrote the document stands among the registers. */
-export const VERSION = 'version';
-
-type Root = Y.Map<unknown>;
-export const registersOf = (doc: Y.Doc): Root => doc.getMap(REGISTERS);
-export const entriesOf = (doc: Y.Doc, collection: string): Y.Map<Y.Map<unknown>> => doc.getMap(collection);
-
-/** An empty document with the area's roots in place, so that events name them from the first update on. */
-export function newArea(shape: AreaShape): Y.Doc {
-  const doc = new Y.Doc();
-  registersOf(doc);
-  for (const collection of Object.keys(shape.collections)) entriesOf(doc, collection);
-  return doc;
-}
 
 type Schema = AreaShape['registers'][string];
 const read = new WeakMap<Schema, WeakMap<object, unknown>>();
@@ -31,7 +12,7 @@ const read = new WeakMap<Schema, WeakMap<object, unknown>>();
  * A register's value is replaced and never altered: the same object is parsed once and reads as the same object, so that work on
  * it (a song's frames, its grid) need not be done again at each change of something else.
  */
-function readRegister(schema: Schema, value: unknown): unknown {
+export function readRegister(schema: Schema, value: unknown): unknown {
   const parse = () => schema.safeParse(value).data ?? null;
   if (typeof value !== 'object' || value === null) return parse();
   const known = read.get(schema) ?? new WeakMap<object, unknown>();
@@ -41,41 +22,38 @@ function readRegister(schema: Schema, value: unknown): unknown {
 }
 
 /**
- * The area as plain data. What does not satisfy the shape (only possible in a document that no server checked) reads as
+ * The area as plain data, that of an older document in the shape of today. What does not satisfy the shape (only possible in a document that no server checked) reads as
  * unset, so that every reader sees the same valid board.
  */
 export function readArea<S extends AreaShape>(doc: Y.Doc, shape: S): AreaData<S> {
   const data: Record<string, unknown> = {};
+  const lifted = ageOf(doc, shape) === 'older' ? liftedOf(doc, shape) : null;
   const registers = registersOf(doc);
   for (const [name, schema] of Object.entries(shape.registers)) {
-    data[name] = readRegister(schema, registers.get(name));
+    data[name] = readRegister(schema, lifted ? lifted.registers[name] : registers.get(name));
   }
   for (const [name, schema] of Object.entries(shape.collections)) {
-    const rich = shape.richText.includes(name);
     const entries: { id: string }[] = [];
-    for (const [id, entry] of entriesOf(doc, name)) {
-      if (!(entry instanceof Y.Map)) continue;
-      const parsed = schema.safeParse(fieldsOf(entry));
+    for (const [id, fields] of lifted
+      ? Object.entries(lifted.collections[name] ?? {})
+      : entriesIn(doc, name)) {
+      const parsed = schema.safeParse(fields);
       if (!parsed.success) continue;
-      const text = entry.get(TEXT);
-      entries.push({
-        id,
-        ...parsed.data,
-        ...(rich
-          ? { text: richTextOf(text instanceof Y.XmlFragment ? text : new Y.Doc().getXmlFragment()) }
-          : {}),
-      });
+      const text = shape.richText.includes(name) ? { text: wordsOf(doc, name, id) } : {};
+      entries.push({ id, ...parsed.data, ...text });
     }
     data[name] = entries.sort((a, b) => (a.id < b.id ? -1 : 1));
   }
   return data as AreaData<S>;
 }
 
-export function fieldsOf(entry: Y.Map<unknown>): Record<string, unknown> {
-  const fields: Record<string, unknown> = {};
-  for (const [field, value] of entry) if (field !== TEXT) fields[field] = value;
-  return fields;
+function* entriesIn(doc: Y.Doc, collection: string): Generator<[string, Record<string, unknown>]> {
+  for (const [id, entry] of entriesOf(doc, collection))
+    if (entry instanceof Y.Map) yield [id, fieldsOf(entry)];
 }
+
+const wordsOf = (doc: Y.Doc, collection: string, id: string): RichText =>
+  richTextOf(textOf(doc, collection, id) ?? new Y.Doc().getXmlFragment());
 
 /** All changes in one transaction, so that a gesture is one step for undo and one update on the wire. */
 export function applyChanges<S extends AreaShape>(

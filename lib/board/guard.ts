@@ -1,17 +1,16 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
-import { refusalWords } from '../core/refusal.ts';
 import { bad, good, type Result } from '../core/result.ts';
-import { entriesOf, fieldsOf, newArea, REGISTERS, registersOf, TEXT, VERSION } from './area.ts';
-import { checkRichText } from './richText.ts';
+import { entryProblem, registerProblem } from './fits.ts';
+import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
+import { ageOf } from './migrate.ts';
+import { isPossible } from './possible.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
 export interface Writer {
   membership: string;
 }
 
-/** Longest struct, in elements, that a person's gesture can make; a forged one may claim 2^52 and jump a clock. */
-const LONGEST_STRUCT = 1_000_000;
 /** An area is tens to hundreds of kilobytes; a document that outgrows this is no board any more. */
 export const LARGEST_AREA = 8 * 1024 * 1024;
 
@@ -25,18 +24,18 @@ export class AreaGuard {
 
   constructor(
     readonly shape: AreaShape,
-    stored: Iterable<Uint8Array> = [],
+    /** The document as it was opened; it is the guard's from now on. */
+    opened: Y.Doc = newArea(shape),
   ) {
-    this.doc = newArea(shape);
+    this.doc = opened;
     this.shadow = newArea(shape);
-    this.doc.transact(() => {
-      for (const update of stored) Y.applyUpdate(this.doc, update);
-    });
     Y.applyUpdate(this.shadow, Y.encodeStateAsUpdate(this.doc));
   }
 
   /** Applies the update if this writer may make it. `changed` is false when everything in it was known already. */
   check(update: Uint8Array, writer: Writer, origin: unknown = null): Result<{ changed: boolean }> {
+    if (ageOf(this.doc, this.shape) === 'newer')
+      return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
     const tried = this.tryOnShadow(update, writer);
     if (!tried.ok) {
       this.shadow.destroy();
@@ -72,9 +71,7 @@ export class AreaGuard {
     };
     this.shadow.on('afterTransaction', look);
     try {
-      const { structs } = Y.decodeUpdate(update);
-      if (structs.some((struct) => struct.length > LONGEST_STRUCT))
-        return bad('malformed', 'This change is not one a person can make.');
+      if (!isPossible(update)) return bad('malformed', 'This change cannot be read.');
       Y.applyUpdate(this.shadow, update);
     } catch {
       return bad('malformed', 'This change cannot be read.');
@@ -88,48 +85,21 @@ export class AreaGuard {
   }
 
   private checkTouched(touched: Touched, writer: Writer): Result<{ changed: boolean }> {
-    const known = [REGISTERS, ...Object.keys(this.shape.collections)];
+    // A root that an older version left behind stays in the document; a new one cannot come.
     for (const root of this.shadow.share.keys())
-      if (!known.includes(root))
+      if (!this.doc.share.has(root))
         return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
     for (const name of touched.registers) {
-      const problem = this.registerProblem(name);
+      const problem = registerProblem(this.shadow, this.shape, name);
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
     for (const [collection, ids] of touched.entries)
       for (const id of ids) {
-        const problem = this.entryProblem(collection, id) ?? this.ownerProblem(collection, id, writer);
+        const problem =
+          entryProblem(this.shadow, this.shape, collection, id) ?? this.ownerProblem(collection, id, writer);
         if (problem) return bad('invalid', problem);
       }
     return good({ changed: touched.any });
-  }
-
-  private registerProblem(name: string): string | null {
-    const registers = registersOf(this.shadow);
-    if (!registers.has(name)) return null;
-    const value = registers.get(name);
-    if (name === VERSION)
-      return value === this.shape.version ? null : 'This change was made for another version: please reload.';
-    const schema = this.shape.registers[name];
-    if (schema === undefined) return `The ${this.shape.name} has no ${name.slice(0, 40)}.`;
-    const parsed = schema.safeParse(value);
-    return parsed.success ? null : `${name}: ${refusalWords(parsed.error)}.`;
-  }
-
-  private entryProblem(collection: string, id: string): string | null {
-    const entries = entriesOf(this.shadow, collection);
-    if (!entries.has(id)) return null;
-    const entry = entries.get(id);
-    const schema = this.shape.collections[collection]!;
-    if (!(entry instanceof Y.Map) || id.length > 60) return `${collection}: this is no entry.`;
-    const parsed = schema.strict().safeParse(fieldsOf(entry));
-    if (!parsed.success) return `${collection}, ${refusalWords(parsed.error)}.`;
-    const text = entry.get(TEXT);
-    if (!this.shape.richText.includes(collection))
-      return text === undefined ? null : `${collection} hold no text.`;
-    if (!(text instanceof Y.XmlFragment)) return `${collection}: the text is missing.`;
-    const checked = checkRichText(text);
-    return checked.ok ? null : checked.problem.sentence;
   }
 
   private ownerProblem(collection: string, id: string, writer: Writer): string | null {

@@ -48,10 +48,11 @@ export class Room {
     readonly board: string,
     readonly area: AreaName,
     stored: StoredArea,
+    opened: Y.Doc,
     private readonly onFailure: (room: Room, reason: string) => void,
     private readonly nodes: Nodes = noOthers,
   ) {
-    this.guard = new AreaGuard(areas[area], stored.updates);
+    this.guard = new AreaGuard(areas[area], opened);
     this.owners = new Owners(stored.claims);
     this.head = stored.head;
     this.loose = stored.loose;

@@ -1,10 +1,11 @@
-import * as Y from 'yjs';
-import { newArea, readArea } from '../../lib/board/area.ts';
+import { readArea } from '../../lib/board/area.ts';
+import { openArea } from '../../lib/board/open.ts';
 import type { AreaData } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
+import { mend } from './mend.ts';
 import { Room } from './room.ts';
 
 /** How long an empty room stays, for somebody who reloads the page. */
@@ -21,6 +22,8 @@ export class Rooms {
     private readonly log: Log,
     private readonly idleMs = IDLE_MS,
     private readonly nodes: Nodes = noOthers,
+    /** Part of an area could not be used and was set aside. */
+    private readonly onSetAside: (kind: string) => void = () => {},
   ) {}
 
   get count(): number {
@@ -73,11 +76,8 @@ export class Rooms {
       await room.settled;
       return data;
     }
-    const { updates } = await this.store.areas.load(board, area);
-    const doc = newArea(shape);
-    doc.transact(() => {
-      for (const update of updates) Y.applyUpdate(doc, update);
-    });
+    // As a room would open it, but nothing is set aside or stored: that is done when somebody comes.
+    const { doc } = openArea(shape, (await this.store.areas.load(board, area)).updates);
     const data = readArea(doc, shape);
     doc.destroy();
     return data;
@@ -107,12 +107,18 @@ export class Rooms {
 
   private async load(board: string, area: AreaName): Promise<Room> {
     const stored = await this.store.areas.load(board, area);
+    const opened = openArea(areas[area], stored.updates);
+    const mended = await mend(this.store, { board, area }, stored, opened);
+    for (const { kind, reason } of opened.unusable) {
+      this.log.error('set aside', { area, kind, reason });
+      this.onSetAside(kind);
+    }
     const onFailure = (failed: Room, reason: string) => {
       this.log.error('storing failed', { area, reason });
       this.let(failed);
     };
     this.nodes.tell({ kind: 'who is here', board, area });
-    return new Room(this.store, board, area, stored, onFailure, this.nodes);
+    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes);
   }
 
   /**

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea } from '../../lib/board/area.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
 import { barAt, cueAt, gridOf } from '../kit/board.ts';
 

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea } from '../../lib/board/area.ts';
 import { checkChanges } from '../../lib/board/checkChanges.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../lib/core/areas/change.ts';
 import { emptyArea } from '../../lib/core/areas/empty.ts';

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, entriesOf, readArea, registersOf, textOf } from '../../lib/board/area.ts';
+import { applyChanges, readArea, textOf } from '../../lib/board/area.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
+import { entriesOf, registersOf } from '../../lib/board/layout.ts';
+import { openArea } from '../../lib/board/open.ts';
 import { areaUpdate } from '../../lib/board/write.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { emptyArea } from '../../lib/core/areas/empty.ts';
@@ -137,9 +139,9 @@ describe('an area guarded by its shape', () => {
       title: 'Two',
       cues: [{ id: 'c', at: recordTime(2), word: 'low' }],
     });
-    const guard = new AreaGuard(areas.plan, [one]);
+    const guard = new AreaGuard(areas.plan, openArea(areas.plan, [one]).doc);
     expect(guard.check(two, couple).ok).toBe(true);
-    const other = new AreaGuard(areas.plan, [two]);
+    const other = new AreaGuard(areas.plan, openArea(areas.plan, [two]).doc);
     expect(other.check(one, couple).ok).toBe(true);
     expect(readArea(guard.doc, areas.plan)).toEqual(readArea(other.doc, areas.plan));
   });

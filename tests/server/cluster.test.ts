@@ -3,7 +3,8 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } fr
 import * as Y from 'yjs';
 import { hashOf, newToken } from '../../lib/access/links.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
-import { newArea, readArea } from '../../lib/board/area.ts';
+import { readArea } from '../../lib/board/area.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { closings } from '../../lib/protocol/close.ts';

@@ -2,6 +2,8 @@ import { EventEmitter } from 'node:events';
 import { expect, test } from 'vitest';
 import type { WebSocket } from 'ws';
 import { instructorGrant } from '../../lib/access/session.ts';
+import { newArea } from '../../lib/board/layout.ts';
+import { areas } from '../../lib/core/areas/board.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { Metrics } from '../../server/metrics.ts';
@@ -35,7 +37,7 @@ class Line extends EventEmitter {
 function connect() {
   const line = new Line();
   const stored = { updates: [], head: 0, loose: 0, claims: [] };
-  const room = new Room({} as Store, 'b', 'plan', stored, () => undefined);
+  const room = new Room({} as Store, 'b', 'plan', stored, newArea(areas.plan), () => undefined);
   let ended = 0;
   const options = {
     acknowledges: true,

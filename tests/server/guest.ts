@@ -1,7 +1,8 @@
 import * as decoding from 'lib0/decoding';
 import { WebSocket } from 'ws';
 import { WebsocketProvider } from 'y-websocket';
-import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea } from '../../lib/board/area.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import type { AreaData } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Change } from '../../lib/core/areas/change.ts';

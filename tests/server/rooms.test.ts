@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, newArea, readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea } from '../../lib/board/area.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import type { Store, StoredArea } from '../../lib/store/store.ts';

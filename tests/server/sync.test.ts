@@ -1,6 +1,7 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, newArea } from '../../lib/board/area.ts';
+import { applyChanges } from '../../lib/board/area.ts';
+import { newArea } from '../../lib/board/layout.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Role } from '../../lib/core/areas/people.ts';

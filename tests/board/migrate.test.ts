@@ -1,0 +1,153 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test, vi } from 'vitest';
+import * as Y from 'yjs';
+import { readArea, textOf } from '../../lib/board/area.ts';
+import { AreaGuard } from '../../lib/board/guard.ts';
+import { entriesOf, newArea, registersOf } from '../../lib/board/layout.ts';
+import { ageOf, migrate } from '../../lib/board/migrate.ts';
+import { migrations as released } from '../../lib/board/migrations/list.ts';
+import type { Migration, RawArea } from '../../lib/board/migrations/migration.ts';
+import { openArea } from '../../lib/board/open.ts';
+import { writeRichText } from '../../lib/board/richText.ts';
+import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+
+const AT = '2031-05-01T10:00:00.000Z';
+
+/** A version that never was: lessons told their day as `day`, readiness had no time, and a register has gone. */
+const madeUp: Migration = vi.hoisted(() => ({
+  area: 'lessons',
+  from: 0,
+  lift: ({ collections }: RawArea): RawArea => ({
+    registers: {},
+    collections: {
+      lessons: Object.fromEntries(
+        Object.entries(collections.lessons ?? {}).map(([id, { day, ...rest }]) => [
+          id,
+          { ...rest, date: day },
+        ]),
+      ),
+      readiness: Object.fromEntries(
+        Object.entries(collections.skills ?? {}).map(([id, fields]) => [
+          id,
+          { ...fields, at: '2031-05-01T10:00:00.000Z' },
+        ]),
+      ),
+    },
+  }),
+}));
+vi.mock('../../lib/board/migrations/list.ts', async (original) => ({
+  migrations: [...((await original()) as { migrations: Migration[] }).migrations, madeUp],
+}));
+
+/** A document as that version wrote it. */
+function olderLessons(): Y.Doc {
+  const doc = newArea(areas.lessons);
+  doc.transact(() => {
+    registersOf(doc).set('version', 0);
+    registersOf(doc).set('teacher', 'Rosa');
+    const lesson = new Y.Map<unknown>();
+    entriesOf(doc, 'lessons').set('l1', lesson);
+    lesson.set('day', '2031-05-02');
+    lesson.set('title', 'First');
+    lesson.set('writtenAt', AT);
+    const text = new Y.XmlFragment();
+    lesson.set('text', text);
+    writeRichText(text, {
+      type: 'doc',
+      content: [{ type: 'paragraph', content: [{ type: 'text', text: 'Box' }] }],
+    });
+    const skill = new Y.Map<unknown>();
+    entriesOf(doc, 'skills').set('m1', skill);
+    skill.set('level', 2);
+  });
+  return doc;
+}
+const today = {
+  lessons: [
+    {
+      id: 'l1',
+      date: '2031-05-02',
+      title: 'First',
+      writtenAt: AT,
+      text: { type: 'doc', content: [{ type: 'paragraph', content: [{ type: 'text', text: 'Box' }] }] },
+    },
+  ],
+  readiness: [{ id: 'm1', level: 2, at: AT }],
+};
+
+describe('a document that an older version wrote', () => {
+  test('reads in the shape of today, and stays as it was', () => {
+    const doc = olderLessons();
+    const before = Y.encodeStateAsUpdate(doc);
+    expect(ageOf(doc, areas.lessons)).toBe('older');
+    expect(readArea(doc, areas.lessons)).toEqual(today);
+    expect(Y.encodeStateAsUpdate(doc)).toEqual(before);
+  });
+
+  test('is migrated by one change, after which there is nothing to do and everything fits', () => {
+    const doc = olderLessons();
+    const before = Y.encodeStateAsUpdate(doc);
+    const change = migrate(doc, areas.lessons);
+    const other = newArea(areas.lessons);
+    Y.applyUpdate(other, before);
+    Y.applyUpdate(other, change!);
+    for (const one of [doc, other]) {
+      expect(ageOf(one, areas.lessons)).toBe('same');
+      expect(readArea(one, areas.lessons)).toEqual(today);
+      expect([...registersOf(one).keys()]).toEqual(['version']);
+    }
+    expect(migrate(doc, areas.lessons)).toBeNull();
+    expect(textOf(doc, 'lessons', 'l1')?.toString()).toContain('Box');
+  });
+
+  test('comes to one document where two servers migrate it at once', () => {
+    const [one, other] = [olderLessons(), new Y.Doc()];
+    Y.applyUpdate(other, Y.encodeStateAsUpdate(one));
+    const [first, second] = [migrate(one, areas.lessons)!, migrate(other, areas.lessons)!];
+    Y.applyUpdate(one, second);
+    Y.applyUpdate(other, first);
+    expect(readArea(one, areas.lessons)).toEqual(today);
+    expect(readArea(other, areas.lessons)).toEqual(today);
+  });
+
+  test('opens migrated, and people write in it', () => {
+    const opened = openArea(areas.lessons, [Y.encodeStateAsUpdate(olderLessons())]);
+    expect([opened.unusable, opened.changes.length]).toEqual([[], 1]);
+    const page = new Y.Doc();
+    Y.applyUpdate(page, Y.encodeStateAsUpdate(opened.doc));
+    const guard = new AreaGuard(areas.lessons, opened.doc);
+    const before = Y.encodeStateVector(page);
+    entriesOf(page, 'lessons').get('l1')!.set('title', 'The first');
+    expect(guard.check(Y.encodeStateAsUpdate(page, before), { membership: 'm' })).toMatchObject({ ok: true });
+    expect(readArea(guard.doc, areas.lessons).lessons[0]?.title).toBe('The first');
+  });
+});
+
+test('a document of a newer version reads as far as it is known, and nobody changes it', () => {
+  const doc = newArea(areas.plan);
+  registersOf(doc).set('version', areas.plan.version + 1);
+  registersOf(doc).set('venue', 'Barn');
+  registersOf(doc).set('fireworks', true);
+  const opened = openArea(areas.plan, [Y.encodeStateAsUpdate(doc)]);
+  expect([opened.unusable, opened.changes]).toEqual([[], []]);
+  const guard = new AreaGuard(areas.plan, opened.doc);
+  expect(readArea(guard.doc, areas.plan).venue).toBe('Barn');
+  const before = Y.encodeStateVector(doc);
+  registersOf(doc).set('venue', 'Mill');
+  const refused = guard.check(Y.encodeStateAsUpdate(doc, before), { membership: 'm' });
+  expect(refused).toMatchObject({ ok: false, problem: { code: 'version' } });
+  expect(registersOf(guard.doc).get('fireworks')).toBe(true);
+});
+
+test('the list holds every migration of the folder, and they lead from the first version to that of today', async () => {
+  const folder = join(import.meta.dirname, '..', '..', 'lib', 'board', 'migrations');
+  const files = readdirSync(folder).filter((name) => !['list.ts', 'migration.ts'].includes(name));
+  const listed = released.filter((one) => one !== madeUp);
+  expect(listed.map(({ area, from }) => `${area}-${from}.ts`).sort()).toEqual(files.sort());
+  for (const area of Object.keys(areas) as AreaName[]) {
+    const steps = listed.filter((one) => one.area === area).map(({ from }) => from);
+    const wanted = Array.from({ length: areas[area].version - 1 }, (_, step) => step + 1);
+    expect([area, steps.sort((a, b) => a - b)]).toEqual([area, wanted]);
+  }
+});
