@@ -14,8 +14,10 @@ export interface LinkOptions {
   board: string;
   membership: string;
   role: string;
-  /** Something about the link or its document changed. */
+  /** Something about the link changed: its connection, or what is acknowledged. */
   onChange(): void;
+  /** The document changed. */
+  onUpdate(): void;
   /** The server refused what was written here; `doc` still holds it. */
   onRefused(sentence: string, doc: Y.Doc): void;
 }
@@ -71,7 +73,7 @@ export class AreaLink {
       else if (code < 4500) this.closed = sentence;
       options.onChange();
     });
-    this.doc.on('update', options.onChange);
+    this.doc.on('update', options.onUpdate);
     window.addEventListener('offline', this.onOffline);
   }
 

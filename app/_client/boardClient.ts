@@ -1,3 +1,4 @@
+import type { Awareness } from 'y-protocols/awareness';
 import * as Y from 'yjs';
 import { may } from '@/lib/access/roles.ts';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
@@ -8,13 +9,14 @@ import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change } from '@/lib/core/areas/change.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
-import type { Role } from '@/lib/core/areas/people.ts';
-import { boardScore } from '@/lib/core/areas/score.ts';
+import { type Role, role as roles } from '@/lib/core/areas/people.ts';
+import { boardScore, sameSong } from '@/lib/core/areas/score.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { AreaLink } from './areaLink.ts';
+import { myName } from './myName.ts';
 
 /** Who looks at the board in this page; from the server. */
 export interface Me {
@@ -61,6 +63,10 @@ export interface BoardState {
   canRedo: boolean;
 }
 
+/** Carets are all of one ink, and told apart by the name at them; the protocol wants six digits. */
+const CARET = '#26221c';
+const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
+
 /** Marks this page's own transactions: only these are undone here. */
 const MINE = Symbol('mine');
 
@@ -73,6 +79,7 @@ export class BoardClient {
   private state: BoardState;
   private queued = false;
   private refusal: Refusal | null = null;
+  private looking = '';
 
   constructor(
     readonly me: Me,
@@ -97,11 +104,7 @@ export class BoardClient {
       canUndo: false,
       canRedo: false,
     };
-    this.links.plan?.provider.awareness.setLocalState({
-      name: me.name,
-      role: me.role,
-      at: '',
-    });
+    this.callMe(myName(me));
   }
 
   readonly subscribe = (listener: () => void): (() => void) => {
@@ -157,8 +160,21 @@ export class BoardClient {
     this.undoManager.redo();
   }
 
+  /** Under this name the others see this person: beside a row, and at the caret in a text. */
+  callMe(name: string): void {
+    const user = { name, color: CARET };
+    for (const link of Object.values(this.links)) link.provider.awareness.setLocalStateField('user', user);
+    this.lookAt(this.looking);
+  }
+
+  /** Who writes in an area's texts, and where: for the editor's carets. */
+  awareness(area: 'lessons' | 'remarks'): Awareness | null {
+    return this.links[area]?.provider.awareness ?? null;
+  }
+
   /** Tells the others where this person is. */
   lookAt(at: string): void {
+    this.looking = at;
     this.links.plan?.provider.awareness.setLocalStateField('at', at);
   }
 
@@ -180,7 +196,8 @@ export class BoardClient {
       board: this.me.board,
       membership: this.me.membership,
       role: this.me.role,
-      onChange: () => {
+      onChange: () => this.touch(),
+      onUpdate: () => {
         this.stale.add(name);
         this.touch();
       },
@@ -217,8 +234,8 @@ export class BoardClient {
     if (name === 'plan') {
       this.undoManager.destroy();
       this.undoManager = this.newUndoManager();
-      this.lookAt('');
     }
+    this.callMe(myName(this.me));
     this.touch();
   }
 
@@ -244,7 +261,7 @@ export class BoardClient {
         const link = this.links[name];
         if (link) board[name] = readArea(link.doc, areas[name]) as never;
       }
-      if (this.stale.has('plan')) score = boardScore(board.plan);
+      if (!sameSong(board.plan, this.state.board.plan)) score = boardScore(board.plan);
       this.stale.clear();
       findings = checkBoard(board, today);
     }
@@ -275,14 +292,13 @@ export class BoardClient {
     const awareness = this.links.plan?.provider.awareness;
     if (!awareness) return [];
     return [...awareness.getStates()]
-      .filter(([, state]) => typeof state.name === 'string')
-      .map(([key, state]) => ({
-        key,
-        name: String(state.name),
-        role: state.role as Role,
-        me: key === awareness.clientID,
-        at: typeof state.at === 'string' ? state.at : '',
-      }))
+      .flatMap(([key, state]) => {
+        const me = key === awareness.clientID;
+        // The server writes who somebody is into what they tell of themselves; of oneself it is known.
+        const { name, role } = me ? { name: state.user?.name, role: this.me.role } : (state.user ?? {});
+        if (typeof name !== 'string' || !isRole(role)) return [];
+        return [{ key, name, role, me, at: typeof state.at === 'string' ? state.at : '' }];
+      })
       .sort((a, b) => a.key - b.key);
   }
 }

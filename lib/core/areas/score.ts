@@ -14,6 +14,12 @@ export const scoreRegisters = [
   'heard',
 ] as const satisfies readonly (keyof Plan)[];
 
+/** Both plans have the same floor score. Registers are replaced and never altered, so that the same object says the same. */
+export const sameSong = (a: Plan, b: Plan): boolean =>
+  scoreRegisters.every((name) => a[name] === b[name]) &&
+  a.sections.length === b.sections.length &&
+  JSON.stringify(a.sections) === JSON.stringify(b.sections);
+
 /**
  * The song as danced, of a board's plan; null without a grid. Without an edit it is the whole recording.
  */
