@@ -6,6 +6,8 @@ interface Part {
   like: string;
   /** dB. */
   level: number;
+  /** It has the chords of other music and sounds otherwise: that music without its voice, or played by another instrument. */
+  strain?: boolean;
 }
 
 interface Group {
@@ -22,7 +24,8 @@ const LIFTED = 1;
 
 /**
  * Names for the parts of a song. A heuristic, and no more: the first music that returns is the verse, other music that returns
- * louder or as often is the chorus, what returns before that and is no longer than it is a pre-chorus; other music between them is a
+ * louder or as often is the chorus, what returns before that and is no longer than it is a pre-chorus; other music between them is an
+ * instrumental when it has the chords of other music or leads from a chorus back to the verse and is no longer than either, else a
  * bridge; quiet music heard once at the start is an intro and at the end an outro. Where only one music returns, its parts are verses.
  */
 export function kindsOf(parts: readonly Part[]): SectionKind[] {
@@ -53,8 +56,21 @@ export function kindsOf(parts: readonly Part[]): SectionKind[] {
     if (part.like === verse?.like) return 'verse';
     if (part.like === preChorus?.like) return 'pre-chorus';
     const known = Math.min(chorus?.places[0] ?? parts.length, verse?.places[0] ?? parts.length);
-    return i < known || (chorus === undefined && verse === undefined) ? 'verse' : 'bridge';
+    if (i < known || (chorus === undefined && verse === undefined)) return 'verse';
+    return part.strain || linksBack(parts, i, chorus, verse) ? 'instrumental' : 'bridge';
   });
+}
+
+/** Between a chorus and the verse, and no longer than either: what leads back from one to the other. */
+function linksBack(parts: readonly Part[], i: number, chorus?: Group, verse?: Group): boolean {
+  const [before, after] = [parts[i - 1], parts[i + 1]];
+  return (
+    before !== undefined &&
+    before.like === chorus?.like &&
+    after !== undefined &&
+    after.like === verse?.like &&
+    parts[i]!.bars <= Math.min(before.bars, after.bars)
+  );
 }
 
 /** The music that returns loudest and most often, if any does besides the verse. */

@@ -16,6 +16,9 @@ const SUREST = 6;
 /** Mean log odds above which two groups are one. */
 const TOGETHER = -0.5;
 
+/** Likeness of harmony from which on other music is the same strain played otherwise. */
+const STRAIN = 0.6;
+
 /**
  * The same letter for spans of the same music, A first: average linkage of the log odds that two spans are the same. And by how many
  * semitones each span is higher than the music's first rendering; music that is new stays where the span before it is.
@@ -24,9 +27,10 @@ export function likesOf(
   view: BarView,
   repetition: Repetition,
   spans: readonly Bars[],
-): { letters: string[]; raised: number[] } {
+): { letters: string[]; raised: number[]; strains: boolean[] } {
   const odds = spans.map(() => new Float64Array(spans.length));
   const steps = spans.map(() => new Int8Array(spans.length));
+  const chords = spans.map(() => new Float64Array(spans.length));
   spans.forEach((b, j) => {
     for (let i = 0; i < j; i++) {
       const pair = likeEvidence(view, repetition, spans[i]!, b);
@@ -34,6 +38,8 @@ export function likesOf(
       odds[i]![j] = Math.max(-SUREST, Math.min(SUREST, sum));
       odds[j]![i] = odds[i]![j]!;
       steps[i]![j] = pair.steps;
+      chords[i]![j] = pair.values[0]!;
+      chords[j]![i] = pair.values[0]!;
     }
   });
   const group = grouped(odds);
@@ -48,7 +54,10 @@ export function likesOf(
     const [winner] = [...votes].sort((a, b) => b[1] - a[1])[0] ?? [raised.at(-1) ?? 0];
     raised.push(winner);
   });
-  return { letters: group.map(letter), raised };
+  const strains = spans.map((a, i) =>
+    spans.some((b, j) => group[i] !== group[j] && a[1] - a[0] <= b[1] - b[0] && chords[i]![j]! > STRAIN),
+  );
+  return { letters: group.map(letter), raised, strains };
 }
 
 /** Evidence that two spans hold the same music, the second later, and how many semitones it is higher. */

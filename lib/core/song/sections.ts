@@ -33,10 +33,15 @@ export function sectionsOf(
   const repetition = repetitionOf(view);
   const { starts, likely } = segmentsOf(view, repetition);
   const spans = starts.map((start, i): [number, number] => [start, starts[i + 1] ?? view.count]);
-  const { letters: likes, raised } = likesOf(view, repetition, spans);
+  const { letters: likes, raised, strains } = likesOf(view, repetition, spans);
   const levels = spans.map(([from, to]) => mean(view.level.subarray(from, to)));
   const kinds = kindsOf(
-    spans.map(([from, to], i) => ({ bars: to - from, like: likes[i]!, level: levels[i]! })),
+    spans.map(([from, to], i) => ({
+      bars: to - from,
+      like: likes[i]!,
+      level: levels[i]!,
+      strain: strains[i]!,
+    })),
   );
   return {
     sections: spans.map(([from, to], i) => ({

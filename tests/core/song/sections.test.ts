@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { mixdown } from '../../../lib/core/signal/samples.ts';
+import { barsView } from '../../../lib/core/song/bars.ts';
 import { framesOf } from '../../../lib/core/song/frames.ts';
 import { kindsOf } from '../../../lib/core/song/kinds.ts';
+import { likesOf } from '../../../lib/core/song/likes.ts';
 import { boundaryF, sameMusicF } from '../../../lib/core/song/metrics.ts';
+import { repetitionOf } from '../../../lib/core/song/repetition.ts';
 import { type HeardSection, sectionsOf } from '../../../lib/core/song/sections.ts';
 import { type Synthesised, type SynthSection, type SynthSong, synth } from '../../kit/synth.ts';
 
@@ -72,6 +75,26 @@ describe('sections of songs of other forms', () => {
     expect(sections.map((s) => s.kind)).not.toContain('chorus');
   });
 
+  it('a last chorus two semitones higher has the letter of the others, and says how far it is raised', () => {
+    const verse = period.slice(0, 8);
+    const chorus = other.slice(8);
+    const higher = chorus.map((chord) => chord.replace(/\d+/, (root) => String((Number(root) + 2) % 12)));
+    const order = [part('V', verse, 0.5), part('C', chorus, 0.8)];
+    const truth = synth({
+      bpm: 150,
+      beats: 4,
+      subdivision: 2,
+      drums: true,
+      sections: [...order, ...order, part('D', middle, 0.5), part('C', higher, 0.9)],
+    });
+    const frames = framesOf(mixdown(truth.samples), truth.samples.rate, () => {});
+    const view = barsView(frames, [...truth.bars, truth.sections.at(-1)!.end]);
+    const spans = [0, 8, 16, 24, 32, 40].map((from) => [from, from + 8] as const);
+    const { letters, raised } = likesOf(view, repetitionOf(view), spans);
+    expect(letters.join('')).toBe('ABABCB');
+    expect(raised).toEqual([0, 0, 0, 0, 0, 2]);
+  });
+
   it.each([2, 3, 4])('%i bars are one section', (count) => {
     const chords = period.slice(0, count);
     expect(heardIn({ beats: 4, sections: [part('A', chords, 0.6)] }).sections).toHaveLength(1);
@@ -85,11 +108,11 @@ describe('sections of songs of other forms', () => {
 });
 
 describe('names for parts', () => {
-  /** Letter, bars and level in dB. */
+  /** Letter, bars and level in dB; `s` for the chords of other music, played otherwise. */
   const parts = (text: string) =>
     text.split(' ').map((word) => {
-      const [, like = '', length, level] = /^([A-Z])(\d+)@(-?\d+)$/.exec(word)!;
-      return { like, bars: Number(length), level: Number(level) };
+      const [, like = '', length, level] = /^([A-Z])(\d+)@(-?\d+)s?$/.exec(word)!;
+      return { like, bars: Number(length), level: Number(level), strain: word.endsWith('s') };
     });
   it.each([
     [
@@ -105,6 +128,8 @@ describe('names for parts', () => {
     ['A8@-5 B8@-5 A8@-5 B8@-5 C8@-5 B8@-5', 'verse chorus verse chorus bridge chorus'],
     ['A4@-12 B8@-6 C8@-2 B8@-6 C8@-2 A4@-12', 'intro verse chorus verse chorus outro'],
     ['A8@-6 B8@-3', 'verse verse'],
+    ['A4@-12 B8@-6 C8@-2 D4@-6 B8@-5 C8@-2', 'intro verse chorus instrumental verse chorus'],
+    ['A4@-12 B8@-6 C8@-2 B8@-5 C8@-2 D8@-6s C8@-1', 'intro verse chorus verse chorus instrumental chorus'],
   ])('%s', (text, kinds) => {
     expect(kindsOf(parts(text)).join(' ')).toBe(kinds);
   });
