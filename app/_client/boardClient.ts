@@ -1,4 +1,3 @@
-import type { Awareness } from 'y-protocols/awareness';
 import * as Y from 'yjs';
 import { may } from '@/lib/access/roles.ts';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
@@ -17,6 +16,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { AreaLink } from './areaLink.ts';
 import { myName } from './myName.ts';
+import { Writers } from './writers.ts';
 
 /** Who looks at the board in this page; from the server. */
 export interface Me {
@@ -167,9 +167,10 @@ export class BoardClient {
     this.lookAt(this.looking);
   }
 
-  /** Who writes in an area's texts, and where: for the editor's carets. */
-  awareness(area: 'lessons' | 'remarks'): Awareness | null {
-    return this.links[area]?.provider.awareness ?? null;
+  /** Who else writes in this text; null when it is none of this board's. */
+  writersOf(text: Y.XmlFragment): Writers | null {
+    const link = Object.values(this.links).find(({ doc }) => doc === text.doc);
+    return link ? new Writers(link.provider.awareness, text) : null;
   }
 
   /** Tells the others where this person is. */

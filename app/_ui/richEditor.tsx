@@ -2,15 +2,19 @@
 
 import type { Editor } from '@tiptap/core';
 import { EditorContent, useEditor, useEditorState } from '@tiptap/react';
-import { useEffect } from 'react';
+import { useEffect, useMemo, useSyncExternalStore } from 'react';
+import { useRoom } from '../_client/room.tsx';
+import type { Writers } from '../_client/writers.ts';
 import type { RichProps } from './rich.tsx';
-import { ROOM_FOR_TEXT, richExtensions } from './richExtensions.ts';
+import { ROOM_FOR_TEXT, richExtensions, writerName } from './richExtensions.ts';
 
 /** Writing in a shared text, with one small row of tools. */
 export function RichEditor({ fragment, label, placeholder, focus = false }: RichProps) {
+  const room = useRoom();
+  const writers = useMemo(() => room.writersOf(fragment), [room, fragment]);
   const editor = useEditor(
     {
-      extensions: richExtensions(fragment, placeholder),
+      extensions: richExtensions(fragment, placeholder, writers),
       // The page's policy lets no style in; rich.css has what is needed.
       injectCSS: false,
       autofocus: focus ? 'end' : false,
@@ -18,7 +22,7 @@ export function RichEditor({ fragment, label, placeholder, focus = false }: Rich
       shouldRerenderOnTransaction: false,
       editorProps: named(label),
     },
-    [fragment],
+    [fragment, writers],
   );
   // A page may be given another title while it is open.
   useEffect(() => editor.setOptions({ editorProps: named(label) }), [editor, label]);
@@ -26,6 +30,7 @@ export function RichEditor({ fragment, label, placeholder, focus = false }: Rich
     <div className="rounded border border-edge bg-paper">
       <Tools editor={editor} label={label} />
       <EditorContent editor={editor} />
+      {writers ? <Others writers={writers} /> : null}
       <Room editor={editor} />
     </div>
   );
@@ -94,6 +99,16 @@ function Tools({ editor, label }: { editor: Editor; label: string }) {
         Undo
       </button>
     </fieldset>
+  );
+}
+
+/** Who else writes here just now: what the carets show, in words. */
+function Others({ writers }: { writers: Writers }) {
+  const names = useSyncExternalStore(writers.subscribe, () => writers.others().map(writerName).join(', '));
+  return (
+    <p role="status" className={names ? 'border-t border-rule px-4 py-2 text-soft' : 'sr-only'}>
+      {names ? `Also writing here: ${names}` : ''}
+    </p>
   );
 }
 
