@@ -23,11 +23,18 @@ export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum
     sin[i] = -Math.sin((2 * Math.PI * i) / size);
   }
   return (signal, start, out) => {
-    const inside = start >= 0 && start + size <= signal.length;
-    for (let i = 0, at = start; i < half; i++, at += 2) {
-      const to = order[i]!;
-      re[to] = (inside ? signal[at]! : (signal[at] ?? 0)) * window[2 * i]!;
-      im[to] = (inside ? signal[at + 1]! : (signal[at + 1] ?? 0)) * window[2 * i + 1]!;
+    if (start >= 0 && start + size <= signal.length) {
+      for (let i = 0, at = start; i < half; i++, at += 2) {
+        const to = order[i]!;
+        re[to] = signal[at]! * window[2 * i]!;
+        im[to] = signal[at + 1]! * window[2 * i + 1]!;
+      }
+    } else {
+      for (let i = 0, at = start; i < half; i++, at += 2) {
+        const to = order[i]!;
+        re[to] = (signal[at] ?? 0) * window[2 * i]!;
+        im[to] = (signal[at + 1] ?? 0) * window[2 * i + 1]!;
+      }
     }
     transform(re, im, cos, sin, size);
     out[0] = (re[0]! + im[0]!) ** 2;
@@ -73,23 +80,57 @@ function transform(
     re[a + 3] = offRe - offIm2;
     im[a + 3] = offIm + offRe2;
   }
-  for (let width = 8; width <= n; width *= 2) {
+  // Two stages in one pass, so that each value is fetched and put back once for both.
+  let width = 8;
+  for (; 2 * width <= n; width *= 4) {
     const half = width / 2;
     const step = size / width;
-    // Turn by turn, so that each factor is fetched once.
     for (let j = 0, turn = 0; j < half; j++, turn += step) {
       const c = cos[turn]!;
       const s = sin[turn]!;
-      for (let a = j; a < n; a += width) {
-        const b = a + half;
-        const xr = re[b]! * c - im[b]! * s;
-        const xi = re[b]! * s + im[b]! * c;
-        re[b] = re[a]! - xr;
-        im[b] = im[a]! - xi;
-        re[a]! += xr;
-        im[a]! += xi;
+      const wideC = cos[turn / 2]!;
+      const wideS = sin[turn / 2]!;
+      for (let i0 = j; i0 < n; i0 += 2 * width) {
+        const i1 = i0 + half;
+        const i2 = i0 + width;
+        const i3 = i2 + half;
+        const re1 = re[i1]! * c - im[i1]! * s;
+        const im1 = re[i1]! * s + im[i1]! * c;
+        const re3 = re[i3]! * c - im[i3]! * s;
+        const im3 = re[i3]! * s + im[i3]! * c;
+        const evenRe = re[i0]! + re1;
+        const evenIm = im[i0]! + im1;
+        const oddRe = re[i0]! - re1;
+        const oddIm = im[i0]! - im1;
+        const lowRe = re[i2]! + re3;
+        const lowIm = im[i2]! + im3;
+        const highRe = re[i2]! - re3;
+        const highIm = im[i2]! - im3;
+        const xr = lowRe * wideC - lowIm * wideS;
+        const xi = lowRe * wideS + lowIm * wideC;
+        // A quarter turn further on.
+        const yr = highRe * wideS + highIm * wideC;
+        const yi = highIm * wideS - highRe * wideC;
+        re[i0] = evenRe + xr;
+        im[i0] = evenIm + xi;
+        re[i2] = evenRe - xr;
+        im[i2] = evenIm - xi;
+        re[i1] = oddRe + yr;
+        im[i1] = oddIm + yi;
+        re[i3] = oddRe - yr;
+        im[i3] = oddIm - yi;
       }
     }
+  }
+  if (width > n) return;
+  for (let j = 0, turn = 0, half = n / 2; j < half; j++, turn += size / n) {
+    const b = j + half;
+    const xr = re[b]! * cos[turn]! - im[b]! * sin[turn]!;
+    const xi = re[b]! * sin[turn]! + im[b]! * cos[turn]!;
+    re[b] = re[j]! - xr;
+    im[b] = im[j]! - xi;
+    re[j]! += xr;
+    im[j]! += xi;
   }
 }
 

@@ -86,7 +86,9 @@ function levelled(signal: Float32Array): Float32Array {
   let sum = 0;
   for (let i = 0; i < signal.length; i++) sum += signal[i]! * signal[i]!;
   const gain = LEVEL / Math.sqrt(sum / Math.max(1, signal.length) + 1e-20);
-  return signal.map((x) => x * gain);
+  const out = new Float32Array(signal.length);
+  for (let i = 0; i < out.length; i++) out[i] = signal[i]! * gain;
+  return out;
 }
 
 function onsetMeter(size: number, rate: number, count: number) {

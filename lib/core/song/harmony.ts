@@ -30,8 +30,8 @@ function runningSums(frames: Float32Array): Float64Array {
 /** 1 - cosine between the means over two stretches of frames. */
 function apart(sums: Float64Array, a: [number, number], b: [number, number]): number {
   const last = sums.length / COUNT - 1;
-  const clip = (x: number): number => Math.min(last, Math.max(0, Math.round(x)));
-  const [a0, a1, b0, b1] = [clip(a[0]), clip(a[1] + 1), clip(b[0]), clip(b[1] + 1)];
+  const [a0, a1] = [clipped(a[0], last), clipped(a[1] + 1, last)];
+  const [b0, b1] = [clipped(b[0], last), clipped(b[1] + 1, last)];
   let ab = 0;
   let aa = 0;
   let bb = 0;
@@ -44,3 +44,5 @@ function apart(sums: Float64Array, a: [number, number], b: [number, number]): nu
   }
   return aa < 1e-12 || bb < 1e-12 ? 0 : 1 - ab / Math.sqrt(aa * bb);
 }
+
+const clipped = (frame: number, last: number): number => Math.min(last, Math.max(0, Math.round(frame)));

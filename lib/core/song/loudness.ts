@@ -107,14 +107,19 @@ const PHASES = 4;
 export function truePeak(samples: Samples): number {
   const phases = [1, 2, 3].map((phase) => interpolator(phase / PHASES));
   let peak = 0;
-  for (const channel of samples.channels) {
-    for (let i = 0; i < channel.length; i++) {
-      const x = Math.abs(channel[i]!);
-      if (x > peak && x !== Number.POSITIVE_INFINITY) peak = x;
-    }
-  }
+  for (const channel of samples.channels) peak = Math.max(peak, samplePeak(channel));
   for (const channel of samples.channels) peak = peakBetween(channel, phases, peak);
   return peak <= 1e-6 ? SILENCE : 20 * Math.log10(peak);
+}
+
+/** NaN and infinities count as silence. */
+function samplePeak(x: Float32Array): number {
+  let peak = 0;
+  for (let i = 0; i < x.length; i++) {
+    const level = Math.abs(x[i]!);
+    if (level > peak && level !== Number.POSITIVE_INFINITY) peak = level;
+  }
+  return peak;
 }
 
 function interpolator(share: number): Float64Array {
@@ -128,18 +133,30 @@ function interpolator(share: number): Float64Array {
 }
 
 /**
- * A point between two samples is looked at only where one of them reaches half the peak so far: in music the highest point lies
- * beside high samples. A burst just below half the sample rate could escape it.
+ * Looked at only between two samples of which one reaches half the peak so far and neither neighbour is higher: in music the highest
+ * point lies beside the highest samples. A burst just below half the sample rate could escape it.
  */
 function peakBetween(x: Float32Array, phases: Float64Array[], start: number): number {
   let peak = start;
+  let [before, from, to] = [0, 0, Math.abs(x[0] ?? 0)];
   for (let i = -1; i < x.length; i++) {
-    if (!(Math.abs(x[i] ?? 0) * 2 >= peak || Math.abs(x[i + 1] ?? 0) * 2 >= peak)) continue;
-    for (const taps of phases) {
-      let y = 0;
-      for (let j = 0, at = i - REACH + 1; j < taps.length; j++, at++) y += taps[j]! * (x[at] ?? 0);
-      if (Math.abs(y) > peak && y - y === 0) peak = Math.abs(y);
+    const after = i + 2 < x.length ? Math.abs(x[i + 2]!) : 0;
+    const level = from > to ? from : to;
+    if (level * 2 >= peak && level >= before && level >= after) {
+      for (const taps of phases) peak = Math.max(peak, levelBetween(x, i, taps));
     }
+    before = from;
+    from = to;
+    to = after;
   }
   return peak;
+}
+
+/** The level at the taps' share of the way from sample `i` to the next; 0 beside NaN and infinities. */
+function levelBetween(x: Float32Array, i: number, taps: Float64Array): number {
+  const first = i - REACH + 1;
+  const [from, to] = [Math.max(0, -first), Math.min(taps.length, x.length - first)];
+  let y = 0;
+  for (let j = from; j < to; j++) y += taps[j]! * x[first + j]!;
+  return y - y === 0 ? Math.abs(y) : 0;
 }
