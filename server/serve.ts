@@ -78,13 +78,14 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
   await sweeper.look();
   const setUpCode = await setUpCodeOf(store, shared !== null);
+  const onSignOut = (session: string) => {
+    sync.dropInstructor(session);
+    nodes.tell({ kind: 'signed out', session });
+  };
   const services: Services = {
     grants,
     audio,
-    instructor: instructorService(store, setUpCode, clock, (session) => {
-      sync.dropInstructor(session);
-      nodes.tell({ kind: 'signed out', session });
-    }),
+    instructor: instructorService(store, setUpCode, clock, onSignOut, shared?.attempts),
     boards: boardService(store, rooms, clock, async (board) => {
       nodes.tell({ kind: 'removed', board });
       await audio.sweep();

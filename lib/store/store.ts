@@ -27,8 +27,25 @@ export interface EmbeddedStore extends Store {
   backup(file: string): Promise<void>;
 }
 
+/** So many at once, then one every so many seconds. */
+export interface Measure {
+  atOnce: number;
+  secondsEach: number;
+}
+
+/** Vessels that fill by one at each attempt, and leak with time. */
+export interface AttemptTable {
+  /**
+   * Counts one more: the seconds until it is its turn, 0 for at once. Null, and not counted, where that is more than `longest`.
+   * @param now in milliseconds
+   */
+  take(key: string, measure: Measure, longest: number, now: number): Promise<number | null>;
+}
+
 /** Kept where several processes, on several computers, write at once. */
 export interface SharedStore extends Store {
+  /** For limits that hold for all nodes together. */
+  attempts: AttemptTable;
   /** Those of these areas that have come further than their `head`. */
   behind(open: readonly AreaAt[]): Promise<Omit<AreaAt, 'head'>[]>;
   /** Those of these that are no more: boards removed, links revoked, sessions (by hash) no instructor's any longer. */

@@ -1,10 +1,5 @@
 import { bad, good, type Result } from '../../lib/core/result.ts';
-
-/** So many at once, then one every so many seconds. */
-interface Measure {
-  atOnce: number;
-  secondsEach: number;
-}
+import type { AttemptTable, Measure } from '../../lib/store/store.ts';
 
 const GUESSES: Measure = { atOnce: 5, secondsEach: 10 };
 const GUESSES_OF_ALL: Measure = { atOnce: 50, secondsEach: 1 };
@@ -13,6 +8,8 @@ const LONGEST_WAIT_S = 20;
 /** A whole party may stand behind one address: so only what leads nowhere counts, and more of it. */
 const STRAY_LINKS: Measure = { atOnce: 20, secondsEach: 3 };
 const MOST_KEYS = 10_000;
+/** Key of the vessel that all fill. */
+const ALL = 'all';
 
 const TOO_OFTEN = bad('too often', 'That was too often. Please wait a minute and try again.');
 
@@ -50,29 +47,41 @@ class Vessels {
  * waits for nobody.
  */
 export class Guesses {
-  private readonly each: Vessels;
-  private readonly all: Vessels;
-
   constructor(
-    now: () => number,
+    private readonly now: () => number,
     private readonly wait: (ms: number) => Promise<void> = (ms) =>
       new Promise((resolve) => setTimeout(resolve, ms)),
-  ) {
-    this.each = new Vessels(GUESSES, now);
-    this.all = new Vessels(GUESSES_OF_ALL, now);
-  }
+    /** Of several nodes, all count in the same vessels. */
+    private readonly attempts: AttemptTable = attemptsInMemory(),
+  ) {}
 
   /** `known`: a name for the browser that was signed in here before; null for any other. */
   async take(peer: string, known: string | null): Promise<Result<true>> {
-    const key = known ?? peer;
-    if (this.each.waitOf(key) > 0) return TOO_OFTEN;
-    const seconds = known === null ? this.all.waitOf('') : 0;
-    if (seconds > LONGEST_WAIT_S) return TOO_OFTEN;
-    this.each.take(key);
-    if (known === null) this.all.take('');
+    const now = this.now();
+    if ((await this.attempts.take(`one ${known ?? peer}`, GUESSES, 0, now)) === null) return TOO_OFTEN;
+    if (known !== null) return good(true);
+    const seconds = await this.attempts.take(ALL, GUESSES_OF_ALL, LONGEST_WAIT_S, now);
+    if (seconds === null) return TOO_OFTEN;
     if (seconds > 0) await this.wait(seconds * 1000);
     return good(true);
   }
+}
+
+/** For a server that is the only one. */
+function attemptsInMemory(): AttemptTable {
+  let at = 0;
+  const vessels = new Map<Measure, Vessels>();
+  return {
+    async take(key, measure, longest, now) {
+      at = now;
+      const own = vessels.get(measure) ?? new Vessels(measure, () => at);
+      vessels.set(measure, own);
+      const seconds = own.waitOf(key);
+      if (seconds > longest) return null;
+      own.take(key);
+      return seconds;
+    },
+  };
 }
 
 /** Links that lead nowhere, by the address that asks. A link cannot be guessed; this keeps a flood from the store. */

@@ -3,7 +3,7 @@ import { hashOf, newToken } from '../../lib/access/links.ts';
 import type { Services } from '../../lib/access/services.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import { z } from '../../lib/core/zod.ts';
-import type { Store } from '../../lib/store/store.ts';
+import type { AttemptTable, Store } from '../../lib/store/store.ts';
 import { Guesses } from './attempts.ts';
 import { opens, seal } from './passphrase.ts';
 
@@ -29,8 +29,9 @@ export function instructorService(
   code: string,
   clock: () => Date,
   onSignOut: (session: string) => void,
+  attempts?: AttemptTable,
 ): Services['instructor'] {
-  const guesses = new Guesses(() => clock().getTime());
+  const guesses = new Guesses(() => clock().getTime(), undefined, attempts);
   /** The browser by its session, when the instructor was signed in there before. */
   const knownBrowser = async (token: string | null): Promise<string | null> => {
     if (token === null) return null;

@@ -124,6 +124,18 @@ describe.skipIf(clusterMissing !== null)('two nodes', { timeout: 120_000 }, () =
     expect(await store.files.removeUnused()).toEqual([]);
   });
 
+  test('count guesses at the passphrase together', async () => {
+    const services = [one!.running.services, other!.running.services];
+    const guess = async (n: number) => {
+      const signedIn = await services[n % 2]!.instructor.signIn('seven wooden steps', '192.0.2.7', null);
+      return signedIn.ok ? 'in' : signedIn.problem.code;
+    };
+    // All at once: none may slip through while the others are being counted.
+    const said = await Promise.all(Array.from({ length: 20 }, (_, n) => guess(n)));
+    expect(said.filter((word) => word === 'wrong passphrase')).toHaveLength(5);
+    expect(said.filter((word) => word === 'too often')).toHaveLength(15);
+  });
+
   test('of two who use one client id at the same time, the store takes one and closes the other', async () => {
     const same = 77_001;
     const docs = [newArea(areas.lessons), newArea(areas.lessons)];

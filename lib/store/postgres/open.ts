@@ -3,6 +3,7 @@ import { settingTable } from '../tables/files.ts';
 import { calendarTable, linkTable, sessionTable } from '../tables/people.ts';
 import { sweeping } from '../tables/sweep.ts';
 import { Appending } from './append.ts';
+import { attemptTable, forgetAttempts } from './attempts.ts';
 import { areaTable, boardTable } from './boards.ts';
 import { Postgres } from './database.ts';
 import { fileTable } from './files.ts';
@@ -18,6 +19,7 @@ export async function openPostgresStore(url: string): Promise<SharedStore> {
     throw error;
   }
   const appending = new Appending(db);
+  const sweep = sweeping(db.database);
   return {
     boards: boardTable(db),
     areas: areaTable(db, appending),
@@ -26,7 +28,11 @@ export async function openPostgresStore(url: string): Promise<SharedStore> {
     files: fileTable(db),
     calendars: calendarTable(db.database),
     settings: settingTable(db.database),
-    sweep: sweeping(db.database),
+    attempts: attemptTable(db),
+    async sweep(when) {
+      await forgetAttempts(db, Date.parse(when.now));
+      return sweep(when);
+    },
     ...following(db),
     async close() {
       await appending.settled();

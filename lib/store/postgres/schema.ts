@@ -57,6 +57,7 @@ CREATE TABLE calendars (
   link word REFERENCES links ON DELETE CASCADE, membership word NOT NULL, UNIQUE (board, membership)
 );
 CREATE TABLE settings (key word PRIMARY KEY, value word NOT NULL);
+CREATE TABLE attempts (key word PRIMARY KEY, level double precision NOT NULL, at double precision NOT NULL);
 
 -- Gives the update the area's next number. The area's row is locked first, so that of two nodes one comes after the other
 -- and sees what that one claimed. Answers 0 where the board is gone, and -1 where a client id is another's.
