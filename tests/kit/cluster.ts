@@ -8,11 +8,9 @@ import { join } from 'node:path';
 import pg from 'pg';
 
 /** PostgreSQL and Redis of our own: in a temporary folder, on free ports, ended by their process ids. Never the system's. */
-const POSTGRES = [
-  '/usr/lib/postgresql/15/bin',
-  '/usr/lib/postgresql/16/bin',
-  '/usr/lib/postgresql/17/bin',
-].find((folder) => existsSync(join(folder, 'initdb')));
+const POSTGRES = ['15', '16', '17', '18']
+  .map((version) => `/usr/lib/postgresql/${version}/bin`)
+  .find((folder) => existsSync(join(folder, 'initdb')));
 const REDIS = ['/usr/bin/redis-server', '/usr/local/bin/redis-server'].find((path) => existsSync(path));
 
 /** Why tests on several nodes cannot run here; null when they can. Where they must run, what is missing is a failure. */
