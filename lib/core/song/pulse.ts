@@ -13,8 +13,9 @@ const RELATIONS = [1, 2, 3, 4, 1 / 2, 1 / 3, 2 / 3, 3 / 2, 4 / 3, 3 / 4];
  * loosely about one pace for the whole song, then tightly about the pace that was found locally, so that the chain follows
  * a drifting tempo but cannot creep over to the off-beat.
  */
-const LOOSE = 300;
-const TIGHT = 2500;
+const LOOSE = { tightness: 300, widest: 0.2 };
+const TIGHT = { tightness: 2500, widest: 0.08 };
+/** A chain begins and ends within a period and this share of it of the curve's ends. */
 const WIDEST_STEP = 0.25;
 /** The local pace is the median interval of so many beats to either side. */
 const PACE_OVER = 16;
@@ -60,11 +61,12 @@ export function periodsOf(frames: Frames): number[] {
 function autocorrelation(curve: Float32Array, lags: number): Float64Array {
   let mean = 0;
   for (let i = 0; i < curve.length; i++) mean += curve[i]! / curve.length;
+  const centred = Float64Array.from(curve, (x) => x - mean);
   const out = new Float64Array(lags + 1);
   for (let l = 0; l <= lags; l++) {
     let sum = 0;
-    for (let i = l; i < curve.length; i++) sum += (curve[i]! - mean) * (curve[i - l]! - mean);
-    out[l] = sum / Math.max(1, curve.length - l);
+    for (let i = l; i < centred.length; i++) sum += centred[i]! * centred[i - l]!;
+    out[l] = sum / Math.max(1, centred.length - l);
   }
   const scale = 1 / (out[0]! || 1);
   for (let l = 0; l <= lags; l++) out[l]! *= scale;
@@ -106,23 +108,26 @@ function bestChain(
   curve: Float32Array,
   pace: (frame: number) => number,
   step: number,
-  tightness: number,
+  { tightness, widest }: { tightness: number; widest: number },
 ): number[] {
-  const near = Math.max(1, Math.round(step * (1 - WIDEST_STEP)));
-  const far = Math.round(step * (1 + WIDEST_STEP));
+  const far = Math.ceil(step * (1 + WIDEST_STEP));
   const score = new Float64Array(curve.length);
   const from = new Int32Array(curve.length).fill(-1);
   for (let i = 0; i < curve.length; i++) {
     const local = pace(i);
+    const scale = 1 / local;
+    const longest = Math.min(i, Math.ceil(local * (1 + widest)));
     let best = i < far ? 0 : Number.NEGATIVE_INFINITY;
-    for (let d = near; d <= far && d <= i; d++) {
-      const off = d / local - 1;
+    let back = -1;
+    for (let d = Math.max(1, Math.floor(local * (1 - widest))); d <= longest; d++) {
+      const off = d * scale - 1;
       const s = score[i - d]! - tightness * off * off;
       if (s > best) {
         best = s;
-        from[i] = i - d;
+        back = i - d;
       }
     }
+    from[i] = back;
     score[i] = best + Math.min(curve[i]!, 4);
   }
   let at = curve.length - 1;
@@ -138,7 +143,7 @@ function widened(curve: Float32Array): Float32Array {
 }
 
 /** The times at `share` of the way from each beat to the next. */
-export function between(beats: number[], share: number): number[] {
+export function between(beats: readonly number[], share: number): number[] {
   const out: number[] = [];
   for (let i = 0; i + 1 < beats.length; i++) out.push(beats[i]! + share * (beats[i + 1]! - beats[i]!));
   return out;

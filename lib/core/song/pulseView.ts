@@ -1,7 +1,49 @@
 import { mean } from '../signal/statistics.ts';
 import type { Frames } from './frames.ts';
-import type { HarmonyChange } from './harmony.ts';
+import { type HarmonyChange, harmonyChanges, runningSums } from './harmony.ts';
 import { between } from './pulse.ts';
+import { type Turn, turnsOf } from './turns.ts';
+
+/** What is prepared once for a song, from which every pulse is looked at. */
+export interface Scene {
+  frames: Frames;
+  change: HarmonyChange;
+  sums: { chroma: Float64Array; bass: Float64Array };
+  /** Each moment holds the largest onset within NEAR of it. */
+  crests: { onset: Float32Array; low: Float32Array; high: Float32Array };
+  turns: Turn[];
+}
+
+/** An onset so near a moment belongs to it. Seconds. */
+const NEAR = 0.035;
+/** No single onset counts for more. */
+const MOST = 6;
+
+export function sceneOf(frames: Frames): Scene {
+  const reach = Math.max(1, Math.round(NEAR * frames.onsetRate));
+  const sums = { chroma: runningSums(frames.chroma), bass: runningSums(frames.bass) };
+  return {
+    frames,
+    sums,
+    change: harmonyChanges(sums, frames.toneRate),
+    crests: {
+      onset: crest(frames.onset, reach),
+      low: crest(frames.low, reach),
+      high: crest(frames.high, reach),
+    },
+    turns: turnsOf(frames),
+  };
+}
+
+function crest(curve: Float32Array, reach: number): Float32Array {
+  return curve.map((_, i) => {
+    let best = 0;
+    for (let k = Math.max(0, i - reach); k <= i + reach && k < curve.length; k++) {
+      if (curve[k]! > best) best = curve[k]!;
+    }
+    return Math.min(best, MOST);
+  });
+}
 
 /** Values at each beat of one pulse, from which every metre upon it is judged. */
 export interface PulseView {
@@ -11,6 +53,8 @@ export interface PulseView {
   high: Float64Array;
   harmony: Float64Array;
   wide: Float64Array;
+  /** Strength of the turn of the song that falls on each beat; mostly 0. */
+  turns: Float64Array;
   /** Share of the beats that are clearly divided in three, less those clearly in two. */
   threes: number;
   /** Mean onset at halves, thirds and quarters of the beats. */
@@ -19,56 +63,137 @@ export interface PulseView {
   quarters: number;
   lowHalf: number;
   lowThirds: number;
+  highHalf: number;
+  highThirds: number;
   harmonyHalf: number;
   harmonyThirds: number;
   covered: number;
+  /** Mean onset within 10 ms of a half, of a swung half, and of the second and first third of a beat. */
+  fine: number[];
 }
 
-/** The largest value within 35 ms of a moment. */
-function near(curve: Float32Array, rate: number, at: number): number {
-  const centre = Math.round(at * rate);
-  const reach = Math.max(1, Math.round(0.035 * rate));
-  let best = 0;
-  for (let i = centre - reach; i <= centre + reach; i++) best = Math.max(best, curve[i] ?? 0);
-  return Math.min(best, 6);
+/** A swung half comes so late in its beat: between a half and two thirds. */
+const SWUNG = 0.59;
+
+/** Every beat is looked at in so many places: its halves, thirds and quarters fall on them. */
+export const PARTS = 12;
+
+/** What is heard along one chain of beats and between them, from which the chains beside it are seen as well. */
+export interface Ruler {
+  beats: readonly number[];
+  period: number;
+  /** PARTS values a beat. */
+  onset: Float64Array;
+  low: Float64Array;
+  high: Float64Array;
+  /** A value a beat, for each place at which a chain may lie: on the beat, at its thirds and at its half. */
+  harmony: Record<Place, Float64Array>;
+  wide: Record<Place, Float64Array>;
 }
 
-/** Looks along one chain of beats; `beats` ascending seconds, at least two. */
-export function viewOf(frames: Frames, change: HarmonyChange, beats: number[]): PulseView {
+/** Where a chain lies beside the ruler's, in parts of a beat. */
+export type Place = 0 | 4 | 6 | 8;
+export const PLACES = [0, 4, 6, 8] as const;
+
+/** @param beats ascending seconds, at least two */
+export function rulerOf({ frames, crests, change }: Scene, beats: readonly number[]): Ruler {
   const period = (beats.at(-1)! - beats[0]!) / Math.max(1, beats.length - 1);
-  const at = (curve: Float32Array, times: number[]): Float64Array =>
-    Float64Array.from(times, (t) => near(curve, frames.onsetRate, t));
-  const halves = between(beats, 1 / 2);
-  const thirds = [...between(beats, 1 / 3), ...between(beats, 2 / 3)];
-  const quarters = [...between(beats, 1 / 4), ...between(beats, 3 / 4)];
-  const reach = Math.min(0.6, Math.max(0.25, period));
-  const harmonyAt = (times: number[], r: number): Float64Array =>
-    Float64Array.from(times, (t) => change(t, r));
-  const onset = at(frames.onset, beats);
-  const second = at(frames.onset, halves);
-  const third = at(frames.onset, between(beats, 1 / 3));
-  const last = at(frames.onset, between(beats, 2 / 3));
-  let threes = 0;
-  for (let i = 0; i < second.length; i++) {
-    const lead = Math.max(third[i]!, last[i]!) - second[i]!;
-    if (Math.abs(lead) > 0.3) threes += Math.sign(lead) / second.length;
-  }
-  const typical = mean(onset);
+  const rate = frames.onsetRate;
+  const along = (curve: Float32Array): Float64Array => {
+    const out = new Float64Array((beats.length - 1) * PARTS);
+    for (let i = 0; i + 1 < beats.length; i++) {
+      const step = (beats[i + 1]! - beats[i]!) / PARTS;
+      for (let p = 0; p < PARTS; p++)
+        out[i * PARTS + p] = curve[Math.round((beats[i]! + p * step) * rate)] ?? 0;
+    }
+    return out;
+  };
+  const changes = (reach: number): Record<Place, Float64Array> => {
+    const at = (place: Place): Float64Array =>
+      Float64Array.from(placed(beats, place), (time) => change(time, reach));
+    return { 0: at(0), 4: at(4), 6: at(6), 8: at(8) };
+  };
   return {
+    beats,
     period,
+    onset: along(crests.onset),
+    low: along(crests.low),
+    high: along(crests.high),
+    harmony: changes(Math.min(0.6, Math.max(0.25, period))),
+    wide: changes(Math.min(2, 2 * period + 0.2)),
+  };
+}
+
+/** The chain that lies so many parts of a beat after another; one event fewer. */
+export const placed = (beats: readonly number[], place: Place): number[] => between(beats, place / PARTS);
+
+/** Looks along the chain at one place of a ruler. */
+export function viewOf(scene: Scene, ruler: Ruler, place: Place): PulseView {
+  const count = ruler.beats.length - 1;
+  const at = (values: Float64Array, part: number): Float64Array => {
+    const out = new Float64Array(count);
+    for (let i = 0; i < count; i++) out[i] = values[i * PARTS + place + part] ?? 0;
+    return out;
+  };
+  const onset = at(ruler.onset, 0);
+  const [third, second, last] = [at(ruler.onset, 4), at(ruler.onset, 6), at(ruler.onset, 8)];
+  let threes = 0;
+  for (let i = 0; i < count; i++) {
+    const lead = Math.max(third[i]!, last[i]!) - second[i]!;
+    if (Math.abs(lead) > 0.3) threes += Math.sign(lead) / count;
+  }
+  const pair = (values: Float64Array, one: number, other: number): number =>
+    (mean(at(values, one)) + mean(at(values, other))) / 2;
+  const { harmony } = ruler;
+  const harmonyAt = (part: 4 | 6 | 8): number => {
+    const there = (place + part) % PARTS;
+    // Halves of the chains at the thirds were not looked at: what lies to either side stands for them.
+    if (there === 2) return (mean(harmony[0]) + mean(harmony[4])) / 2;
+    if (there === 10) return (mean(harmony[8]) + mean(harmony[0])) / 2;
+    return mean(harmony[there as Place]);
+  };
+  const typical = mean(onset);
+  const beats = placed(ruler.beats, place);
+  return {
+    period: ruler.period,
     onset,
-    low: at(frames.low, beats),
-    high: at(frames.high, beats),
-    harmony: harmonyAt(beats, reach),
-    wide: harmonyAt(beats, Math.min(2, 2 * period + 0.2)),
+    low: at(ruler.low, 0),
+    high: at(ruler.high, 0),
+    harmony: ruler.harmony[place],
+    wide: ruler.wide[place],
+    turns: turnsOn(beats, scene.turns),
     threes,
     half: mean(second),
     thirds: (mean(third) + mean(last)) / 2,
-    quarters: mean(at(frames.onset, quarters)),
-    lowHalf: mean(at(frames.low, halves)),
-    lowThirds: mean(at(frames.low, thirds)),
-    harmonyHalf: mean(harmonyAt(halves, reach)),
-    harmonyThirds: mean(harmonyAt(thirds, reach)),
-    covered: onset.filter((x) => x > 0.4 * typical).length / onset.length,
+    quarters: pair(ruler.onset, 3, 9),
+    lowHalf: mean(at(ruler.low, 6)),
+    lowThirds: pair(ruler.low, 4, 8),
+    highHalf: mean(at(ruler.high, 6)),
+    highThirds: pair(ruler.high, 4, 8),
+    harmonyHalf: harmonyAt(6),
+    harmonyThirds: (harmonyAt(4) + harmonyAt(8)) / 2,
+    covered: onset.filter((x) => x > 0.4 * typical).length / count,
+    fine: [1 / 2, SWUNG, 2 / 3, 1 / 3].map((share) => finely(scene.frames, beats, share)),
   };
+}
+
+/** Mean onset within a frame of one share of each beat, in typical onsets of the song. */
+function finely({ onset, onsetRate }: Frames, beats: readonly number[], share: number): number {
+  let sum = 0;
+  for (let i = 0; i + 1 < beats.length; i++) {
+    const at = Math.round((beats[i]! + share * (beats[i + 1]! - beats[i]!)) * onsetRate);
+    sum += Math.max(onset[at - 1] ?? 0, onset[at] ?? 0, onset[at + 1] ?? 0);
+  }
+  return sum / Math.max(1, beats.length - 1);
+}
+
+/** Each turn given to the beat nearest to it. */
+function turnsOn(beats: readonly number[], turns: readonly Turn[]): Float64Array {
+  const out = new Float64Array(beats.length);
+  let i = 0;
+  for (const { at, strength } of turns) {
+    while (i + 1 < beats.length && Math.abs(beats[i + 1]! - at) <= Math.abs(beats[i]! - at)) i++;
+    out[i]! += strength;
+  }
+  return out;
 }
