@@ -1,13 +1,20 @@
+import { median } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import type { CountLevel, Grid } from './grid.ts';
 import type { Listening } from './listen.ts';
-import { nearest, range, stopsOf, stretchAround, stretchesOf } from './stretches.ts';
-import { onGrid, tappedPulse } from './taps.ts';
+import { everyNth, nearest, range, stopsOf, stretchAround, stretchesOf } from './stretches.ts';
+import { onGrid, type TappedPulse, tappedPulse } from './taps.ts';
 
 /**
  * Corrections of a grid. Each returns a new grid, valid by the schema, which nobody has confirmed yet; what is stored as record
  * time does not move with it.
+ *
+ * What a person pointed at stays. A bar line that somebody set, or tapped as the one, is given up only for another within a bar of
+ * it, or for taps over the same passage. Tapped beats are given up for such taps too, and where somebody asks for another
+ * level or other parts of a bar, which says that those beats are not what is counted.
  */
+
+type Held = NonNullable<Grid['held']>;
 
 /** Documents hold at most so many beats. */
 const MOST_BEATS = 8000;
@@ -71,30 +78,117 @@ function usualBar(positions: readonly number[]): number {
 export function tapAlong(grid: Grid, taps: readonly RecordTime[], until?: RecordTime): Grid {
   const pulse = tappedPulse(taps);
   if (!pulse) return grid;
+  const held = untapped(heldBy(grid), pulse);
+  const level = onGrid(grid.beats, pulse);
   const end = until ?? Math.max(grid.beats.at(-1) ?? 0, taps.at(-1)!);
-  const start = Math.min(grid.beats[0] ?? taps[0]!, taps[0]!);
-  const beats = onGrid(grid.beats, pulse) ?? evenly(pulse, start, end);
-  const first = nearest(beats, pulse.first);
-  return withBeats(grid, beats, [first]);
+  const beats = (
+    level ? atLevel(grid, level, pulse, held.bars) : evenGrid(grid, pulse, [...held.bars, ...held.beats], end)
+  ).map(wholeMicros);
+  if (beats.length === 0 || beats.length > MOST_BEATS) return grid;
+  const tapped = [...new Set(pulse.taps.map((t) => beats[nearest(beats, t)]!))].map(recordTime);
+  const first = recordTime(beats[nearest(beats, pulse.first)]!);
+  const kept = {
+    bars: [...withoutWithinBar(beats, grid.beatsPerBar, held.bars, first), first].sort((a, b) => a - b),
+    beats: [...held.beats, ...tapped].sort((a, b) => a - b),
+  };
+  return withBeats({ ...grid, held: kept }, beats, anchorsOf(grid));
 }
 
-function evenly({ first, period }: { first: number; period: number }, start: number, end: number): number[] {
+const heldBy = (grid: Grid): Held => grid.held ?? { bars: [], beats: [] };
+
+/** What was held, but for the passage that is tapped anew. */
+function untapped({ bars, beats }: Held, { first, period, taps }: TappedPulse): Held {
+  const from = first - period / 2;
+  const to = taps.at(-1)! + period / 2;
+  const outside = (t: number): boolean => t < from || t > to;
+  return { bars: bars.filter(outside), beats: beats.filter(outside) };
+}
+
+/** Held bar lines but for those less than a bar from the one that is said now. */
+const withoutWithinBar = (
+  beats: readonly number[],
+  beatsPerBar: number,
+  held: readonly RecordTime[],
+  now: number,
+): RecordTime[] =>
+  held.filter((t) => Math.abs(nearest(beats, t) - nearest(beats, now)) >= Math.min(beatsPerBar, 2));
+
+/** Every so many of the finest beats: from the taps' one, from held bar lines, and after a stop from its first bar. */
+function atLevel(
+  grid: Grid,
+  { fine, every }: { fine: number[]; every: number },
+  pulse: TappedPulse,
+  held: readonly number[],
+): number[] {
+  if (every === 1) return fine;
+  const said = marksAt(fine, [...held, pulse.first]);
+  const usual = marksAt(fine, anchorsOf(grid));
+  return stretchesOf(fine).flatMap(([from, to]) => {
+    const within = (i: number): boolean => i >= from && i < to;
+    const own = said.filter(within);
+    const marks = own.length > 0 ? own : usual.filter(within).slice(0, 1);
+    return everyNth(from, to, every, marks).map((i) => fine[i]!);
+  });
+}
+
+/** Where the times lie among the beats, ascending, each once. */
+const marksAt = (beats: readonly number[], times: readonly number[]): number[] =>
+  [...new Set(times.map((t) => nearest(beats, t)))].sort((a, b) => a - b);
+
+/** An even grid through the taps and through whatever is held; where nothing was counted before, nothing is. */
+function evenGrid(grid: Grid, pulse: TappedPulse, held: readonly number[], end: number): number[] {
+  const { first, period } = pulse;
+  const tapped = Math.round((pulse.taps.at(-1)! - first) / period);
+  const pins = [...range(0, tapped + 1).map((n) => first + n * period), ...held]
+    .filter((t) => t >= 0)
+    .sort((a, b) => a - b)
+    .filter((t, i, all) => i === 0 || t - all[i - 1]! > 1e-5);
   const beats: number[] = [];
-  const before = Math.floor((first - Math.max(0, start)) / period + 0.25);
-  for (let n = -before; first + n * period <= end + 0.25 * period && beats.length < MOST_BEATS; n++) {
-    if (first + n * period >= 0) beats.push(first + n * period);
+  const start = Math.max(0, Math.min(grid.beats[0] ?? first, first));
+  for (let n = Math.floor((pins[0]! - start) / period + 0.25); n > 0; n--) {
+    if (pins[0]! >= n * period) beats.push(pins[0]! - n * period);
   }
-  return beats;
+  pins.forEach((pin, i) => {
+    const next = pins[i + 1];
+    const steps =
+      next === undefined
+        ? 1 + Math.floor((end - pin) / period + 0.25)
+        : Math.max(1, Math.round((next - pin) / period));
+    const step = next === undefined ? period : (next - pin) / steps;
+    for (let n = 0; n < Math.max(1, steps); n++) beats.push(pin + n * step);
+  });
+  const pinned = new Set(pins);
+  const free = freeOf(grid.beats);
+  return beats.filter((t) => pinned.has(t) || !free.some(([from, to]) => t > from && t < to));
 }
 
-/** The beat nearest to the time opens a bar, and so does every bar's length before and after it, as far as the next stop. */
+/** What lies between beats that a stop parts, half a beat inside it. */
+function freeOf(beats: readonly number[]): [number, number][] {
+  const usual = median(beats.slice(1).map((t, i) => t - beats[i]!));
+  return [...stopsOf(beats)].map((i) => [beats[i - 1]! + usual / 2, beats[i]! - usual / 2]);
+}
+
+/**
+ * The beat nearest to the time opens a bar, and bars are counted from it as far as the next stop or held bar line, after which an odd
+ * bar is left before that; backwards likewise.
+ */
 export function barStartsHere(grid: Grid, time: RecordTime): Grid {
   if (grid.beats.length === 0) return grid;
   const at = nearest(grid.beats, time);
+  const here = grid.beats[at]!;
+  const held = heldBy(grid);
+  const bars = [...withoutWithinBar(grid.beats, grid.beatsPerBar, held.bars, here), here];
+  bars.sort((a, b) => a - b);
   const [from, to] = stretchAround(grid.beats, at);
+  const marks = marksAt(grid.beats, bars).filter((i) => i >= from && i < to);
   const elsewhere = grid.bars.filter((i) => i < from || i >= to);
-  const here = range(from, to).filter((i) => (i - at) % grid.beatsPerBar === 0);
-  return { ...grid, bars: [...elsewhere, ...here].sort((a, b) => a - b), confirmedBy: null };
+  const counted = everyNth(from, to, grid.beatsPerBar, marks);
+  return {
+    ...grid,
+    bars: [...elsewhere, ...counted].sort((a, b) => a - b),
+    confirmedBy: null,
+    held: { ...held, bars },
+  };
 }
 
 /** A beat between every two; bars keep their number of beats, so there are twice as many. */
@@ -105,25 +199,19 @@ export function twiceAsFast(grid: Grid): Grid {
     return next === undefined || stops.has(i + 1) ? [t] : [t, (t + next) / 2];
   });
   if (beats.length > MOST_BEATS) return grid;
-  return withBeats(
-    grid,
-    beats,
-    anchorsOf(grid).map((t) => nearest(beats, t)),
-  );
+  return withBeats(grid, beats, anchorsOf(grid));
 }
 
-/** Every second beat, those that open a bar among them; bars keep their number of beats, so there are half as many. */
+/** Every second beat, the first that opens a bar and held bar lines among them; bars keep their number of beats, so there are half as many. */
 export function halfAsFast(grid: Grid): Grid {
-  const beats: number[] = [];
-  for (const [from, to] of stretchesOf(grid.beats)) {
-    const anchor = grid.bars.find((i) => i >= from && i < to) ?? from;
-    for (let i = from; i < to; i++) if ((i - anchor) % 2 === 0) beats.push(grid.beats[i]!);
-  }
-  return withBeats(
-    grid,
-    beats,
-    anchorsOf(grid).map((t) => nearest(beats, t)),
-  );
+  const held = marksAt(grid.beats, heldBy(grid).bars);
+  const beats = stretchesOf(grid.beats).flatMap(([from, to]) => {
+    const within = (i: number): boolean => i >= from && i < to;
+    const own = held.filter(within);
+    const marks = own.length > 0 ? own : grid.bars.filter(within).slice(0, 1);
+    return everyNth(from, to, 2, marks).map((i) => grid.beats[i]!);
+  });
+  return withBeats(grid, beats, anchorsOf(grid));
 }
 
 /**
@@ -135,14 +223,10 @@ export function metreOf(grid: Grid, beats: 2 | 3 | 4, subdivision: 2 | 3): Grid 
   const level = countLevelsOf(changed).includes(grid.countLevel) ? grid.countLevel : 'beat';
   const samePart = grid.beatsPerBar * grid.subdivision === beats * subdivision && grid.beatsPerBar !== beats;
   const times = samePart ? rebarred(grid, beats) : [...grid.beats];
-  return withBeats(
-    { ...changed, countLevel: level },
-    times,
-    anchorsOf(grid).map((t) => nearest(times, t)),
-  );
+  return withBeats({ ...changed, countLevel: level }, times, anchorsOf(grid));
 }
 
-/** The same bars, each divided into `beats`; beats before the first bar are left out, an unfinished last bar is filled in step. */
+/** The same bars, each divided into `beats`, odd ones into as many as they have room for; beats before the first bar are left out, an unfinished last bar is filled in step. */
 function rebarred(grid: Grid, beats: number): number[] {
   const out: number[] = [];
   const stops = stopsOf(grid.beats);
@@ -156,9 +240,10 @@ function rebarred(grid: Grid, beats: number): number[] {
       : previous === undefined
         ? 0
         : start - grid.beats[previous]!;
+    const parts = whole ? Math.max(1, Math.round((beats * (next - bar)) / grid.beatsPerBar)) : beats;
     const last = whole ? Number.POSITIVE_INFINITY : grid.beats[(next ?? grid.beats.length) - 1]!;
-    for (let k = 0; k < beats; k++) {
-      const t = start + (k * length) / beats;
+    for (let k = 0; k < parts; k++) {
+      const t = start + (k * length) / parts;
       if (k === 0 || (length > 0 && t <= last + 1e-6)) out.push(t);
     }
   });
@@ -185,8 +270,15 @@ export function shiftBy(grid: Grid, ms: number): Grid {
     beats: moved.slice(lost).map(recordTime),
     bars: grid.bars.map((i) => i - lost).filter((i) => i >= 0),
     confirmedBy: null,
+    ...(grid.held && { held: { bars: shifted(grid.held.bars, ms), beats: shifted(grid.held.beats, ms) } }),
   };
 }
+
+const shifted = (times: readonly RecordTime[], ms: number): RecordTime[] =>
+  times
+    .map((t) => wholeMicros(t + ms / 1000))
+    .filter((t) => t >= 0)
+    .map(recordTime);
 
 /** Confirmed by somebody; an empty name leaves it unconfirmed. */
 export const confirmGrid = (grid: Grid, name: string): Grid => ({
@@ -194,14 +286,29 @@ export const confirmGrid = (grid: Grid, name: string): Grid => ({
   confirmedBy: name.trim() === '' ? null : name.trim().slice(0, 120),
 });
 
-/** The grid with other beats; in each stretch between stops bars are counted from the first of `anchors` in it, else from its first beat. */
+/**
+ * The grid with other beats; in each stretch between stops bars are counted from what is held in it, else from the first of
+ * the anchors in it, else from its first beat.
+ * @param anchors seconds
+ */
 function withBeats(grid: Grid, times: readonly number[], anchors: readonly number[]): Grid {
   const beats = times.map(wholeMicros);
+  const { held, ...rest } = grid;
+  const said = held && { bars: held.bars, beats: held.beats.filter((t) => onOne(beats, t)) };
+  const marked = marksAt(beats, held?.bars ?? []);
+  const usual = anchors.map((t) => nearest(beats, t));
   const bars = stretchesOf(beats).flatMap(([from, to]) => {
-    const anchor = anchors.find((i) => i >= from && i < to) ?? from;
-    return range(from, to).filter((i) => (i - anchor) % grid.beatsPerBar === 0);
+    const within = (i: number): boolean => i >= from && i < to;
+    const own = marked.filter(within);
+    return everyNth(from, to, grid.beatsPerBar, own.length > 0 ? own : usual.filter(within).slice(0, 1));
   });
-  return { ...grid, beats: beats.map(recordTime), bars, confirmedBy: null };
+  return { ...rest, ...(said && { held: said }), beats: beats.map(recordTime), bars, confirmedBy: null };
 }
+
+/** A beat that is still where it was tapped: beats nearer than this sound as one. Seconds. */
+const STILL = 0.001;
+
+const onOne = (beats: readonly number[], t: number): boolean =>
+  Math.abs((beats[nearest(beats, t)] ?? Number.POSITIVE_INFINITY) - t) <= STILL;
 
 const anchorsOf = (grid: Grid): number[] => grid.bars.map((i) => grid.beats[i]!);

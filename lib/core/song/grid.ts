@@ -32,6 +32,13 @@ export const grid = z
     countLevel,
     /** Name of the person who confirmed it; null while it is only what the program heard. */
     confirmedBy: z.string().max(120).nullable(),
+    /**
+     * Bar lines that a person pointed at, and beats that were tapped: later corrections keep them. Absent while nobody did
+     * either.
+     */
+    held: z
+      .object({ bars: z.array(storedRecordTime).max(500), beats: z.array(storedRecordTime).max(2000) })
+      .optional(),
   })
   .refine(
     ({ beats, bars }) => bars.every((beat, i) => beat < beats.length && (i === 0 || beat > bars[i - 1]!)),

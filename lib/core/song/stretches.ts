@@ -31,3 +31,16 @@ export function nearest(times: readonly number[], at: number): number {
   for (let i = 1; i < times.length; i++) if (Math.abs(times[i]! - at) < Math.abs(times[best]! - at)) best = i;
   return best;
 }
+
+/**
+ * Every n-th of the indices from `from` to `to`, counted anew from each of the marks (ascending, in that range), and backwards
+ * before the first; all marks are among them.
+ */
+export function everyNth(from: number, to: number, n: number, marks: readonly number[]): number[] {
+  const first = marks[0] ?? from;
+  const out = range(from, first).filter((i) => (first - i) % n === 0);
+  for (const [m, mark] of (marks.length > 0 ? marks : [from]).entries()) {
+    for (let i = mark; i < (marks[m + 1] ?? to); i += n) out.push(i);
+  }
+  return out;
+}

@@ -40,14 +40,19 @@ export function tappedPulse(taps: readonly RecordTime[]): TappedPulse | undefine
   return { first: y - period * x, period, taps: kept };
 }
 
-/** The level of a grid that agrees with the taps in tempo and place: its beats, exact as they were heard. Undefined where none does. */
-export function onGrid(beats: readonly number[], pulse: TappedPulse): number[] | undefined {
+/**
+ * The level of a grid that agrees with the taps in tempo and place: its finest beats, exact as they were heard, and every how many
+ * of them the taps meet. Undefined where none does.
+ */
+export function onGrid(
+  beats: readonly number[],
+  pulse: TappedPulse,
+): { fine: number[]; every: number } | undefined {
   const around = beats.filter((t) => t > pulse.first - 8 && t < pulse.taps.at(-1)! + 8);
   if (around.length < 4) return undefined;
   const interval = median(around.slice(1).map((t, i) => t - around[i]!));
   const level = LEVELS.find((n) => Math.abs(interval / n / pulse.period - 1) < SAME_TEMPO);
   if (level === undefined) return undefined;
-  // Finest first, then every n-th from the one that the taps meet best.
   const parts = Math.max(level, 1);
   const every = level < 1 ? Math.round(1 / level) : 1;
   const fine = beats.flatMap((t, i): number[] => {
@@ -56,8 +61,8 @@ export function onGrid(beats: readonly number[], pulse: TappedPulse): number[] |
     return Array.from({ length: parts }, (_, k) => t + (k * (next - t)) / parts);
   });
   const chains = Array.from({ length: every }, (_, start) => fine.filter((_, i) => i % every === start));
-  const best = chains.map((chain) => ({ chain, off: offBy(chain, pulse) })).sort((a, b) => a.off - b.off)[0]!;
-  return best.off <= SAME_PLACE * pulse.period ? best.chain : undefined;
+  const off = Math.min(...chains.map((chain) => offBy(chain, pulse)));
+  return off <= SAME_PLACE * pulse.period ? { fine, every } : undefined;
 }
 
 /** Median distance of the taps from the nearest of the beats. */
