@@ -30,7 +30,7 @@ export function DeskStrip({ me }: { me: Me }) {
     <section
       ref={strip}
       aria-label="The dance"
-      className="no-print sticky top-0 z-10 -mx-4 mb-6 border-b border-edge bg-paper px-4 py-2 md:-mx-10 md:px-10"
+      className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
       <div className="flex flex-wrap gap-1 sm:gap-2">
         {drawers.map((name) => (

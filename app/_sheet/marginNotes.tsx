@@ -1,45 +1,48 @@
-import { memo } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
 import { severityWords, shownOf } from './notes.ts';
+import { useFix } from './useFix.ts';
 
 interface Props {
   notes: readonly Finding[];
   /** Applies a fix; null for those who only read. */
   onFix: ((fix: Fix) => void) | null;
+  /** Something is on its way: fixes are looked for when it has arrived. */
+  busy: boolean;
   /** So many are shown before "more". */
   most?: number;
 }
 
 /** What a proof-reader would write beside the row, each with what settles it. */
-export const MarginNotes = memo(function MarginNotes({ notes, onFix, most = shownOf(notes) }: Props) {
+export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
   if (notes.length === 0) return null;
-  const rest = notes.slice(most);
+  const later = notes.slice(most);
   return (
     <div className="space-y-2">
       <ul className="space-y-2">
         {notes.slice(0, most).map((note) => (
-          <Note key={note.id} note={note} onFix={onFix} />
+          <Note key={note.id} note={note} {...rest} />
         ))}
       </ul>
-      {rest.length > 0 ? (
+      {later.length > 0 ? (
         <details>
-          <summary className="min-h-11 content-center text-sm text-soft">{rest.length} more</summary>
+          <summary className="min-h-11 content-center text-sm text-soft">{later.length} more</summary>
           <ul className="space-y-2">
-            {rest.map((note) => (
-              <Note key={note.id} note={note} onFix={onFix} />
+            {later.map((note) => (
+              <Note key={note.id} note={note} {...rest} />
             ))}
           </ul>
         </details>
       ) : null}
     </div>
   );
-});
+}
 
-function Note({ note, onFix }: { note: Finding; onFix: Props['onFix'] }) {
+function Note({ note, onFix, busy }: { note: Finding } & Pick<Props, 'onFix' | 'busy'>) {
+  const [ref, fix] = useFix(note, busy || onFix === null);
   const wrong = note.severity !== 'hints';
-  const { fix } = note;
   return (
     <li
+      ref={ref}
       className={`border-l-2 pl-3 ${note.severity === 'blocks' ? 'border-wine' : wrong ? 'border-wine/50' : 'border-edge'}`}
     >
       <p className={`text-sm leading-tight font-semibold ${wrong ? 'text-wine' : 'text-soft'}`}>
@@ -49,7 +52,10 @@ function Note({ note, onFix }: { note: Finding; onFix: Props['onFix'] }) {
       {fix && onFix ? (
         <button
           type="button"
-          onClick={() => onFix(fix)}
+          onClick={() => {
+            // The board may have changed since the words were shown: what they do not say is not done.
+            if (note.fix?.words === fix.words) onFix(note.fix);
+          }}
           className="min-h-11 text-left text-[0.95rem] font-semibold underline decoration-edge underline-offset-4 hover:decoration-ink"
         >
           {fix.words}

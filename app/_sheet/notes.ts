@@ -1,4 +1,5 @@
 import type { Finding } from '@/lib/core/checks/finding.ts';
+import { rules } from '@/lib/core/checks/rules.generated.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { rowOf, type SheetRow } from './layout.ts';
 
@@ -31,9 +32,22 @@ export const severityWords: Record<Finding['severity'], string> = {
   hints: 'an idea',
 };
 
-/** Px that a note takes in the margin, rather too many than too few: 30 letters a line. */
-const heightOf = ({ sentence, fix }: Finding): number =>
-  18 + 26 * Math.ceil(sentence.length / 30) + (fix ? 46 + 20 * Math.floor(fix.words.length / 30) : 0) + 10;
+/** "1 to settle, 2 worth a look" */
+export const countWords = (notes: readonly Finding[]): string =>
+  (Object.keys(URGENCY) as Finding['severity'][])
+    .map((severity) => ({ severity, n: notes.filter((note) => note.severity === severity).length }))
+    .filter(({ n }) => n > 0)
+    .map(
+      ({ severity, n }) =>
+        `${n} ${severity === 'hints' && n > 1 ? 'ideas' : severityWords[severity].replace(/^an /, '')}`,
+    )
+    .join(', ');
+
+const mayBeFixed = new Set(rules.filter(({ fixes }) => fixes.length > 0).map(({ id }) => id));
+
+/** Px that a note takes in the margin, rather too many than too few: 30 letters a line. Its fix is not looked for here. */
+const heightOf = ({ sentence, rule }: Finding): number =>
+  18 + 26 * Math.ceil(sentence.length / 30) + (mayBeFixed.has(rule) ? 66 : 0) + 10;
 
 /** How many of a row's notes stand open: two that press, else one; an idea can wait behind "more". */
 export const shownOf = (notes: readonly Finding[]): number =>

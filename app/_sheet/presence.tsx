@@ -1,22 +1,22 @@
 import type { Presence } from '../_client/boardClient.ts';
 import { roleWords } from '../_ui/roles.ts';
+import type { Ribbon } from './ink.ts';
+import type { SheetRow } from './layout.ts';
 
-/** First letters of those who have something in hand, in small circles; their names for a reader. */
-export function Initials({ letters }: { letters: string }) {
-  if (!letters) return null;
+/** Names of those who are at a row. */
+export function Names({ names }: { names: string }) {
+  if (!names) return null;
   return (
-    <span className="no-print inline-flex gap-1">
-      {letters.split('|').map((name) => (
-        <span
+    <ul aria-label="Here now" className="no-print flex min-w-0 flex-wrap gap-1">
+      {names.split('|').map((name) => (
+        <li
           key={name}
-          title={`${name} is here`}
-          className="inline-flex size-5 items-center justify-center rounded-full border border-soft bg-paper text-[0.8rem] font-semibold text-ink"
+          className="max-w-28 truncate rounded-full border border-ink bg-paper px-1.5 text-[0.8rem] leading-snug font-semibold text-ink"
         >
-          <span aria-hidden="true">{name.charAt(0).toUpperCase()}</span>
-          <span className="sr-only">{name} is here</span>
-        </span>
+          <bdi>{name}</bdi>
+        </li>
       ))}
-    </span>
+    </ul>
   );
 }
 
@@ -31,3 +31,24 @@ export function handsOf(people: readonly Presence[]): Map<string, string> {
   }
   return hands;
 }
+
+/** Names of those who have a row or something in it in hand; a phrase in several rows shows them in its first. */
+export function namesAt(hands: Map<string, string>, row: SheetRow, ribbons: readonly Ribbon[]): string {
+  if (hands.size === 0) return '';
+  const things = ribbons.filter(({ begins }) => begins).map(({ id }) => id);
+  if (row.opens) things.push(placeOf(row));
+  const names = things.flatMap((at) => hands.get(at) ?? []);
+  return [...new Set(names.flatMap((name) => name.split('|')))].join('|');
+}
+
+/** Ids of the row's moves that others have in hand, joined by `|`. */
+export const heldIn = (hands: Map<string, string>, ribbons: readonly Ribbon[]): string =>
+  hands.size === 0
+    ? ''
+    : ribbons
+        .filter(({ id }) => hands.has(id))
+        .map(({ id }) => id)
+        .join('|');
+
+/** What is told to the others of somebody who is at a row. */
+export const placeOf = (row: SheetRow): string => (row.phrase === null ? row.id : `phrase:${row.phrase}`);

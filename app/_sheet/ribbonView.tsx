@@ -22,12 +22,14 @@ interface Props {
   /** A sentence for whoever cannot see where it lies. */
   label: string;
   chosen: boolean;
+  /** Somebody else has it in hand. */
+  held: boolean;
   /** Null where nothing may be changed. */
   handlers: RibbonHandlers | null;
 }
 
 /** A move, or its piece in this row: ink when it fits, an outline when it does not. */
-export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: Props) {
+export function RibbonView({ ribbon, from, to, room, label, chosen, held, handlers }: Props) {
   const middle = LINE - (ribbon.raised ? RAISE : 0);
   const inside = widthOf(ribbon.label) + 20 <= to - from;
   const words = inside ? ribbon.label : ribbon.begins ? fitting(ribbon.label, room) : '';
@@ -54,7 +56,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
           {words}
         </text>
       ) : null}
-      {chosen ? (
+      {chosen || held ? (
         <rect
           x={from - 3.5}
           y={middle - HALF - 3.5}
@@ -63,6 +65,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, handlers }: 
           rx={HALF + 3.5}
           className="fill-none stroke-ink"
           strokeWidth={2}
+          strokeDasharray={chosen ? undefined : '2 4'}
         />
       ) : null}
     </>

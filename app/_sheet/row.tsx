@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { memo } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
@@ -6,37 +6,30 @@ import { clock } from '@/lib/core/units.ts';
 import { playFrom } from '../_practice/player.ts';
 import { captionsOf, isQuietAbove } from './captions.ts';
 import { CueWord } from './cueWord.tsx';
-import type { RowInk } from './ink.ts';
 import type { SheetRow } from './layout.ts';
 import { MarginNotes } from './marginNotes.tsx';
-import { Initials } from './presence.tsx';
-import { Staff, type StaffHandlers } from './staff.tsx';
-import { tintPoints } from './tint.ts';
+import { Names } from './presence.tsx';
+import { Staff, type StaffHandlers, type StaffProps } from './staff.tsx';
 
 export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
   onFix(fix: Fix): void;
-  /** Something in the row has the focus: told to the others. */
-  onLook(row: SheetRow, target: Element): void;
 }
 
-interface Props {
-  score: FloorScore;
-  row: SheetRow;
-  ink: RowInk;
-  tint: readonly number[];
-  width: number;
-  columns: number;
+interface Props extends StaffProps {
   notes: readonly Finding[];
   /** Its notes may hang down beside the rows after it. */
   hanging: boolean;
-  placing: number | null;
-  cursor: number | null;
-  chosen: string | null;
-  /** Others who have this row, or something in it, in hand: initials. */
+  /** A move is being dragged. */
+  dragging: boolean;
+  /** Names of the others who are at this row, joined by `|`. */
   here: string;
-  /** Null for those who only read. */
+  /** Null where nothing may be changed. */
   handlers: RowHandlers | null;
+  /** The sheet shows what is played, so that a row can be heard. */
+  played: boolean;
+  /** Something in the row has the attention: told to the others. */
+  onLook(row: SheetRow, target: Element): void;
 }
 
 /** What stands where no word is: an invitation where a phrase opens, else what kind of row it is. */
@@ -48,36 +41,36 @@ function otherwise(score: FloorScore, row: SheetRow): string {
 }
 
 /** A phrase of the song, or a part of a long one: its time, its word, what is danced, and the notes beside it. */
-export const Row = memo(function Row(props: Props) {
-  const { score, row, ink, tint, width, columns, notes, hanging, here, handlers } = props;
-  const points = useMemo(() => tintPoints(tint, row.first, row.counts), [tint, row]);
+export const Row = memo(function Row({ notes, hanging, dragging, here, played, onLook, ...staff }: Props) {
+  const { score, row, ink, width, columns, handlers } = staff;
   const time = clock(row.floor);
-  const name = ink.cue ? `“${ink.cue.word}”` : time;
   const unit = width / columns;
   // On a narrow page a row that only goes on with its phrase takes no line for a word.
   const goesOn = !ink.cue && otherwise(score, row) === '';
-  const x = (at: number) => (at - row.first) * unit;
-  const captions = captionsOf(ink, x, width);
-  const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
+  const quiet = isQuietAbove(ink, (at) => (at - row.first) * unit);
+  const look = (event: { target: EventTarget }) => onLook(row, event.target as Element);
   return (
     <li
       data-row={row.id}
-      onFocusCapture={handlers ? (event) => handlers.onLook(row, event.target) : undefined}
+      onFocusCapture={look}
+      onPointerDownCapture={look}
       className="break-inside-avoid md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6"
     >
       <div className="relative z-1 flex w-fit items-start gap-3 md:w-auto md:justify-between md:pt-[0.55rem]">
-        <span
-          className={`flex shrink-0 items-center gap-2 text-soft md:min-h-11 ${goesOn ? '' : 'min-h-11'}`}
-        >
-          <button
-            type="button"
-            className={`min-w-11 text-left hover:underline md:min-h-11 ${goesOn ? 'min-h-8' : 'min-h-11'}`}
-            aria-label={`Hear it from ${time}`}
-            onClick={() => playFrom(row.floor)}
-          >
-            {time}
-          </button>
-          <Initials letters={here} />
+        <span className={`flex shrink-0 items-center gap-2 text-soft md:block ${goesOn ? '' : 'min-h-11'}`}>
+          {played ? (
+            <button
+              type="button"
+              className={`min-w-11 text-left hover:underline md:min-h-11 ${goesOn ? 'min-h-8' : 'min-h-11'}`}
+              aria-label={`Hear it from ${time}`}
+              onClick={() => playFrom(row.floor)}
+            >
+              {time}
+            </button>
+          ) : (
+            <span className="inline-flex min-h-11 min-w-11 items-center">{time}</span>
+          )}
+          <Names names={here} />
         </span>
         <div
           className={`min-h-11 min-w-0 flex-1 items-center md:flex md:justify-end ${goesOn ? 'hidden' : 'flex'}`}
@@ -91,31 +84,48 @@ export const Row = memo(function Row(props: Props) {
           />
         </div>
       </div>
-      <div className={`min-w-0 ${isQuietAbove(ink, x) ? (goesOn ? 'max-md:-mt-5' : 'max-md:-mt-4') : ''}`}>
+      <div className={`min-w-0 ${quiet ? (goesOn ? 'max-md:-mt-5' : 'max-md:-mt-4') : ''}`}>
         {row.counts > 0 ? (
-          <Staff {...props} tint={points} name={name} />
+          <Staff {...staff} />
         ) : (
           <p className="flex min-h-16 items-center border-b border-dotted border-edge text-soft">
             No counts here for {Math.round(row.end - row.floor)} s: listen for the words.
           </p>
         )}
-        {captions.map(({ words, gold }) => (
-          <p
-            key={words}
-            className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
-          >
-            {words}
-          </p>
-        ))}
-        {fading ? (
-          <p className="sung text-soft">
-            the music fades from {clock(fading.from)}, gone by {clock(fading.to)}
-          </p>
-        ) : null}
+        <UnderStaff score={score} row={row} ink={ink} width={width} columns={columns} />
       </div>
       <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
-        <MarginNotes notes={notes} onFix={handlers ? handlers.onFix : null} />
+        <MarginNotes notes={notes} onFix={handlers ? handlers.onFix : null} busy={dragging} />
       </div>
     </li>
   );
 });
+
+/** Words that found no place in the drawing. */
+function UnderStaff({
+  score,
+  row,
+  ink,
+  width,
+  columns,
+}: Pick<StaffProps, 'score' | 'row' | 'ink' | 'width' | 'columns'>) {
+  const captions = captionsOf(ink, (at) => ((at - row.first) * width) / columns, width);
+  const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
+  return (
+    <>
+      {captions.map(({ words, gold }) => (
+        <p
+          key={words}
+          className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
+        >
+          {words}
+        </p>
+      ))}
+      {fading ? (
+        <p className="sung text-soft">
+          the music fades from {clock(fading.from)}, gone by {clock(fading.to)}
+        </p>
+      ) : null}
+    </>
+  );
+}

@@ -1,27 +1,36 @@
-import { useLayoutEffect, useMemo, useRef } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import { onBoard } from '@/lib/core/dance/counts.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import { useBoard, useRoom } from '../_client/room.tsx';
+import type { BoardState } from '../_client/boardClient.ts';
+import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
 import { FoldStrip } from './foldStrip.tsx';
 import { groupsOf } from './groups.ts';
-import type { Ribbon } from './ink.ts';
 import { rowOf, type SheetRow } from './layout.ts';
-import { MarginNotes } from './marginNotes.tsx';
 import { Playhead } from './playhead.tsx';
-import { handsOf } from './presence.tsx';
+import { handsOf, heldIn, namesAt, placeOf } from './presence.tsx';
 import { Row } from './row.tsx';
 import { saidOf } from './saidOf.ts';
 import { useDragging } from './useDragging.ts';
 import { useDrawing, useRows } from './useDrawing.ts';
 import { useHandlers } from './useHandlers.ts';
 import { useWidth } from './useWidth.ts';
+import { WholeNotes } from './wholeNotes.tsx';
 
-/** The phrase sheet: the song down the page like a poem, and on it the dance. */
-export function Sheet({ score }: { score: FloorScore }) {
-  const state = useBoard();
-  const room = useRoom();
+/**
+ * The phrase sheet: the song down the page like a poem, and on it the dance.
+ * @param fixed it shows another state than the board's present one: to look at, not to change or to hear
+ */
+export function Sheet({
+  state,
+  score,
+  fixed = false,
+}: {
+  state: BoardState;
+  score: FloorScore;
+  fixed?: boolean;
+}) {
   const desk = useDesk();
   const sheet = useRef<HTMLDivElement>(null);
   const [probe, width] = useWidth();
@@ -34,10 +43,11 @@ export function Sheet({ score }: { score: FloorScore }) {
     (id) => document.getElementById(`ribbon-${id}`)?.focus(),
   );
   const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
-  const { handlers, focusNext } = useHandlers(desk, rows, { grab, touchable }, (at) => room.lookAt(at));
+  const { handlers: all, focusNext } = useHandlers(desk, rows, { grab, touchable });
   const groups = useMemo(() => groupsOf(score, rows, folds), [score, rows, folds]);
-  const hands = handsOf(state.people);
-  const { hand, mayWrite } = desk;
+  const hands = useMemo(() => handsOf(state.people), [state.people]);
+  const onLook = useLooking(fixed);
+  const handlers = desk.mayWrite && !fixed ? all : null;
 
   // A ribbon that went to another row is another element there: the focus goes with it.
   useLayoutEffect(() => {
@@ -46,16 +56,29 @@ export function Sheet({ score }: { score: FloorScore }) {
     focusNext.current = null;
   });
 
-  const placing = placingCounts(desk);
-  const cursorRow = desk.cursor === null ? -1 : rowOf(rows, desk.cursor);
-  const chosen = hand.kind === 'placed' ? hand.id : null;
+  const placing = handlers ? placingCounts(desk) : null;
+  const cursorRow = desk.cursor === null || !handlers ? -1 : rowOf(rows, desk.cursor);
+  const chosen = desk.hand.kind === 'placed' && handlers ? desk.hand.id : null;
+  const row = (each: SheetRow) => {
+    const ink = inks.get(each.id)!;
+    return (
+      <Row
+        key={each.id}
+        {...{ score, row: each, ink, tint, width, columns, placing, handlers, onLook }}
+        notes={beside.get(each.id) ?? NONE}
+        hanging={hanging.has(each.id)}
+        dragging={dragged !== null}
+        cursor={rows[cursorRow] === each ? desk.cursor : null}
+        chosen={ink.ribbons.some(({ id }) => id === chosen) ? chosen : null}
+        here={fixed ? '' : namesAt(hands, each, ink.ribbons)}
+        held={fixed ? '' : heldIn(hands, ink.ribbons)}
+        played={!fixed}
+      />
+    );
+  };
   return (
     <div ref={sheet} className="relative">
-      {top.length > 0 ? (
-        <section aria-label="Notes on the whole" className="no-print mb-6 max-w-3xl">
-          <MarginNotes notes={top} onFix={mayWrite ? handlers.onFix : null} most={3} />
-        </section>
-      ) : null}
+      <WholeNotes notes={top} onFix={handlers?.onFix ?? null} busy={dragged !== null} />
       <p id="ribbon-keys" className="sr-only">
         Left and right arrow keys move it by a count, with shift by a bar, up and down by a phrase. Plus and
         minus dance it more or less often, Delete takes it away.
@@ -74,33 +97,32 @@ export function Sheet({ score }: { score: FloorScore }) {
                       <FoldStrip fold={item.fold} plan={state.board.plan} />
                     </li>
                   ) : (
-                    <Row
-                      key={item.row.id}
-                      score={score}
-                      row={item.row}
-                      ink={inks.get(item.row.id)!}
-                      tint={tint}
-                      width={width}
-                      columns={columns}
-                      notes={beside.get(item.row.id) ?? NONE}
-                      hanging={hanging.has(item.row.id)}
-                      placing={placing}
-                      cursor={rows[cursorRow] === item.row ? desk.cursor : null}
-                      chosen={inks.get(item.row.id)!.ribbons.some(({ id }) => id === chosen) ? chosen : null}
-                      here={handsIn(hands, item.row, inks.get(item.row.id)!.ribbons)}
-                      handlers={mayWrite ? handlers : null}
-                    />
+                    row(item.row)
                   ),
                 )}
               </ol>
             </section>
           ))
         : null}
-      <Playhead score={score} rows={rows} columns={columns} sheet={sheet} />
+      {fixed ? null : <Playhead score={score} rows={rows} columns={columns} sheet={sheet} />}
       <p className="sr-only" aria-live="polite">
         {saidOf(plan, score, dragged?.id ?? chosen)}
       </p>
     </div>
+  );
+}
+
+/** Tells the others at which row or move this person is, as long as the sheet is open. */
+function useLooking(off: boolean): (row: SheetRow, target: Element) => void {
+  const room = useRoom();
+  useEffect(() => () => room.lookAt(''), [room]);
+  return useCallback(
+    (row, target) => {
+      if (off) return;
+      const id = target.closest('[id^="ribbon-"]')?.id;
+      room.lookAt(id ? id.slice('ribbon-'.length) : placeOf(row));
+    },
+    [room, off],
   );
 }
 
@@ -111,13 +133,4 @@ function placingCounts({ hand, plan }: ReturnType<typeof useDesk>): number | nul
   if (hand.kind === 'first step' || hand.kind === 'landing') return 1;
   const move = hand.kind === 'move' ? plan.moves.find(({ id }) => id === hand.move) : undefined;
   return move && plan.grid ? onBoard(move, move.counts, plan.grid) : null;
-}
-
-/** Names of those who have a row or something in it in hand; a phrase in several rows shows them in its first. */
-function handsIn(hands: Map<string, string>, row: SheetRow, ribbons: Ribbon[]): string {
-  if (hands.size === 0) return '';
-  const things = ribbons.filter(({ begins }) => begins).map(({ id }) => id);
-  if (row.opens) things.push(row.phrase === null ? row.id : `phrase:${row.phrase}`);
-  const names = things.flatMap((at) => hands.get(at) ?? []);
-  return [...new Set(names.flatMap((name) => name.split('|')))].join('|');
 }

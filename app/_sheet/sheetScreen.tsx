@@ -9,13 +9,12 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Sheet } from './sheet.tsx';
-import { useSame } from './useStable.ts';
 
 /** The centre of the board: the song as danced, phrase by phrase. */
 export function SheetScreen({ me }: { me: Me }) {
   const state = useBoard();
   const { board } = state;
-  const score = useSame(state.score);
+  const { score } = state;
   const mayWrite = useRoom().mayWrite('plan');
   const songPage = boardAddress(me.board, 'song', me.role);
   if (!score || score.counts.length === 0) {
@@ -40,7 +39,7 @@ export function SheetScreen({ me }: { me: Me }) {
             label="Mark the sections"
           />
         ) : null}
-        <Sheet score={score} />
+        <Sheet state={state} score={score} />
       </DeskRoom>
     </BoardFrame>
   );

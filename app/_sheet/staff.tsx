@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type MouseEvent, useState } from 'react';
+import { type KeyboardEvent, type MouseEvent, memo, useMemo, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { RowInk } from './ink.ts';
@@ -20,6 +20,7 @@ import {
   widthOf,
 } from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
+import { tintPoints } from './tint.ts';
 
 export interface StaffHandlers extends RibbonHandlers {
   /** Somebody chose a count with the pointer. */
@@ -34,34 +35,37 @@ export interface StaffProps {
   score: FloorScore;
   row: SheetRow;
   ink: RowInk;
-  tint: [number, number][];
+  /** How loud the whole song is, from `tintOf`. */
+  tint: readonly number[];
   /** Px of the widest row, and the counts it holds. */
   width: number;
   columns: number;
-  /** What the row is called: its word, or its time. */
-  name: string;
   /** Counts of what is in hand, to be put on a count here; null when nothing is. */
   placing: number | null;
   /** The count that is chosen, when it is in this row. */
   cursor: number | null;
   chosen: string | null;
+  /** Ids of moves that others have in hand, joined by `|`. */
+  held: string;
   handlers: StaffHandlers | null;
 }
 
 /** The drawing of a row: tint, ruler, basic, moves, walk-on and closing pose over its counts. */
-export function Staff({
+export const Staff = memo(function Staff({
   score,
   row,
   ink,
   tint,
   width,
   columns,
-  name,
   placing,
   cursor,
   chosen,
+  held,
   handlers,
 }: StaffProps) {
+  const loudness = useMemo(() => tintPoints(tint, row.first, row.counts), [tint, row]);
+  const name = ink.cue ? `“${ink.cue.word}”` : clock(row.floor);
   const [hover, setHover] = useState<number | null>(null);
   const unit = width / columns;
   const x = (at: number) => round((at - row.first) * unit);
@@ -85,7 +89,7 @@ export function Staff({
       role="group"
       aria-label={`Counts of ${name}`}
     >
-      <path d={tintPath(tint, unit)} className="fill-rule/70" />
+      <path d={tintPath(loudness, unit)} className="fill-rule/70" />
       <Ruler score={score} row={row} unit={unit} all={placing !== null || cursor !== null} />
       {ink.basics.map((basic) => (
         <line
@@ -165,6 +169,7 @@ export function Staff({
             room={roomAfter(x(ribbon.from))}
             label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
             chosen={chosen === ribbon.id}
+            held={held.split('|').includes(ribbon.id)}
             handlers={handlers}
           />
         ))}
@@ -174,7 +179,7 @@ export function Staff({
       <Seams seams={ink.seams} x={x} />
     </svg>
   );
-}
+});
 
 /** The ink fades with the music: paper laid over it, thicker and thicker. */
 function Fading({

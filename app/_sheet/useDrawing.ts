@@ -2,10 +2,10 @@ import { useDeferredValue, useMemo } from 'react';
 import { changePlan } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
+import { heardOf } from '@/lib/core/checks/heard.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import { decodeFeatures } from '@/lib/core/song/features.ts';
 import type { BoardState } from '../_client/boardClient.ts';
 import { foldsOf } from './folds.ts';
 import { inkOf } from './ink.ts';
@@ -45,10 +45,7 @@ export function useDrawing(
     () => (later ? checkBoard({ ...board, plan: dragTo(board.plan, score, later) }, today) : state.findings),
     [board, score, later, today, state.findings],
   );
-  const heard = useMemo(
-    () => (board.plan.features ? decodeFeatures(board.plan.features) : null),
-    [board.plan.features],
-  );
+  const heard = heardOf(board.plan);
   const tint = useMemo(() => (heard ? tintOf(score, heard) : []), [score, heard]);
   const folds = useMemo(
     () => foldsOf(board.plan, score, rows, sightOf(board, score, heard, today).danced, heard),
@@ -65,7 +62,7 @@ export function useDrawing(
     tint,
     folds,
     inks: useStable(inks),
-    beside: useStable(notes.beside),
+    beside: notes.beside,
     hanging,
     top: notes.top,
   };

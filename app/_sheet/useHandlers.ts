@@ -16,10 +16,9 @@ export function useHandlers(
   desk: Desk,
   rows: readonly SheetRow[],
   dragging: Pick<ReturnType<typeof useDragging>, 'grab' | 'touchable'>,
-  lookAt: (at: string) => void,
 ): { handlers: RowHandlers; focusNext: RefObject<string | null> } {
-  const latest = useRef({ desk, rows, dragging, lookAt });
-  latest.current = { desk, rows, dragging, lookAt };
+  const latest = useRef({ desk, rows, dragging });
+  latest.current = { desk, rows, dragging };
   /** Id of the element that gets the focus after the next drawing. */
   const focusNext = useRef<string | null>(null);
 
@@ -87,10 +86,6 @@ export function useHandlers(
         }
       },
       onFix: (fix: Fix) => void latest.current.desk.change(fix.changes),
-      onLook(row, target) {
-        const ribbon = target.id.startsWith('ribbon-') ? target.id.slice('ribbon-'.length) : null;
-        latest.current.lookAt(ribbon ?? (row.phrase === null ? row.id : `phrase:${row.phrase}`));
-      },
     };
   }, []);
   return { handlers, focusNext };

@@ -2,21 +2,22 @@ import { useRef } from 'react';
 
 /**
  * The same objects as last time where they say the same, so that memoised rows stay as they are while another changes.
- * Compared as JSON: a row's drawing is a few hundred bytes.
+ * @param words what an object says, as a text; the object as JSON unless given
  */
-export function useStable<T>(values: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
-  const kept = useRef(new Map<string, { text: string; value: T }>());
-  const next = new Map<string, { text: string; value: T }>();
+export function useStable<T>(
+  values: ReadonlyMap<string, T>,
+  words: (value: T) => string = JSON.stringify,
+): ReadonlyMap<string, T> {
+  const kept = useRef({ values, texts: new Map<string, string>(), stable: new Map<string, T>() });
+  if (kept.current.values === values && kept.current.stable.size === values.size) return kept.current.stable;
+  const texts = new Map<string, string>();
+  const stable = new Map<string, T>();
   for (const [key, value] of values) {
-    const text = JSON.stringify(value);
-    const before = kept.current.get(key);
-    next.set(key, before?.text === text ? before : { text, value });
+    const text = words(value);
+    const before = kept.current.stable.get(key);
+    texts.set(key, text);
+    stable.set(key, before !== undefined && kept.current.texts.get(key) === text ? before : value);
   }
-  kept.current = next;
-  return new Map([...next].map(([key, { value }]) => [key, value]));
-}
-
-/** The same object as last time while it says the same. */
-export function useSame<T>(value: T): T {
-  return useStable(new Map([['', value]])).get('') as T;
+  kept.current = { values, texts, stable };
+  return stable;
 }

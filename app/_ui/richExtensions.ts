@@ -19,7 +19,7 @@ export const ROOM_FOR_TEXT = 38_000;
 export function richExtensions(
   fragment: XmlFragment,
   placeholder: string,
-  writers: Writers | null,
+  writers: Writers | null = null,
 ): Extensions {
   return [
     StarterKit.configure({

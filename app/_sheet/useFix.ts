@@ -1,0 +1,46 @@
+import { type RefObject, useEffect, useRef, useState } from 'react';
+import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+
+/** Px around the window within which a note is as good as seen. */
+const NEAR = '400px';
+/** After so long, ms, a fix is looked for even on a page that is never idle. */
+const LATEST = 2000;
+
+/**
+ * The fix of a note, once the note is near the window and the page has time: finding one tries several, each against all
+ * checks. Until then the fix stays that was shown before, if there was one.
+ * @param busy nothing is looked for meanwhile
+ */
+export function useFix(note: Finding, busy: boolean): [RefObject<HTMLLIElement | null>, Fix | null] {
+  const ref = useRef<HTMLLIElement>(null);
+  const [fix, setFix] = useState<Fix | null>(null);
+  useEffect(() => {
+    const element = ref.current;
+    if (busy || !element) return;
+    let stop: (() => void) | null = null;
+    const observer = new IntersectionObserver(
+      ([seen]) => {
+        if (!seen?.isIntersecting) return;
+        observer.disconnect();
+        stop = whenIdle(() => setFix(note.fix));
+      },
+      { rootMargin: NEAR },
+    );
+    observer.observe(element);
+    return () => {
+      observer.disconnect();
+      stop?.();
+    };
+  }, [note, busy]);
+  return [ref, fix];
+}
+
+function whenIdle(work: () => void): () => void {
+  // Not every browser tells when it is idle.
+  if (!('requestIdleCallback' in window)) {
+    const timer = setTimeout(work, 50);
+    return () => clearTimeout(timer);
+  }
+  const id = requestIdleCallback(work, { timeout: LATEST });
+  return () => cancelIdleCallback(id);
+}
