@@ -2,17 +2,18 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
 import { type AacDecoder, type Decoded, decode, LIMITS } from '@/lib/codec/decode.ts';
 import { encodeMp3 } from '@/lib/codec/mp3.ts';
-import { encodeWav } from '@/lib/codec/wav.ts';
-import { type Edit, wholeSong } from '@/lib/core/edit/edit.ts';
+import { loadStretch } from '@/lib/codec/stretch.ts';
+import { wavPieces } from '@/lib/codec/wav.ts';
+import type { Edit } from '@/lib/core/edit/edit.ts';
 import { floorScore } from '@/lib/core/edit/floorScore.ts';
 import { practiceMix } from '@/lib/core/edit/practiceMix.ts';
 import { shape } from '@/lib/core/edit/propose.ts';
-import { render, renderRange } from '@/lib/core/edit/render.ts';
-import { SILENCE } from '@/lib/core/handover/dj.ts';
+import { djFile, rendering, renderRange } from '@/lib/core/edit/render.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { Samples } from '@/lib/core/signal/samples.ts';
+import { asSound, type Sound } from '@/lib/core/signal/sound.ts';
 import type { Recording } from '@/lib/core/song/recording.ts';
-import { floorTime, wholeMicros } from '@/lib/core/units.ts';
+import { wholeMicros } from '@/lib/core/units.ts';
 import { compareWith } from './audioCompare.ts';
 import { hearSong } from './audioHear.ts';
 import { measured } from './audioMeasure.ts';
@@ -77,39 +78,35 @@ export class AudioBench {
     },
     excerpt: async ({ edit, from, to }) => {
       if (!this.held) return notLoaded;
-      const { speed } = edit;
-      const own: Edit = { ...edit, speed: 1 };
-      const made = renderRange(this.held.samples, own, floorTime(from * speed), floorTime(to * speed));
-      return made.ok ? good(wavOf(made.value)) : made;
+      const made = renderRange(this.held.samples, edit, from, to, await stretchFor(edit));
+      return made.ok ? good(wavOf(asSound(made.value))) : made;
     },
     finished: async ({ edit, as, tags }, report) => {
       if (!this.held) return notLoaded;
-      const made = render(this.held.samples, edit, (share) => report({ words: 'Making the file', share }));
-      if (!made.ok) return made;
-      const samples = withSilentEnd(made.value);
-      if (as === 'wav') return good(wavOf(samples));
-      const wasm = await this.platform.mp3Encoder?.();
-      const mp3 = await encodeMp3(samples, tags, {
-        ...(wasm ? { wasm } : {}),
-        report: (share) => report({ words: 'Writing the MP3', share }),
+      const words = as === 'wav' ? 'Making the file' : 'Making the MP3';
+      const made = djFile(this.held.samples, edit, {
+        report: (share) => report({ words, share }),
+        stretch: await stretchFor(edit),
       });
+      if (!made.ok) return made;
+      if (as === 'wav') return good(wavOf(made.value));
+      const wasm = await this.platform.mp3Encoder?.();
+      const mp3 = await encodeMp3(made.value, tags, wasm ? { wasm } : {});
       return mp3.ok ? good(new Blob([mp3.value], { type: 'audio/mpeg' })) : mp3;
     },
     music: async ({ edit, counted }, report) => {
       if (!this.held) return notLoaded;
-      report({ words: 'Preparing the music', share: null });
+      const tell = (share: number | null) => report({ words: 'Preparing the music', share });
+      tell(null);
+      // The player changes the speed, so that practice need not wait for a file to be stretched.
       const { speed } = edit;
       const own: Edit = { ...edit, speed: 1 };
       const { samples } = this.held;
       if (counted) {
-        const mix = practiceMix(samples, own, floorScore(counted, own));
-        return mix.ok ? good({ file: wavOf(mix.value.samples), lead: mix.value.lead, tempo: speed }) : mix;
+        const mix = practiceMix(samples, own, floorScore(counted, own), { report: tell });
+        return mix.ok ? good({ file: wavOf(mix.value.sound), lead: mix.value.lead, tempo: speed }) : mix;
       }
-      // The whole recording is there already and need not be copied.
-      const made =
-        own.cuts.length === 0 && own.start === 0 && own.end.kind === wholeSong.end.kind
-          ? good(samples)
-          : render(samples, own, (share) => report({ words: 'Preparing the music', share }));
+      const made = rendering(samples, own, { report: tell });
       return made.ok ? good({ file: wavOf(made.value), lead: 0, tempo: speed }) : made;
     },
     compare: async ({ bytes, imprint, edits }, report) => {
@@ -132,15 +129,11 @@ export class AudioBench {
 
 const notLoaded = bad('not loaded', 'The recording was not read yet. Please try again.');
 
-const wavOf = (samples: Samples): Blob => new Blob([encodeWav(samples, 16)], { type: 'audio/wav' });
+const stretchFor = async ({ speed }: Edit) => (speed === 1 ? undefined : loadStretch());
 
-function withSilentEnd({ rate, channels }: Samples): Samples {
-  return {
-    rate,
-    channels: channels.map((channel) => {
-      const longer = new Float32Array(channel.length + SILENCE * rate);
-      longer.set(channel);
-      return longer;
-    }),
-  };
+/** Piece by piece into blobs, which a browser may keep outside the page's memory. */
+function wavOf(sound: Sound): Blob {
+  const pieces: Blob[] = [];
+  for (const piece of wavPieces(sound, 16)) pieces.push(new Blob([piece]));
+  return new Blob(pieces, { type: 'audio/wav' });
 }

@@ -1,4 +1,4 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { open, readFile, writeFile } from 'node:fs/promises';
 import { decodeAacWithFfmpeg } from '../../lib/codec/aac.node.ts';
 import { type Decoded, decode } from '../../lib/codec/decode.ts';
 import { need, Wrong } from './wrong.ts';
@@ -40,7 +40,28 @@ export async function put(path: string, content: Uint8Array | string): Promise<v
   try {
     await writeFile(path, content);
   } catch (error) {
-    const isMissing = (error as NodeJS.ErrnoException).code === 'ENOENT';
-    throw new Wrong(`${path}: ${isMissing ? reasons.ENOTDIR : reasonOf(error)}.`);
+    throw notWritten(path, error);
   }
+}
+
+/** Writes a file piece by piece, so that a long one is never in memory as a whole; gives its bytes. */
+export async function putPieces(path: string, pieces: Iterable<Uint8Array>): Promise<number> {
+  const file = await open(path, 'w').catch((error) => {
+    throw notWritten(path, error);
+  });
+  try {
+    let bytes = 0;
+    for (const piece of pieces) {
+      await file.writeFile(piece);
+      bytes += piece.length;
+    }
+    return bytes;
+  } finally {
+    await file.close();
+  }
+}
+
+function notWritten(path: string, error: unknown): Wrong {
+  const isMissing = (error as NodeJS.ErrnoException).code === 'ENOENT';
+  return new Wrong(`${path}: ${isMissing ? reasons.ENOTDIR : reasonOf(error)}.`);
 }

@@ -1,50 +1,76 @@
 import { encodeMp3 } from '../../lib/codec/mp3.ts';
-import { encodeWav } from '../../lib/codec/wav.ts';
+import { loadStretch } from '../../lib/codec/stretch.ts';
+import { wavPieces } from '../../lib/codec/wav.ts';
+import { compileEdit } from '../../lib/core/edit/compile.ts';
 import { cut, type Edit, edit, wholeSong } from '../../lib/core/edit/edit.ts';
-import { render } from '../../lib/core/edit/render.ts';
+import { djFile, rendering } from '../../lib/core/edit/render.ts';
 import { refusalWords } from '../../lib/core/refusal.ts';
-import { durationOf } from '../../lib/core/signal/samples.ts';
 import { clock, wholeMicros } from '../../lib/core/units.ts';
 import { z } from '../../lib/core/zod.ts';
-import { jsonOf, put, songOf } from './files.ts';
+import { jsonOf, putPieces, songOf } from './files.ts';
 import type { Verb } from './verb.ts';
 import { exact } from './words.ts';
 import { need, Wrong } from './wrong.ts';
 
 export const renderVerb: Verb = {
-  use: 'AUDIO --edit EDIT.json --out FILE.wav|.mp3',
-  does: 'the edit as a file',
+  use: 'AUDIO --edit EDIT.json --out FILE.wav|.mp3 [--silent-end] [--bits 24] [--title WORDS] [--artist WORDS]',
+  does: 'the edit as a file, to the sample; with --silent-end the one for the DJ, a silent second longer',
   words: 1,
-  options: { edit: { type: 'string' }, out: { type: 'string' } },
-  async run([path = ''], { edit: editPath, out }) {
+  options: {
+    edit: { type: 'string' },
+    out: { type: 'string' },
+    'silent-end': { type: 'boolean' },
+    bits: { type: 'string' },
+    title: { type: 'string' },
+    artist: { type: 'string' },
+  },
+  async run([path = ''], { edit: editPath, out, 'silent-end': forDj, bits, title, artist }, report) {
     if (typeof editPath !== 'string') throw new Wrong('render: say which edit with --edit EDIT.json.');
     if (typeof out !== 'string') throw new Wrong('render: say where to with --out FILE.wav or FILE.mp3.');
     const wav = /\.wav$/i.test(out);
     if (!wav && !/\.mp3$/i.test(out)) throw new Wrong(`${out}: the name must end in .wav or .mp3.`);
+    const depth = bits === undefined || bits === '16' ? 16 : bits === '24' ? 24 : null;
+    if (depth === null || (bits && !wav)) throw new Wrong('render: --bits is 16 or 24, and of a WAV only.');
     const wanted = editOf(await jsonOf(editPath), editPath);
-    const song = await songOf(path);
-    const last =
-      wanted.end.kind === 'fade' ? wanted.end.from : Math.max(wanted.start, ...wanted.cuts.map((c) => c.to));
-    if (last > song.duration) {
-      throw new Wrong(
-        `${editPath}: it reaches ${clock(last, 1)}, the recording ends at ${clock(song.duration, 1)}.`,
-      );
-    }
-    const played = need(render(song.samples, wanted), path);
-    const floorLength = durationOf(played);
+    const { samples, duration } = await songOf(path);
+    holdWithin(wanted, duration, editPath);
+    const { length: floorLength } = compileEdit(wanted, { duration });
     if (floorLength === 0) throw new Wrong(`${editPath}: nothing of the recording is left.`);
-    const bytes = wav
-      ? encodeWav(played, 16)
-      : need(await encodeMp3(played, { title: '', artist: '', comment: 'Rendered by Larkstep' }), out);
-    await put(out, bytes);
-    const samples = played.channels[0]!.length;
+    const how = {
+      report: (share: number) => report(`render: ${Math.round(100 * share)} %`),
+      stretch: wanted.speed === 1 ? undefined : await loadStretch(),
+    };
+    const sound = need((forDj ? djFile : rendering)(samples, wanted, how), path);
+    const tags = {
+      title: String(title ?? ''),
+      artist: String(artist ?? ''),
+      comment: 'Rendered by Larkstep',
+    };
+    const bytes = await putPieces(
+      out,
+      wav ? wavPieces(sound, depth) : [need(await encodeMp3(sound, tags), out)],
+    );
+    const { rate, length } = sound;
     return {
-      json: { out, floorLength: exact(floorLength), samples, rate: played.rate, bytes: bytes.length },
-      text: `${out}: ${clock(floorLength, 1)}, ${samples} samples at ${played.rate} Hz.`,
+      json: {
+        out,
+        floorLength: exact(floorLength),
+        fileLength: exact(length / rate),
+        samples: length,
+        rate,
+        bytes,
+      },
+      text: `${out}: ${clock(floorLength, 1)}${forDj ? ' and a silent second' : ''}, ${length} samples at ${rate} Hz.`,
       line: 'render: copying and editing a recording, and playing it in public, need the rights that local law asks for.',
     };
   },
 };
+
+function holdWithin({ start, cuts, end }: Edit, duration: number, path: string): void {
+  const last = end.kind === 'fade' ? end.from : Math.max(start, ...cuts.map((c) => c.to));
+  if (last <= duration) return;
+  throw new Wrong(`${path}: it reaches ${clock(last, 1)}, the recording ends at ${clock(duration, 1)}.`);
+}
 
 const time = z.number().min(0).max(3600).transform(wholeMicros);
 /** As people write it: what is left out has its default, times of any precision. */

@@ -9,6 +9,7 @@ import { decode, LIMITS } from '../../lib/codec/decode.ts';
 import { encodeMp3 } from '../../lib/codec/mp3.ts';
 import { sniff } from '../../lib/codec/sniff.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
+import { asSound } from '../../lib/core/signal/sound.ts';
 import { clicks, convert, hasFfmpeg, lag, noise, same, without } from './sounds.ts';
 
 const RATE = 44_100;
@@ -17,7 +18,7 @@ const sound = clicks(RATE, LENGTH, [200_000]);
 const wav = encodeWav(sound, 16);
 let mp3: Uint8Array;
 beforeAll(async () => {
-  const made = await encodeMp3(sound, { title: 'x', artist: '', comment: '' });
+  const made = await encodeMp3(asSound(sound), { title: 'x', artist: '', comment: '' });
   if (made.ok) mp3 = made.value;
 });
 
@@ -51,7 +52,11 @@ describe('what is read', () => {
   });
 
   it('a mono MP3 has one channel', async () => {
-    const made = await encodeMp3(clicks(RATE, LENGTH, [], 1), { title: '', artist: '', comment: '' });
+    const made = await encodeMp3(asSound(clicks(RATE, LENGTH, [], 1)), {
+      title: '',
+      artist: '',
+      comment: '',
+    });
     const done = made.ok ? await decode(made.value) : made;
     expect(done).toMatchObject({ ok: true, value: { channels: 1 } });
   });

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { crc16 } from '../../lib/codec/crc16.ts';
 import { encodeMp3 } from '../../lib/codec/mp3.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
+import { asSound } from '../../lib/core/signal/sound.ts';
 import { clicks, convert, hasFfmpeg, lag, noise, probe, without } from './sounds.ts';
 
 const RATE = 44_100;
@@ -12,7 +13,7 @@ const PLACES = [5000, 60_000, LENGTH - 3000];
 const TAGS = { title: 'Lïnnet Waltz', artist: 'The Hedge', comment: 'A & B, 3:05' };
 const sound = clicks(RATE, LENGTH, PLACES);
 const mp3Of = async (samples = sound, tags = TAGS) => {
-  const made = await encodeMp3(samples, tags);
+  const made = await encodeMp3(asSound(samples), tags);
   if (!made.ok) throw new Error(made.problem.sentence);
   return made.value;
 };
@@ -87,7 +88,7 @@ describe('MP3', () => {
   });
 
   it('is refused where the format has no such rate', async () => {
-    const made = await encodeMp3({ rate: 96_000, channels: [new Float32Array(9)] }, TAGS);
+    const made = await encodeMp3(asSound({ rate: 96_000, channels: [new Float32Array(9)] }), TAGS);
     expect(made).toMatchObject({ ok: false, problem: { code: 'rate' } });
   });
 

@@ -56,12 +56,15 @@ export function convert(bytes: Uint8Array, extension: string, options: string[] 
   });
 }
 
-/** What ffprobe says of a file. */
-export function probe(bytes: Uint8Array): { format: { tags?: Record<string, string> } } {
+/** What ffprobe says of a file: its tags, and of its sound codec, rate, channels and bits a second. */
+export function probe(bytes: Uint8Array): {
+  format: { tags?: Record<string, string> };
+  streams: { codec_name: string; sample_rate: string; channels: number; bit_rate: string }[];
+} {
   return withFolder((folder) => {
     const file = join(folder, 'in');
     writeFileSync(file, bytes);
-    const run = spawnSync('ffprobe', ['-v', 'error', '-show_format', '-of', 'json', file]);
+    const run = spawnSync('ffprobe', ['-v', 'error', '-show_format', '-show_streams', '-of', 'json', file]);
     return JSON.parse(String(run.stdout));
   });
 }

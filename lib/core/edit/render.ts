@@ -1,132 +1,143 @@
 import { bad, good, type Result } from '../result.ts';
-import { durationOf, lengthOf, type Samples } from '../signal/samples.ts';
+import type { Samples } from '../signal/samples.ts';
+import { collected, reported, type Sound, withSilentEnd } from '../signal/sound.ts';
 import type { FloorTime } from '../units.ts';
-import { compileEdit, fadeStart } from './compile.ts';
-import { crossfadeGains, likeness } from './crossfade.ts';
+import { crossfadeGains } from './crossfade.ts';
 import type { Edit } from './edit.ts';
+import { type Layout, layoutOf, type Piece } from './layout.ts';
 
-/** A stretch of samples that is kept, and how it takes over from the one before. */
-interface Piece {
-  /** First sample of the recording, and the one after the last. */
-  from: number;
-  to: number;
-  /** Sample of the floor at which it begins. */
-  floor: number;
-  /** Samples of the crossfade, wholly before `floor`. */
-  crossfade: number;
-  correlation: number;
+/** Seconds of silence at the end of the DJ's file, so that no player cuts its tail. Nothing else that is rendered has it. */
+export const SILENT_END = 1;
+
+/**
+ * Makes a sound last `length` samples, its pitch kept. Given by whoever renders at another speed; one serves one rendering.
+ */
+export type Stretch = (sound: Sound, length: number) => Sound;
+
+export interface Rendering {
+  /** Called with the share done, 0 to 1. */
+  report?: (share: number) => void;
+  /** Needed where the edit's speed is not 1. */
+  stretch?: Stretch | undefined;
 }
 
-interface Layout {
-  pieces: Piece[];
-  length: number;
-  /** Sample of the floor at which the fade begins, or null; it is silent at `length`. */
-  fade: number | null;
-  soft: boolean;
-  /** Samples of the fade-in where the edit begins inside the recording. */
-  fadeIn: number;
-}
-
-/** Seconds. */
-const FADE_IN = 0.005;
-/** Seconds rendered between two reports. */
+/** Seconds rendered in a part. */
 const STEP = 5;
 
 /**
- * The edit as sound, to the sample: its times are whole samples of the recording's own rate, nothing is resampled, and only
- * + - x / and sqrt are used, so that every engine makes the same bits. A fade is in the sound also where the DJ fades by hand.
- * Another speed than the recording's is refused: keeping the key needs another kind of work.
- * @param report called with the share done, 0 to 1
+ * The edit as sound. Its length is the floor length to the nearest sample, each part begins at the nearest sample of both
+ * clocks, nothing is resampled, and only + - x / and sqrt are used, so that every engine makes the same bits. A fade is in the
+ * sound also where the DJ fades by hand. At another speed the kept music with its joins is stretched, then faded.
+ * Fails without a `stretch` where the speed is not 1.
  */
-export function render(
-  samples: Samples,
-  edit: Edit,
-  report: (share: number) => void = () => {},
-): Result<Samples> {
-  if (edit.speed !== 1) return otherSpeed;
+export function rendering(samples: Samples, edit: Edit, { report, stretch }: Rendering = {}): Result<Sound> {
   const layout = layoutOf(samples, edit);
-  const channels = samples.channels.map(() => new Float32Array(layout.length));
-  const step = STEP * samples.rate;
-  for (let at = 0; at < layout.length; at += step) {
-    const to = Math.min(layout.length, at + step);
-    for (const [c, channel] of samples.channels.entries()) {
-      fill(channel, layout, at, channels[c]!.subarray(at, to));
-    }
-    report(to / layout.length);
-  }
-  return good({ rate: samples.rate, channels });
+  const kept = keptSound(samples, layout, 0, layout.kept);
+  const spedUp = atSpeed(kept, edit, layout.length, stretch);
+  if (!spedUp.ok) return spedUp;
+  const faded = fadedSound(spedUp.value, layout, 0);
+  return good(report ? reported(faded, report) : faded);
 }
 
-/** A stretch of what `render` makes, bit for bit, without the rest: for listening around a seam or a fade. */
+/** The same in memory. */
+export function render(samples: Samples, edit: Edit, how: Rendering = {}): Result<Samples> {
+  const sound = rendering(samples, edit, how);
+  return sound.ok ? good(collected(sound.value)) : sound;
+}
+
+/** The file that the DJ plays: the edit, and a silent second. */
+export function djFile(samples: Samples, edit: Edit, how: Rendering = {}): Result<Sound> {
+  const sound = rendering(samples, edit, how);
+  if (!sound.ok) return sound;
+  if (sound.value.length === 0)
+    return bad('empty', 'Nothing of the recording is left. Keep at least some of it.');
+  return good(withSilentEnd(sound.value, Math.round(SILENT_END * samples.rate)));
+}
+
+/**
+ * A stretch of what `render` makes without the rest, for listening around a join or a fade: at speed 1 bit for bit, at another
+ * the same music at the same place.
+ */
 export function renderRange(
   samples: Samples,
   edit: Edit,
   fromFloor: FloorTime,
   toFloor: FloorTime,
+  stretch?: Stretch,
 ): Result<Samples> {
-  if (edit.speed !== 1) return otherSpeed;
   const layout = layoutOf(samples, edit);
   const inside = (time: number) => Math.max(0, Math.min(layout.length, Math.round(time * samples.rate)));
   const from = inside(fromFloor);
   const length = Math.max(0, inside(toFloor) - from);
-  const channels = samples.channels.map((channel) => {
-    const out = new Float32Array(length);
-    fill(channel, layout, from, out);
-    return out;
-  });
-  return good({ rate: samples.rate, channels });
+  const keptFrom = Math.round(from * edit.speed);
+  const kept = keptSound(samples, layout, keptFrom, keptFrom + Math.round(length * edit.speed));
+  const spedUp = atSpeed(kept, edit, length, stretch);
+  return spedUp.ok ? good(collected(fadedSound(spedUp.value, layout, from))) : spedUp;
 }
 
-const otherSpeed = bad(
-  'speed',
-  'A file at another speed cannot be made here yet. Set the speed back to 1, or let the player change it.',
-);
-
-function layoutOf(samples: Samples, edit: Edit): Layout {
-  const { rate } = samples;
-  const compiled = compileEdit(edit, { duration: durationOf(samples) });
-  const pieces: Piece[] = [];
-  let length = 0;
-  for (const [i, span] of compiled.spans.entries()) {
-    const from = Math.round(span.from * rate);
-    const to = Math.min(lengthOf(samples), Math.round(span.to * rate));
-    const before = pieces.at(-1);
-    // The cut whose end this span begins at; cuts that touch make one seam.
-    const cut = i === 0 ? undefined : edit.cuts.findLast((c) => c.to <= span.from);
-    const wanted = Math.round((cut?.crossfade ?? 0) * rate);
-    const crossfade = before ? Math.min(wanted, before.to - before.from, from) : 0;
-    const correlation = before ? likeness(samples, before.to, from, crossfade) : 0;
-    pieces.push({ from, to, floor: length, crossfade, correlation });
-    length += to - from;
-  }
-  const fades = fadeStart(edit, compiled);
-  return {
-    pieces,
-    length,
-    fade: fades === null ? null : Math.round(fades * rate),
-    soft: edit.end.kind === 'fade' && edit.end.shape === 'soft',
-    fadeIn: (pieces[0]?.from ?? 0) > 0 ? Math.round(FADE_IN * rate) : 0,
-  };
+function atSpeed(kept: Sound, { speed }: Edit, length: number, stretch?: Stretch): Result<Sound> {
+  if (speed === 1) return good(kept);
+  if (stretch) return good(stretch(kept, length));
+  return bad('speed', 'A file at another speed cannot be made here. Set the speed back to 1.');
 }
 
-/** Writes the floor samples from `start` on, as many as `out` holds. */
-function fill(channel: Float32Array, layout: Layout, start: number, out: Float32Array): void {
+/** The kept music with its joins at the recording's own speed, between two of its samples. */
+const keptSound = ({ rate, channels }: Samples, layout: Layout, first: number, last: number): Sound => ({
+  rate,
+  channels: channels.length,
+  length: last - first,
+  *parts() {
+    for (let at = first; at < last; at += STEP * rate) {
+      const length = Math.min(last - at, STEP * rate);
+      yield channels.map((channel) => {
+        const out = new Float32Array(length);
+        fill(channel, layout.pieces, at, out);
+        return out;
+      });
+    }
+  },
+});
+
+/** Writes the kept samples from `start` on, as many as `out` holds; silence where the recording has ended. */
+function fill(channel: Float32Array, pieces: readonly Piece[], start: number, out: Float32Array): void {
   const end = start + out.length;
-  for (const { from, to, floor } of layout.pieces) {
-    const first = Math.max(start, floor);
-    const last = Math.min(end, floor + to - from);
-    if (last > first) out.set(channel.subarray(from + first - floor, from + last - floor), first - start);
+  for (const { from, to, at } of pieces) {
+    const first = Math.max(start, at);
+    const last = Math.min(end, at + to - from);
+    if (last > first) out.set(channel.subarray(from + first - at, from + last - at), first - start);
   }
-  for (const { from, floor, crossfade, correlation } of layout.pieces) {
-    for (let n = Math.max(start, floor - crossfade); n < Math.min(end, floor); n++) {
-      const gains = crossfadeGains((n - floor + crossfade + 0.5) / crossfade, correlation);
-      out[n - start] = gains.out * out[n - start]! + gains.in * channel[from + n - floor]!;
+  for (const { from, at, crossfade, correlation } of pieces) {
+    for (let n = Math.max(start, at - crossfade); n < Math.min(end, at); n++) {
+      const gains = crossfadeGains((n - at + crossfade + 0.5) / crossfade, correlation);
+      out[n - start] = gains.out * out[n - start]! + gains.in * channel[from + n - at]!;
     }
   }
-  for (let n = start; n < Math.min(end, layout.fadeIn); n++) out[n - start]! *= n / layout.fadeIn;
-  if (layout.fade === null) return;
-  for (let n = Math.max(start, layout.fade); n < end; n++) {
-    const gain = (layout.length - n) / (layout.length - layout.fade);
-    out[n - start]! *= layout.soft ? gain * gain : gain;
+}
+
+/** The sound, whose first sample is the floor's `start`, with the fades at its two ends. */
+const fadedSound = (sound: Sound, layout: Layout, start: number): Sound => ({
+  ...sound,
+  *parts() {
+    let at = start;
+    for (const part of sound.parts()) {
+      for (const channel of part) {
+        begin(channel, layout, at);
+        end(channel, layout, at);
+      }
+      yield part;
+      at += part[0]!.length;
+    }
+  },
+});
+
+function begin(out: Float32Array, { fadeIn }: Layout, start: number): void {
+  for (let n = start; n < Math.min(start + out.length, fadeIn); n++) out[n - start]! *= n / fadeIn;
+}
+
+function end(out: Float32Array, { fade, length, soft }: Layout, start: number): void {
+  if (fade === null) return;
+  for (let n = Math.max(start, fade); n < start + out.length; n++) {
+    const gain = (length - n) / (length - fade);
+    out[n - start]! *= soft ? gain * gain : gain;
   }
 }

@@ -7,14 +7,12 @@ import { generalCaution, rightsCaution } from '../dance/cautions.ts';
 import { floorOf, songDuration } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { compileEdit } from '../edit/compile.ts';
+import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
 import { dayWords } from './days.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
-
-/** Seconds of silence at the end of the finished file, so that nothing cuts its tail. */
-export const SILENCE = 1;
 
 /** What the DJ plays, all times on one clock, which is named. */
 export interface DjFacts {
@@ -86,8 +84,8 @@ export function djFacts(
     song: songWords(plan),
     fullLength: duration,
     source: plan.recordingWords?.source ?? '',
-    fileName: fileName(plan, version, compiled.length + SILENCE),
-    fileLength: compiled.length + SILENCE,
+    fileName: fileName(plan, version, compiled.length + SILENT_END),
+    fileLength: compiled.length + SILENT_END,
     musicLength,
     start: {
       at: clocks.ofRecord(start) ?? 0,

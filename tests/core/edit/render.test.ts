@@ -5,10 +5,11 @@ import { crossfadeGains, likeness } from '../../../lib/core/edit/crossfade.ts';
 import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
 import { floorScore } from '../../../lib/core/edit/floorScore.ts';
 import { practiceMix } from '../../../lib/core/edit/practiceMix.ts';
-import { render, renderRange } from '../../../lib/core/edit/render.ts';
+import { djFile, type Rendering, render, renderRange, type Stretch } from '../../../lib/core/edit/render.ts';
 import type { Samples } from '../../../lib/core/signal/samples.ts';
-import { floorTime, recordTime } from '../../../lib/core/units.ts';
-import { cut, fade } from './edits.ts';
+import { asSound, collected } from '../../../lib/core/signal/sound.ts';
+import { floorTime, recordTime, wholeMicros } from '../../../lib/core/units.ts';
+import { anyEdit, cut, fade } from './edits.ts';
 import { evenGrid } from './songs.ts';
 
 const RATE = 8000;
@@ -21,10 +22,16 @@ const ones = (seconds: number, rate = RATE): Samples => ({
   rate,
   channels: [new Float32Array(seconds * rate).fill(1)],
 });
-const rendered = (samples: Samples, edit: Edit): Float32Array => {
-  const done = render(samples, edit);
+const rendered = (samples: Samples, edit: Edit, how: Rendering = {}): Float32Array => {
+  const done = render(samples, edit, how);
   if (!done.ok) throw new Error(done.problem.sentence);
   return done.value.channels[0]!;
+};
+/** Stands in for a library: the nearest sample, its pitch not kept. What is tested here is where things lie. */
+const nearest: Stretch = (sound, length) => {
+  const [whole] = collected(sound).channels;
+  const at = (i: number) => whole![Math.min(whole!.length - 1, Math.round((i * whole!.length) / length))]!;
+  return asSound({ rate: sound.rate, channels: [Float32Array.from({ length }, (_, i) => at(i))] });
 };
 const dB = (gain: number) => 20 * Math.log10(gain);
 
@@ -84,25 +91,89 @@ describe('render', () => {
     expect(rendered(ones(12), wholeSong)[0]).toBe(1);
   });
 
-  it('refuses another speed with a word', () => {
-    expect(render(ones(12), { ...wholeSong, speed: 0.95 })).toMatchObject({
-      ok: false,
-      problem: { code: 'speed' },
-    });
+  it('refuses another speed with a word where nothing is given to stretch it', () => {
+    const slower = { ...wholeSong, speed: 0.95 };
+    const range = renderRange(ones(12), slower, floorTime(1), floorTime(2));
+    for (const made of [render(ones(12), slower), djFile(ones(12), slower), range]) {
+      expect(made).toMatchObject({ ok: false, problem: { code: 'speed' } });
+    }
   });
 
-  it('its length is that of the compiled edit, to the sample', () => {
-    const time = fc.integer({ min: 0, max: 11e6 }).map((n) => n / 1e6);
+  it('the DJ’s file is the same and a silent second; of nothing there is none', () => {
+    const edit = { ...wholeSong, cuts: [cut(3, 5.5)], end: fade(7, 2) };
+    const made = djFile(ramp(12), edit);
+    if (!made.ok) throw new Error(made.problem.sentence);
+    const whole = collected(made.value).channels[0]!;
+    const plain = rendered(ramp(12), edit);
+    expect(whole).toHaveLength(plain.length + RATE);
+    expect(whole.subarray(0, plain.length)).toEqual(plain);
+    expect(whole.subarray(plain.length).every((x) => x === 0)).toBe(true);
+    expect(djFile(ramp(12), { ...wholeSong, cuts: [cut(0, 20)] }).ok).toBe(false);
+  });
+
+  it('tells how far it is, to the end', () => {
+    const shares: number[] = [];
+    rendered(ramp(12), wholeSong, { report: (share) => shares.push(share) });
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.at(-1)).toBe(1);
+    expect(shares.length).toBeGreaterThan(1);
+  });
+
+  // 12 s stand for the 300 s of the arbitrary edits.
+  const anyShortEdit = anyEdit.map((edit): Edit => {
+    const short = (time: number) => recordTime(wholeMicros(time / 25));
+    return {
+      ...edit,
+      start: short(edit.start),
+      cuts: edit.cuts.map(({ from, to }) => ({ from: short(from), to: short(to), crossfade: 0 })),
+      end: edit.end.kind === 'fade' ? { ...edit.end, from: short(edit.end.from) } : edit.end,
+    };
+  });
+
+  it('any edit is as long as its floor length, to the nearest sample', () => {
     fc.assert(
-      fc.property(fc.uniqueArray(time, { minLength: 3, maxLength: 3 }), (times) => {
-        const [start, from, to] = times.sort((a, b) => a - b) as [number, number, number];
-        const edit = { ...wholeSong, start: recordTime(start), cuts: [cut(from, to)] };
-        const { spans } = compileEdit(edit, { duration: 12 });
-        const whole = (t: number) => Math.round(t * RATE);
-        const expected = spans.reduce((sum, s) => sum + whole(s.to) - whole(s.from), 0);
-        expect(rendered(ramp(12), edit)).toHaveLength(expected);
+      fc.property(anyShortEdit, (edit) => {
+        const { length } = compileEdit(edit, { duration: 12 });
+        const out = rendered(ramp(12), edit, { stretch: nearest });
+        expect(Math.abs(out.length - length * RATE)).toBeLessThanOrEqual(0.5 + 1e-6);
       }),
-      { numRuns: 30 },
+    );
+  });
+
+  it('any edit plays at each moment what its compiled map says, to a sample and a half', () => {
+    fc.assert(
+      fc.property(anyShortEdit, (given) => {
+        const edit: Edit = { ...given, end: { kind: 'own' } };
+        const compiled = compileEdit(edit, { duration: 12 });
+        const out = rendered(ramp(12), edit, { stretch: nearest });
+        for (let n = 50; n < out.length - 2; n += 997) {
+          // At a join the samples about it belong to either side.
+          if (compiled.spans.some(({ floor }) => Math.abs(floor * RATE - n) < 2)) continue;
+          const record = compiled.toRecord(floorTime(n / RATE)) * RATE;
+          expect(Math.abs(out[n]! * 2 ** 20 - record)).toBeLessThanOrEqual(1.5 + 0.5);
+        }
+      }),
+    );
+  });
+
+  it('any fade only falls, from what it finds to nothing at the end of the file', () => {
+    const any = fc.record({
+      from: fc.integer({ min: 0, max: 11_000_000 }),
+      length: fc.integer({ min: 100_000, max: 60_000_000 }),
+      shape: fc.constantFrom('linear' as const, 'soft' as const),
+      speed: fc.constantFrom(1, 0.9, 1.1),
+    });
+    fc.assert(
+      fc.property(any, ({ from, length, shape, speed }) => {
+        const end = { ...fade(from / 1e6, length / 1e6), shape };
+        const out = rendered(ones(12), { ...wholeSong, end, speed } as Edit, { stretch: nearest });
+        const begins = Math.round(((from / 1e6) * RATE) / speed);
+        expect(out.subarray(0, begins).every((x) => x === 1)).toBe(true);
+        expect(out.every((x, n) => n <= begins || x < out[n - 1]!)).toBe(true);
+        // One step more and the gain would be 0.
+        expect(out.at(-1)!).toBeCloseTo((1 / (out.length - begins)) ** (shape === 'soft' ? 2 : 1), 6);
+      }),
+      { numRuns: 20 },
     );
   });
 
@@ -176,7 +247,7 @@ describe('practice mix', () => {
     const made = practiceMix(silence, wholeSong, floorScore(song, wholeSong));
     if (!made.ok) throw new Error(made.problem.sentence);
     expect(made.value.lead).toBe(2);
-    const x = made.value.samples.channels[0]!;
+    const x = collected(made.value.sound).channels[0]!;
     expect(x).toHaveLength(10 * RATE);
     const turns = (count: number) => {
       let n = 0;
@@ -194,6 +265,6 @@ describe('practice mix', () => {
   it('never leaves full scale', () => {
     const made = practiceMix(ones(8), wholeSong, floorScore(song, wholeSong));
     if (!made.ok) throw new Error(made.problem.sentence);
-    for (const v of made.value.samples.channels[0]!) expect(Math.abs(v)).toBeLessThanOrEqual(1);
+    for (const v of collected(made.value.sound).channels[0]!) expect(Math.abs(v)).toBeLessThanOrEqual(1);
   });
 });
