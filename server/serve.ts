@@ -69,7 +69,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   if (!opened.ok) return opened;
   const { store, embedded, shared, nodes, incoming } = opened.value;
   const metrics = new Metrics();
-  const onSetAside = (kind: string) => metrics.count('set_aside', `kind="${kind}"`);
+  const onSetAside = (kind: string) => metrics.count('set_aside', kind);
   const rooms = new Rooms(store, log, options.idleMs, nodes, onSetAside);
   const grants = grantService(store, clock);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
 import { Button } from '../_ui/button.tsx';
+import { BringBoard } from './bringBoard.tsx';
 import { byDate } from './byDate.ts';
 import { CoupleRow } from './coupleRow.tsx';
 import { NewBoard } from './newBoard.tsx';
@@ -32,6 +33,9 @@ export function Studio({ name, boards, today }: { name: string; boards: BoardSum
             New couple
           </Button>
         )}
+        <div className="mt-3 flex flex-wrap items-center gap-3">
+          <BringBoard />
+        </div>
       </div>
       <Couples title="Coming up" boards={coming} today={today} />
       <Couples title="Without a date" boards={undated} today={today} />

@@ -28,21 +28,25 @@ const LARGEST_BODY = 1_000_000;
  * The body as text; null when it is larger than anybody's words. The rest is read on and let go, so that the answer still
  * finds its way, and never more than this lies in memory.
  */
-async function textOf(request: Request): Promise<string | null> {
+async function textOf(request: Request, largest: number): Promise<string | null> {
   const decoder = new TextDecoder();
   const reader = request.body?.getReader();
   let text = '';
   let size = 0;
   for (let chunk = await reader?.read(); chunk && !chunk.done; chunk = await reader?.read()) {
     size += chunk.value.length;
-    text = size > LARGEST_BODY ? '' : text + decoder.decode(chunk.value, { stream: true });
+    text = size > largest ? '' : text + decoder.decode(chunk.value, { stream: true });
   }
-  return size > LARGEST_BODY ? null : text + decoder.decode();
+  return size > largest ? null : text + decoder.decode();
 }
 
 /** The body as JSON of this shape. */
-export async function bodyOf<S extends z.ZodType>(request: Request, schema: S): Promise<Result<z.infer<S>>> {
-  const text = await textOf(request);
+export async function bodyOf<S extends z.ZodType>(
+  request: Request,
+  schema: S,
+  largest = LARGEST_BODY,
+): Promise<Result<z.infer<S>>> {
+  const text = await textOf(request, largest);
   if (text === null) return bad('too large', 'This is more than a request may hold.');
   let body: unknown;
   try {

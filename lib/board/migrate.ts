@@ -86,7 +86,7 @@ function rawOf(doc: Y.Doc): RawArea {
   for (const [name, value] of registersOf(doc)) if (name !== VERSION) registers[name] = value;
   const collections: Record<string, Record<string, Record<string, unknown>>> = {};
   for (const name of collectionsOf(doc)) {
-    const entries: Record<string, Record<string, unknown>> = {};
+    const entries: Record<string, Record<string, unknown>> = Object.create(null);
     for (const [id, entry] of entriesOf(doc, name)) if (entry instanceof Y.Map) entries[id] = fieldsOf(entry);
     collections[name] = entries;
   }

@@ -40,6 +40,8 @@ export const newBoardRequest = z.object({
 });
 export type NewBoard = z.infer<typeof newBoardRequest>;
 export const newBoardAnswer = z.object({ id });
+/** A board from a file: `recording` names the one it is about, whose bytes were not in the file; null without one. */
+export const importAnswer = z.object({ id, recording: z.string().nullable() });
 
 /** `days` until the link ends; null for one that holds until it is revoked. */
 export const newLinkRequest = z.object({ role, days: z.int().min(1).max(730).nullable() });

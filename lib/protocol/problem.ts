@@ -13,11 +13,14 @@ const statuses: Record<string, number> = {
   'other origin': 403,
   'not found': 404,
   'already set up': 409,
+  'too slow': 408,
+  full: 409,
   ended: 410,
   revoked: 410,
   'too large': 413,
   'not audio': 415,
   range: 416,
   'too often': 429,
+  busy: 503,
 };
 export const statusOf = (code: string): number => statuses[code] ?? 422;

@@ -1,12 +1,13 @@
-import { createHash, randomBytes } from 'node:crypto';
-import { mkdir, open, readdir, readFile, rm } from 'node:fs/promises';
+import { randomBytes } from 'node:crypto';
+import { mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Services } from '../../lib/access/services.ts';
 import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
+import { megabytes, recordingLimits } from '../../lib/protocol/recordings.ts';
 import type { Store } from '../../lib/store/store.ts';
+import { receive } from './receive.ts';
 
-const LARGEST = 100 * 1000 * 1000;
 const types: Record<Format, string> = {
   wav: 'audio/wav',
   mp3: 'audio/mpeg',
@@ -25,6 +26,13 @@ const words: Record<Other, string> = {
   unknown: 'This is no audio file that we know. WAV, MP3, M4A, FLAC, Ogg Vorbis and Opus work.',
 };
 
+const { most, mostBytes, atOnce, atOnceToBoard } = recordingLimits;
+const BUSY = bad('busy', 'Other files are being sent just now. Please try again in a minute.');
+const FULL = bad(
+  'full',
+  `A board holds ${most} recordings, ${megabytes(mostBytes)} together, and this would be more. A new board begins empty.`,
+);
+
 type AudioService = Services['audio'] & {
   /** Removes what no board has any more, and what a crash left over. */
   sweep(): Promise<void>;
@@ -32,19 +40,28 @@ type AudioService = Services['audio'] & {
 
 /** Files by the SHA-256 of their bytes. `incoming` is a folder of this process alone, for uploads on their way. */
 export function audioService(store: Store, incoming: string): AudioService {
-  const receiving = new Set<string>();
+  /** Files on their way, by name, and the board they are for. */
+  const receiving = new Map<string, string>();
+  /** The same recording once more is no more than before. */
+  const hasSpaceFor = async (board: string, id: string, size: number): Promise<boolean> => {
+    const others = (await store.files.ofBoard(board)).filter((file) => file.id !== id);
+    return others.length < most && others.reduce((sum, file) => sum + file.bytes, size) <= mostBytes;
+  };
   return {
     async keep(board, bytes) {
-      await mkdir(incoming, { recursive: true, mode: 0o700 });
+      const toBoard = [...receiving.values()].filter((one) => one === board).length;
+      if (receiving.size >= atOnce || toBoard >= atOnceToBoard) return BUSY;
       const name = `${randomBytes(8).toString('hex')}.part`;
       const part = join(incoming, name);
-      receiving.add(name);
+      receiving.set(name, board);
       try {
+        await mkdir(incoming, { recursive: true, mode: 0o700 });
         const received = await receive(bytes, part);
         if (!received.ok) return received;
         const kind = sniff(await readFile(part));
         if (!kind.audio) return bad('not audio', words[kind.what]);
         const { id, size } = received.value;
+        if (!(await hasSpaceFor(board, id, size))) return FULL;
         await store.files.add(board, { id, bytes: size, type: types[kind.format] }, part);
         return good({ id, bytes: size });
       } finally {
@@ -67,30 +84,4 @@ export function audioService(store: Store, incoming: string): AudioService {
         if (!receiving.has(name)) await rm(join(incoming, name), { force: true });
     },
   };
-}
-
-/** Streams to a file, so that an upload never lies in memory as it comes in; durable when it resolves. */
-async function receive(
-  bytes: ReadableStream<Uint8Array>,
-  path: string,
-): Promise<Result<{ id: string; size: number }>> {
-  const hash = createHash('sha256');
-  let size = 0;
-  const file = await open(path, 'wx', 0o600);
-  const reader = bytes.getReader();
-  try {
-    for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
-      size += chunk.value.length;
-      if (size > LARGEST) {
-        await reader.cancel();
-        return bad('too large', 'This file is larger than 100 MB. An MP3 or FLAC of the song is smaller.');
-      }
-      hash.update(chunk.value);
-      await file.writeFile(chunk.value);
-    }
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-  return good({ id: hash.digest('hex'), size });
 }

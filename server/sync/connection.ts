@@ -66,7 +66,7 @@ export class Connection implements Member {
 
   close(closing: Closing, reason = ''): void {
     if (!this.open) return;
-    this.metrics.count('closed', `why="${closing}"`);
+    this.metrics.count('closed', closing);
     this.end();
     this.socket.close(closings[closing].code, reason.replace(/[^ -~]/g, '?').slice(0, LONGEST_REASON));
     const timer = setTimeout(() => this.socket.terminate(), CLOSING_MS);

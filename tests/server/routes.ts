@@ -9,6 +9,8 @@ type Handler = (
 const app = join(import.meta.dirname, '..', '..', 'app');
 const routes = readdirSync(app, { recursive: true, encoding: 'utf8' })
   .filter((path) => path.endsWith('route.ts'))
+  // A name comes before a parameter in its place.
+  .sort((a, b) => a.split('[').length - b.split('[').length)
   .map((path) => ({ file: join(app, path), parts: path.split('/').slice(0, -1) }));
 
 /** The route's own function for a path, found as the page renderer finds it: by folders, `[name]` for a parameter. */
