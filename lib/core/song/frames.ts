@@ -37,15 +37,30 @@ const LEVEL = 0.1;
 /** Compression of band magnitudes, log(1 + STEEPNESS x magnitude): Klapuri's mu-law in spirit, value tried by ear of synthesis. */
 const STEEPNESS = 20;
 
+/** What is listened to: mono at 22.05 kHz or a little above, at one level whatever the file's. */
+export interface HeardSignal {
+  signal: Float32Array;
+  rate: number;
+}
+
+export function heardSignal(mono: Float32Array, rate: number): HeardSignal {
+  const factor = Math.max(1, Math.floor(rate / ANALYSIS_RATE));
+  return { signal: levelled(decimate(mono, factor), factor > 1), rate: rate / factor };
+}
+
+/** The frames of mono samples at any rate; see `framesFrom`. */
+export const framesOf = (mono: Float32Array, rate: number, report: (share: number) => void): Frames =>
+  framesFrom(heardSignal(mono, rate), report);
+
 /**
  * Onset curves after Böck and Widmer 2013 (spectral flux against a maximum over neighbouring bands, so that vibrato adds little)
- * and pitch-class frames after Fujishima 1999, from mono samples at any rate.
+ * and pitch-class frames after Fujishima 1999.
  * @param report called with the share done, 0 to 1
  */
-export function framesOf(mono: Float32Array, rate: number, report: (share: number) => void): Frames {
-  const factor = Math.max(1, Math.floor(rate / ANALYSIS_RATE));
-  const signal = levelled(decimate(mono, factor));
-  const analysisRate = rate / factor;
+export function framesFrom(
+  { signal, rate: analysisRate }: HeardSignal,
+  report: (share: number) => void,
+): Frames {
   const hop = Math.max(1, Math.round(analysisRate * ONSET_HOP));
   const size = nearestPowerOfTwo(analysisRate * ONSET_WINDOW);
   const toneSignal = decimate(signal, TONE_FACTOR);
@@ -81,12 +96,15 @@ export function framesOf(mono: Float32Array, rate: number, report: (share: numbe
   };
 }
 
-/** A copy whose root mean square is LEVEL, so that how loud a file is changes nothing that is heard in it. */
-function levelled(signal: Float32Array): Float32Array {
+/**
+ * Brought to a root mean square of LEVEL, so that how loud a file is changes nothing that is heard in it.
+ * @param inPlace where the samples are nobody else's
+ */
+function levelled(signal: Float32Array, inPlace: boolean): Float32Array {
   let sum = 0;
   for (let i = 0; i < signal.length; i++) sum += signal[i]! * signal[i]!;
   const gain = LEVEL / Math.sqrt(sum / Math.max(1, signal.length) + 1e-20);
-  const out = new Float32Array(signal.length);
+  const out = inPlace ? signal : new Float32Array(signal.length);
   for (let i = 0; i < out.length; i++) out[i] = signal[i]! * gain;
   return out;
 }

@@ -111,6 +111,25 @@ describe('what is heard', () => {
     expect(quiet.truePeak - found.truePeak).toBeCloseTo(-20, 1);
   });
 
+  it('louder, up to full scale, changes nothing but the loudness', () => {
+    const [channel] = truth.samples.channels;
+    const gain = 1 / channel!.reduce((top, x) => Math.max(top, Math.abs(x)), 0);
+    const loud = heardIn({ ...truth.samples, channels: [channel!.map((x) => x * gain)] });
+    expect(loud.beats).toHaveLength(found.beats.length);
+    expect(loud.metre).toEqual(found.metre);
+    expect(loud.key).toBe(found.key);
+    expect(loud.loudness - found.loudness).toBeCloseTo(20 * Math.log10(gain), 1);
+  });
+
+  it('the same samples played 2 % faster are the same song, its beats closer by as much', () => {
+    const faster = heardIn({ ...truth.samples, rate: truth.samples.rate * 1.02 });
+    expect(faster.metre).toEqual(found.metre);
+    expect(faster.beats).toHaveLength(found.beats.length);
+    faster.beats.forEach((t, i) => {
+      expect(Math.abs(t - found.beats[i]! / 1.02)).toBeLessThan(0.008);
+    });
+  });
+
   it('the same sound in two channels is the same song, 3 LU louder (BS.1770: channels add up)', () => {
     const mono = truth.samples.channels[0]!;
     const stereo = heardIn({ ...truth.samples, channels: [mono, mono] });
@@ -160,6 +179,24 @@ describe('where there is no song', () => {
     const result = listen(samples);
     expect(result).toMatchObject({ ok: false, problem: { code } });
     if (!result.ok) expect(result.problem.sentence).toMatch(/^[A-Z].*\.$/);
+  });
+
+  it.each([
+    ['a constant', 22050, () => 0.5],
+    ['a full-scale square wave', 22050, (i: number) => (i % 200 < 100 ? 1 : -1)],
+    ['samples of alternating sign', 22050, (i: number) => (i % 2 ? -1 : 1)],
+    ['far beyond full scale', 22050, (i: number) => 1e9 * Math.sin(i * i * 1e-5)],
+    ['hardly anything', 22050, (i: number) => 1e-20 * Math.sin(i)],
+    ['infinities between silence', 22050, (i: number) => (i % 5000 ? 0 : Number.POSITIVE_INFINITY)],
+    ['the lowest rate', 8000, (i: number) => 0.3 * Math.sin(i * 0.3) * Number(i % 4000 < 400)],
+    ['the highest rate', 192000, (i: number) => 0.3 * Math.sin(i * 0.01) * Number(i % 96000 < 9000)],
+  ] as [string, number, (i: number) => number][])('%s ends in a result or a word', (_, rate, at) => {
+    const result = listen({ rate, channels: [Float32Array.from({ length: 12 * rate }, (_, i) => at(i))] });
+    if (result.ok) {
+      const { beats, loudness, truePeak, tempo } = result.value;
+      expect(Number.isFinite(loudness + truePeak + tempo)).toBe(true);
+      expect(beats).toEqual([...beats].sort((a, b) => a - b));
+    } else expect(result.problem.sentence).toMatch(/^[A-Z].*\.$/);
   });
 
   it.each([5, 8, 11])('speech-like rhythm (seed %i) is refused or heard with low confidence', (seed) => {
