@@ -1,0 +1,4 @@
+/** What a bench may be told: sizes, each with a default of its own. */
+export type Words = Partial<
+  Record<'boards' | 'people' | 'nodes' | 'kills' | 'count' | 'edits' | 'rounds' | 'seconds', number>
+>;
