@@ -14,7 +14,12 @@ export function decimate(signal: Float32Array, factor: number): Float32Array {
     const centre = i * factor;
     let y = taps[0]! * signal[centre]!;
     if (centre >= reach && centre + reach < signal.length) {
-      for (let j = 1; j <= reach; j++) y += taps[j]! * (signal[centre - j]! + signal[centre + j]!);
+      // The reach is a multiple of three.
+      for (let j = 1, a = centre - 1, b = centre + 1; j <= reach; j += 3, a -= 3, b += 3)
+        y +=
+          taps[j]! * (signal[a]! + signal[b]!) +
+          taps[j + 1]! * (signal[a - 1]! + signal[b + 1]!) +
+          taps[j + 2]! * (signal[a - 2]! + signal[b + 2]!);
     } else {
       for (let j = 1; j <= reach; j++)
         y += taps[j]! * ((signal[centre - j] ?? 0) + (signal[centre + j] ?? 0));

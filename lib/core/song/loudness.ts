@@ -106,20 +106,28 @@ const PHASES = 4;
  */
 export function truePeak(samples: Samples): number {
   const phases = [1, 2, 3].map((phase) => interpolator(phase / PHASES));
+  const tops = samples.channels.map(blockTops);
   let peak = 0;
-  for (const channel of samples.channels) peak = Math.max(peak, samplePeak(channel));
-  for (const channel of samples.channels) peak = peakBetween(channel, phases, peak);
+  for (const list of tops) for (const top of list) if (top > peak) peak = top;
+  for (const [c, channel] of samples.channels.entries()) peak = peakBetween(channel, tops[c]!, phases, peak);
   return peak <= 1e-6 ? SILENCE : 20 * Math.log10(peak);
 }
 
-/** NaN and infinities count as silence. */
-function samplePeak(x: Float32Array): number {
-  let peak = 0;
-  for (let i = 0; i < x.length; i++) {
-    const level = Math.abs(x[i]!);
-    if (level > peak && level !== Number.POSITIVE_INFINITY) peak = level;
+/** Samples a block, of which only those with a high sample are looked at closely. */
+const BLOCK = 16;
+
+/** The highest level in each block; NaN and infinities count as silence. */
+function blockTops(x: Float32Array): Float32Array {
+  const tops = new Float32Array(Math.ceil(x.length / BLOCK));
+  for (let b = 0, i = 0; b < tops.length; b++) {
+    let top = 0;
+    for (const end = Math.min(x.length, i + BLOCK); i < end; i++) {
+      const level = Math.abs(x[i]!);
+      if (level > top && level !== Number.POSITIVE_INFINITY) top = level;
+    }
+    tops[b] = top;
   }
-  return peak;
+  return tops;
 }
 
 function interpolator(share: number): Float64Array {
@@ -136,18 +144,24 @@ function interpolator(share: number): Float64Array {
  * Looked at only between two samples of which one reaches half the peak so far and neither neighbour is higher: in music the highest
  * point lies beside the highest samples. A burst just below half the sample rate could escape it.
  */
-function peakBetween(x: Float32Array, phases: Float64Array[], start: number): number {
+function peakBetween(
+  x: Float32Array,
+  tops: Float32Array,
+  phases: readonly Float64Array[],
+  start: number,
+): number {
   let peak = start;
-  let [before, from, to] = [0, 0, Math.abs(x[0] ?? 0)];
-  for (let i = -1; i < x.length; i++) {
-    const after = i + 2 < x.length ? Math.abs(x[i + 2]!) : 0;
-    const level = from > to ? from : to;
-    if (level * 2 >= peak && level >= before && level >= after) {
+  for (let b = 0; b < tops.length; b++) {
+    if (tops[b]! * 2 < peak) continue;
+    const end = Math.min(x.length, (b + 1) * BLOCK);
+    for (let i = b * BLOCK - 1; i < end; i++) {
+      const [before, from] = [i > 0 ? Math.abs(x[i - 1]!) : 0, i >= 0 ? Math.abs(x[i]!) : 0];
+      const to = i + 1 < x.length ? Math.abs(x[i + 1]!) : 0;
+      const after = i + 2 < x.length ? Math.abs(x[i + 2]!) : 0;
+      const level = Math.max(from, to);
+      if (level * 2 < peak || level < before || level < after) continue;
       for (const taps of phases) peak = Math.max(peak, levelBetween(x, i, taps));
     }
-    before = from;
-    from = to;
-    to = after;
   }
   return peak;
 }
