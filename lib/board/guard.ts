@@ -20,7 +20,8 @@ export const LARGEST_AREA = 8 * 1024 * 1024;
  */
 export class AreaGuard {
   readonly doc: Y.Doc;
-  private shadow: Y.Doc;
+  /** Made when somebody writes: of most areas that are open nobody does. */
+  private kept: Y.Doc | null = null;
 
   constructor(
     readonly shape: AreaShape,
@@ -28,8 +29,6 @@ export class AreaGuard {
     opened: Y.Doc = newArea(shape),
   ) {
     this.doc = opened;
-    this.shadow = newArea(shape);
-    Y.applyUpdate(this.shadow, Y.encodeStateAsUpdate(this.doc));
   }
 
   /** Applies the update if this writer may make it. `changed` is false when everything in it was known already. */
@@ -37,11 +36,8 @@ export class AreaGuard {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
     const tried = this.tryOnShadow(update, writer);
-    if (!tried.ok) {
-      this.shadow.destroy();
-      this.shadow = newArea(this.shape);
-      Y.applyUpdate(this.shadow, Y.encodeStateAsUpdate(this.doc));
-    } else if (tried.value.changed) Y.applyUpdate(this.doc, update, origin);
+    if (!tried.ok) this.forgetShadow();
+    else if (tried.value.changed) Y.applyUpdate(this.doc, update, origin);
     return tried;
   }
 
@@ -55,13 +51,26 @@ export class AreaGuard {
     } finally {
       this.doc.off('update', note);
     }
-    if (news.length > 0) Y.applyUpdate(this.shadow, update);
+    if (news.length > 0 && this.kept) Y.applyUpdate(this.kept, update);
     return news;
   }
 
   destroy(): void {
     this.doc.destroy();
-    this.shadow.destroy();
+    this.forgetShadow();
+  }
+
+  private get shadow(): Y.Doc {
+    if (this.kept === null) {
+      this.kept = newArea(this.shape);
+      Y.applyUpdate(this.kept, Y.encodeStateAsUpdate(this.doc));
+    }
+    return this.kept;
+  }
+
+  private forgetShadow(): void {
+    this.kept?.destroy();
+    this.kept = null;
   }
 
   private tryOnShadow(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {

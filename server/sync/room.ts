@@ -17,6 +17,8 @@ export interface Member {
 
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
+/** The same of a room in use: what a kill may leave to be read at the next opening. */
+const MANY_LOOSE = 500;
 
 /**
  * One area of one board while somebody has it open. What holds:
@@ -40,6 +42,8 @@ export class Room {
   private reading: Promise<void> | null = null;
   private readAgain = false;
   private loose: number;
+  /** A snapshot on its way to the store. */
+  private compacting: Promise<void> | null = null;
   private bytes: number;
   private state: 'open' | 'failed' | 'closed' = 'open';
 
@@ -111,6 +115,7 @@ export class Room {
         this.advance(number);
         this.tell(updateFrame(update), from);
         this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number });
+        if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
       },
       (error: unknown) => {
         // Known only to the store, because it was claimed at another node at the same time.
@@ -170,11 +175,31 @@ export class Room {
       () => true,
       () => false,
     );
+    await this.compacting;
     try {
       if (whole && durable && this.loose >= LOOSE)
         await this.store.areas.compact(this.board, this.area, this.head, Y.encodeStateAsUpdate(this.doc));
     } finally {
       this.guard.destroy();
+    }
+  }
+
+  /**
+   * Puts a snapshot in place of the log while people write. It holds what is not stored yet besides: so it waits for that, and
+   * replaces only what had been stored when it was made.
+   */
+  private async compact(): Promise<void> {
+    const { head, loose } = this;
+    const snapshot = Y.encodeStateAsUpdate(this.doc);
+    try {
+      await this.settled;
+      if (this.state === 'failed') return;
+      await this.store.areas.compact(this.board, this.area, head, snapshot);
+      this.loose -= loose;
+    } catch {
+      // The log is still whole, and the next commit tries again, or finds that nothing can be stored.
+    } finally {
+      this.compacting = null;
     }
   }
 

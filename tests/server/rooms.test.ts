@@ -44,7 +44,11 @@ class HeldStore {
 
   full = false;
   release(): void {
-    for (const go of this.held.splice(0)) go();
+    for (const go of this.take()) go();
+  }
+  /** What waits, to be let go one by one. */
+  take(): (() => void)[] {
+    return this.held.splice(0);
   }
 }
 
@@ -156,6 +160,34 @@ describe('a room', () => {
     expect(await held.compacted).toBe(60);
     expect([rooms.count, held.updates.length]).toEqual([0, 1]);
     expect(readArea((await enter()).doc, areas.plan)).toEqual(before);
+  });
+
+  test('puts a snapshot in place of a long log while people write, of what is stored only', async () => {
+    const room = await enter();
+    room.join(new Watcher());
+    for (let index = 0; index < 499; index++) {
+      const commit = written(room, venue(`Barn ${index}`));
+      held.release();
+      await commit;
+    }
+    const last = written(room, venue('Barn 499'));
+    const [letLast] = held.take();
+    const pending = written(room, venue('Not stored yet'));
+    letLast!();
+    await last;
+    await Promise.resolve();
+    expect(held.updates).toHaveLength(500);
+    held.release();
+    await pending;
+    expect(await held.compacted).toBe(500);
+    expect([room.isOpen, held.updates.length]).toEqual([true, 2]);
+    const after = written(room, venue('After'));
+    held.release();
+    await after;
+    const doc = newArea(areas.plan);
+    for (const update of held.updates) Y.applyUpdate(doc, update);
+    expect(Y.encodeStateVector(doc)).toEqual(Y.encodeStateVector(room.doc));
+    expect(readArea(doc, areas.plan)).toEqual(readArea(room.doc, areas.plan));
   });
 
   test('waits for its last commit before it is let go', async () => {
