@@ -55,6 +55,11 @@ export class AreaGuard {
     return news;
   }
 
+  /** Whether something in the document waits for what it builds on. */
+  get hasGap(): boolean {
+    return this.doc.store.pendingStructs !== null || this.doc.store.pendingDs !== null;
+  }
+
   destroy(): void {
     this.doc.destroy();
     this.forgetShadow();

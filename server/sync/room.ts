@@ -155,9 +155,7 @@ export class Room {
   /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */
   follow(): Promise<void> {
     this.readAgain = true;
-    this.reading ??= this.readOn().finally(() => {
-      this.reading = null;
-    });
+    this.reading ??= this.readOn();
     return this.reading;
   }
 
@@ -212,11 +210,15 @@ export class Room {
   }
 
   private async readOn(): Promise<void> {
-    while (this.readAgain && this.state === 'open') {
-      this.readAgain = false;
-      const stored = await this.store.areas.load(this.board, this.area, this.head);
-      if (this.state !== 'open') return;
-      this.take(stored);
+    try {
+      while (this.readAgain && this.state === 'open') {
+        this.readAgain = false;
+        const stored = await this.store.areas.load(this.board, this.area, this.head);
+        if (this.state === 'open') this.take(stored);
+      }
+    } finally {
+      // In the same step in which it was seen that nobody asks for more.
+      this.reading = null;
     }
   }
 
@@ -228,7 +230,10 @@ export class Room {
         for (const news of this.guard.take(update)) this.tell(updateFrame(news));
         this.bytes += update.length;
       }
+      if (this.guard.hasGap)
+        throw new Error('What another node has stored builds on something that is missing.');
     } catch (error) {
+      // The next room sets aside what cannot be used.
       this.fail(String(error));
       return;
     }

@@ -3,20 +3,20 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { Services } from '../../lib/access/services.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { run } from '../../server/command/run.ts';
-import { clusterMissing, startPostgres, type TestPostgres } from '../kit/cluster.ts';
+import { clusterMissing, STARTING_MS, startPostgres, type TestPostgres } from '../kit/cluster.ts';
 import { openHouse } from '../server/house.ts';
 import { enterAt, makeBoardAt, openNode } from '../server/node.ts';
 import { answerOf, newFolder, song } from './songs.ts';
 
 /** Links, backup and restore where everything is in PostgreSQL, beside nodes that run. */
-describe.skipIf(clusterMissing !== null)('with DATABASE_URL', { timeout: 120_000 }, () => {
+describe.skipIf(clusterMissing !== null)('with DATABASE_URL', { timeout: STARTING_MS }, () => {
   let postgres: TestPostgres;
   let folder: Awaited<ReturnType<typeof newFolder>>;
   let url: string;
   const before = { ...process.env };
   beforeAll(async () => {
     postgres = await startPostgres();
-  });
+  }, STARTING_MS);
   afterAll(() => postgres.end());
   beforeEach(async () => {
     folder = await newFolder();

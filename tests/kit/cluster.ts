@@ -23,6 +23,9 @@ export const clusterMissing = ((): string | null => {
   return words;
 })();
 
+/** How long starting them may take on a computer that is busy with other tests. */
+export const STARTING_MS = 120_000;
+
 export interface TestPostgres {
   /** A new empty database. */
   newDatabase(): Promise<string>;
@@ -52,6 +55,8 @@ export async function startPostgres(): Promise<TestPostgres> {
   const urlOf = (database: string) => `postgres://larkstep@127.0.0.1:${port}/${database}`;
   let databases = 0;
   let running = true;
+  // Also when the tests end before their time.
+  process.once('exit', () => running && stop());
   return {
     async newDatabase() {
       const name = `test${++databases}`;
@@ -71,6 +76,7 @@ export async function startPostgres(): Promise<TestPostgres> {
     },
     async end() {
       if (running) stop();
+      running = false;
       await rm(folder, { recursive: true });
     },
   };
@@ -101,6 +107,7 @@ export async function startRedis(): Promise<TestRedis> {
       server.stdout!.resume();
     },
   };
+  process.once('exit', () => server?.kill('SIGKILL'));
   await redis.start();
   return redis;
 }

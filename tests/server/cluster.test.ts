@@ -12,6 +12,7 @@ import { openPostgresStore } from '../../lib/store/postgres/open.ts';
 import type { SharedStore } from '../../lib/store/store.ts';
 import {
   clusterMissing,
+  STARTING_MS,
   startPostgres,
   startRedis,
   type TestPostgres,
@@ -23,7 +24,7 @@ import { enterAt, joinAt, makeBoardAt, type Node, openNode, type Places } from '
 
 const AT = '2031-05-01T10:00:00.000Z';
 
-describe.skipIf(clusterMissing !== null)('two nodes', { timeout: 120_000 }, () => {
+describe.skipIf(clusterMissing !== null)('two nodes', { timeout: STARTING_MS }, () => {
   let postgres: TestPostgres;
   let redis: TestRedis;
   let places: Places;
@@ -38,7 +39,7 @@ describe.skipIf(clusterMissing !== null)('two nodes', { timeout: 120_000 }, () =
     places = { databaseUrl: await postgres.newDatabase(), redisUrl: redis.url };
     [one, other] = await Promise.all([openNode(places), openNode(places, { idleMs: 5 })]);
     store = await openPostgresStore(places.databaseUrl);
-  });
+  }, STARTING_MS);
   afterAll(async () => {
     await Promise.all([one?.stop(), other?.stop(), store?.close()]);
     await Promise.all([postgres?.end(), redis?.stop()]);

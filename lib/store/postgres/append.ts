@@ -18,7 +18,10 @@ const APPEND = `SELECT append_update(board, area, added, claimed::jsonb) AS numb
   FROM unnest($1::text[], $2::text[], $3::bytea[], $4::text[]) WITH ORDINALITY AS a (board, area, added, claimed, place)
   ORDER BY place`;
 
-/** One group is on its way at a time, so that this node's updates keep their order; what is asked meanwhile waits for the next. */
+/**
+ * One group is on its way at a time, so that this node's updates keep their order; what is asked meanwhile waits for the next.
+ * An update may build on the one before it in its area: where one is not stored, none that was asked for after it is.
+ */
 export class Appending {
   private waiting: Asked[] = [];
   private running = false;
@@ -49,40 +52,62 @@ export class Appending {
   }
 
   private nextGroup(): Asked[] {
+    const group: Asked[] = [];
+    const later: Asked[] = [];
+    const closed = new Set<string>();
     let bytes = 0;
-    let count = 0;
-    while (count < this.waiting.length && count < LARGEST_GROUP && bytes < LARGEST_BYTES)
-      bytes += this.waiting[count++]!.update.length;
-    return this.waiting.splice(0, count);
+    for (const asked of this.waiting) {
+      const isFull = group.length >= LARGEST_GROUP || bytes >= LARGEST_BYTES;
+      if (isFull || closed.has(keyOf(asked))) {
+        later.push(asked);
+        continue;
+      }
+      group.push(asked);
+      bytes += asked.update.length;
+      // It may be refused: what comes after it in the area waits until that is known.
+      if (asked.claims.length > 0) closed.add(keyOf(asked));
+    }
+    this.waiting = later;
+    return group;
   }
 
   private async commit(group: Asked[]): Promise<void> {
     try {
       const numbers = await this.store(group);
       group.forEach((asked, index) => {
-        settle(asked, numbers[index]!);
+        const number = numbers[index]!;
+        if (number > 0) asked.resolve(number);
+        else
+          this.refuse([asked], number === 0 ? new Error('This board is no longer there.') : new ClaimTaken());
       });
     } catch (error) {
-      // Nothing of the group was stored because one of it cannot be: then each has its own answer.
-      if (group.length > 1 && isRefusal(error)) for (const asked of group) await this.commit([asked]);
-      else for (const { reject } of group) reject(error);
+      if (group.length === 1 || !isRefusal(error)) this.refuse(group, error);
+      // Nothing of the group was stored because one of it cannot be. Each has its own answer then, in the same order.
+      else {
+        this.waiting = [...group.slice(1), ...this.waiting];
+        await this.commit(group.slice(0, 1));
+      }
     }
+  }
+
+  /** And with them whatever was asked for after them in their areas. */
+  private refuse(group: Asked[], error: unknown): void {
+    const areas = new Set(group.map(keyOf));
+    const after = this.waiting.filter((asked) => areas.has(keyOf(asked)));
+    this.waiting = this.waiting.filter((asked) => !areas.has(keyOf(asked)));
+    for (const { reject } of [...group, ...after]) reject(error);
   }
 
   private async store(group: Asked[]): Promise<number[]> {
     // Every node locks areas in the same order, so that none waits for another that waits for it.
     const places = group.map((_, index) => index).sort((a, b) => compare(group[a]!, group[b]!) || a - b);
     const sorted = places.map((place) => group[place]!);
-    const { rows } = await this.db.query(
-      APPEND,
-      [
-        sorted.map(({ board }) => board),
-        sorted.map(({ area }) => area),
-        sorted.map(({ update }) => Buffer.from(update.buffer, update.byteOffset, update.length)),
-        sorted.map(({ claims }) => JSON.stringify(claims)),
-      ],
-      'append',
-    );
+    const { rows } = await this.db.append(APPEND, [
+      sorted.map(({ board }) => board),
+      sorted.map(({ area }) => area),
+      sorted.map(({ update }) => Buffer.from(update.buffer, update.byteOffset, update.length)),
+      sorted.map(({ claims }) => JSON.stringify(claims)),
+    ]);
     const numbers: number[] = [];
     places.forEach((place, index) => {
       numbers[place] = Number(rows[index].number);
@@ -91,13 +116,10 @@ export class Appending {
   }
 }
 
-function settle({ resolve, reject }: Asked, number: number): void {
-  if (number > 0) resolve(number);
-  else reject(number === 0 ? new Error('This board is no longer there.') : new ClaimTaken());
-}
+const keyOf = ({ board, area }: Asked): string => `${board}/${area}`;
 
 const compare = (a: Asked, b: Asked): number => {
-  const [left, right] = [`${a.board}/${a.area}`, `${b.board}/${b.area}`];
+  const [left, right] = [keyOf(a), keyOf(b)];
   return left < right ? -1 : left > right ? 1 : 0;
 };
 

@@ -9,32 +9,30 @@ import {
 } from '../tables/database.ts';
 import { migrations } from './schema.ts';
 
-/** Connections a node holds at most; an update needs one for a millisecond. */
+/** Connections a node holds at most, besides the one for updates. */
 const MOST_CONNECTIONS = 10;
 /** How long it may take to connect, and to hear of a statement, before the database counts as away. */
 const CONNECTING_MS = 3000;
 const ANSWERING_MS = 15_000;
+/** How long a statement may wait for a connection: a whole party may come at once after a restart. */
+const WAITING_MS = 20_000;
 /** Any number of our own: of the nodes that start at once, one makes the tables. */
 const MIGRATING = 4_310_015;
 
 export class Postgres {
   readonly pool: pg.Pool;
+  /** Updates have a connection of their own: they wait for nobody who comes, and nobody waits for them. */
+  private readonly updates: pg.Pool;
   /** As the tables see it. */
   readonly database: Database = databaseOf((statements) => this.run(statements));
 
   constructor(url: string) {
-    this.pool = new pg.Pool({
-      connectionString: url,
-      application_name: 'larkstep',
-      // Whatever the server is set to: a commit is answered when it is on its disk.
-      options: '-c synchronous_commit=on',
-      max: MOST_CONNECTIONS,
-      connectionTimeoutMillis: CONNECTING_MS,
-      query_timeout: ANSWERING_MS,
-      keepAlive: true,
-    });
-    // The database ended a connection that nobody used: the next one is made when it is needed.
-    this.pool.on('error', () => undefined);
+    this.pool = poolOf(url, MOST_CONNECTIONS, WAITING_MS);
+    this.updates = poolOf(url, 1, CONNECTING_MS);
+  }
+
+  append(text: string, values: unknown[]): Promise<pg.QueryResult> {
+    return this.updates.query({ name: 'append', text, values });
   }
 
   /** One statement, in a transaction of its own. `name` is for those that are worth preparing. */
@@ -73,8 +71,8 @@ export class Postgres {
     });
   }
 
-  close(): Promise<void> {
-    return this.pool.end();
+  async close(): Promise<void> {
+    await Promise.all([this.updates.end(), this.pool.end()]);
   }
 
   private async run(statements: Statement[]): Promise<Results[]> {
@@ -88,7 +86,23 @@ export class Postgres {
   }
 }
 
-export class NewerDatabase extends Error {
+function poolOf(url: string, max: number, waiting: number): pg.Pool {
+  const pool = new pg.Pool({
+    connectionString: url,
+    application_name: 'larkstep',
+    // Whatever the server is set to: a commit is answered when it is on its disk.
+    options: '-c synchronous_commit=on',
+    max,
+    connectionTimeoutMillis: waiting,
+    query_timeout: ANSWERING_MS,
+    keepAlive: true,
+  });
+  // The database ended a connection that nobody used: the next one is made when it is needed.
+  pool.on('error', () => undefined);
+  return pool;
+}
+
+class NewerDatabase extends Error {
   constructor(version: number) {
     super(`The database was written by a newer version of Larkstep (${version}).`);
   }

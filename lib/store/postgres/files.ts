@@ -30,7 +30,9 @@ export function fileTable(db: Postgres): FileTable {
       ) as ReadableStream<Uint8Array>,
     removeUnused: () =>
       db.transaction(async (client) => {
-        await client.query('SELECT pg_advisory_xact_lock($1)', [FILES]);
+        // While somebody uploads it is left for the next time.
+        const { rows: tried } = await client.query('SELECT pg_try_advisory_xact_lock($1) AS free', [FILES]);
+        if (!tried[0].free) return [];
         const { rows } = await execute(client, removingUnused());
         return rows.map(({ id }) => String(id));
       }),
