@@ -4,7 +4,7 @@ import { WebsocketProvider } from 'y-websocket';
 import type * as Y from 'yjs';
 import { newArea } from '@/lib/board/layout.ts';
 import type { AreaShape } from '@/lib/core/areas/area.ts';
-import { type Closing, closingOf, closings } from '@/lib/protocol/close.ts';
+import { closingOf, closings } from '@/lib/protocol/close.ts';
 import { messageType, syncPath } from '@/lib/protocol/messages.ts';
 import { countingSocket, type SentFrames } from './sentFrames.ts';
 
@@ -20,10 +20,9 @@ export interface LinkOptions {
   onUpdate(): void;
   /** The server refused what was written here; `doc` still holds it. */
   onRefused(sentence: string, doc: Y.Doc): void;
+  /** Nothing of the board may stay on this device; `closed` says why. */
+  onForget(): void;
 }
-
-/** Closings that refuse what was written, while reading goes on. */
-const refusals: ReadonlySet<Closing> = new Set(['noRight', 'invalid', 'tooLarge']);
 
 /** One area's document, its connection and its copy on this device. */
 export class AreaLink {
@@ -34,6 +33,8 @@ export class AreaLink {
   private acknowledged = 0;
   /** Set by a close code after which no reconnecting helps. */
   closed: string | null = null;
+  /** Why the connection is tried again, until it is there. */
+  passing: string | null = null;
   /** The copy on this device has been read. */
   loaded = false;
 
@@ -64,13 +65,18 @@ export class AreaLink {
       if (status === 'connecting') this.acknowledged = 0;
       options.onChange();
     });
-    this.provider.on('sync', options.onChange);
+    this.provider.on('sync', (synced) => {
+      if (synced) this.passing = null;
+      options.onChange();
+    });
     this.provider.on('connection-close', (event) => {
       const closing = event ? closingOf(event.code) : null;
       if (!event || closing === null) return;
-      const { code, sentence } = closings[closing];
-      if (refusals.has(closing)) options.onRefused(event.reason || sentence, this.doc);
-      else if (code < 4500) this.closed = sentence;
+      const { page, sentence } = closings[closing];
+      if (page === 'opens anew') options.onRefused(event.reason || sentence, this.doc);
+      else if (page === 'tries again') this.passing = sentence;
+      else this.closed = sentence;
+      if (page === 'forgets') options.onForget();
       options.onChange();
     });
     this.doc.on('update', options.onUpdate);

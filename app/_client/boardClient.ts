@@ -3,6 +3,7 @@ import { may } from '@/lib/access/roles.ts';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
 import { registersOf } from '@/lib/board/layout.ts';
+import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
@@ -13,9 +14,12 @@ import { boardScore, sameSong } from '@/lib/core/areas/score.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { Result } from '@/lib/core/result.ts';
+import { bad, type Result } from '@/lib/core/result.ts';
+import { closings } from '@/lib/protocol/close.ts';
 import { AreaLink } from './areaLink.ts';
+import { forgetCaches } from './forget.ts';
 import { myName } from './myName.ts';
+import { Refusals } from './refusals.ts';
 import { Writers } from './writers.ts';
 
 /** Who looks at the board in this page; from the server. */
@@ -59,6 +63,8 @@ export interface BoardState {
   refusal: Refusal | null;
   /** Set when this page may not go on: the link is outdated, or the page must be loaded anew. */
   closed: string | null;
+  /** Why the server is not there just now, when it said so; what is written is kept and sent later. */
+  passing: string | null;
   canUndo: boolean;
   canRedo: boolean;
 }
@@ -79,6 +85,8 @@ export class BoardClient {
   private state: BoardState;
   private queued = false;
   private refusal: Refusal | null = null;
+  private readonly refusals = new Refusals();
+  private forgotten = false;
   private looking = '';
 
   constructor(
@@ -101,6 +109,7 @@ export class BoardClient {
       people: [],
       refusal: null,
       closed: null,
+      passing: null,
       canUndo: false,
       canRedo: false,
     };
@@ -113,21 +122,19 @@ export class BoardClient {
   };
   readonly getState = (): BoardState => this.state;
 
+  /** A document of another version is read, not written. */
   mayWrite(area: AreaName): boolean {
-    return may(this.me.role, area, 'write');
+    const link = this.links[area];
+    return may(this.me.role, area, 'write') && link !== undefined && ageOf(link.doc, areas[area]) === 'same';
   }
 
   /** All of it in one step, or nothing and a sentence why. */
   change<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
     const link = this.links[area];
-    if (!link || !this.mayWrite(area))
-      return {
-        ok: false,
-        problem: {
-          code: 'no right',
-          sentence: `Your link lets you read the ${area}, not change it.`,
-        },
-      };
+    if (!link || !may(this.me.role, area, 'write'))
+      return bad('no right', `Your link lets you read the ${area}, not change it.`);
+    if (ageOf(link.doc, areas[area]) !== 'same')
+      return bad('version', 'This copy is of another version: reload the page while you are online.');
     const data = readArea(link.doc, areas[area]) as AreaData<(typeof areas)[N]>;
     const checked = checkChanges(areas[area], data, changes);
     if (checked.ok) applyChanges(link.doc, areas[area], changes, MINE);
@@ -147,10 +154,13 @@ export class BoardClient {
     return done;
   }
 
-  /** The rich text of an entry, for the editor to bind to; null while it is not there. */
+  /**
+   * The rich text of an entry, for the editor to bind to; null while it is not there, and in a document of another version: the
+   * editor would remove from it what it does not know.
+   */
   text(area: 'lessons' | 'remarks', id: string): Y.XmlFragment | null {
     const link = this.links[area];
-    return link ? textOf(link.doc, area, id) : null;
+    return link && ageOf(link.doc, areas[area]) === 'same' ? textOf(link.doc, area, id) : null;
   }
 
   undo(): void {
@@ -203,6 +213,10 @@ export class BoardClient {
         this.touch();
       },
       onRefused: (reason, doc) => void this.refused(name, reason, doc),
+      onForget: () => void this.forget(),
+    });
+    link.provider.on('sync', (synced) => {
+      if (synced) this.refusals.exchanged(name);
     });
     if (name === 'plan') link.provider.awareness.on('change', () => this.touch());
     return link;
@@ -229,6 +243,11 @@ export class BoardClient {
     };
     const link = this.links[name];
     if (!link) return;
+    if (!this.refusals.mayOpenAnew(name)) {
+      link.closed = reason;
+      this.touch();
+      return;
+    }
     await link.forget();
     link.destroy();
     this.links[name] = this.open(name);
@@ -237,6 +256,29 @@ export class BoardClient {
       this.undoManager = this.newUndoManager();
     }
     this.callMe(myName(this.me));
+    this.touch();
+  }
+
+  /** What may have been written here is kept for the person first, then nothing of the board stays on this device. */
+  private async forget(): Promise<void> {
+    if (this.forgotten) return;
+    this.forgotten = true;
+    const written = (Object.keys(this.links) as AreaName[]).filter((name) =>
+      may(this.me.role, name, 'write'),
+    );
+    const [first] = written;
+    const closed = Object.values(this.links).find((link) => link.closed !== null)?.closed;
+    if (first && closed) {
+      const words = written.map((name) => [name, readArea(this.links[name]!.doc, areas[name])]);
+      this.refusal = {
+        area: first,
+        sentence: closed,
+        kept: JSON.stringify(Object.fromEntries(words), null, 1),
+      };
+    }
+    const { board, role, membership } = this.me;
+    await Promise.all(Object.values(this.links).map((link) => link.forget()));
+    await forgetCaches(board, role, membership);
     this.touch();
   }
 
@@ -254,6 +296,7 @@ export class BoardClient {
   private derive(): BoardState {
     const links = Object.values(this.links);
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
+    const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
     const today = localDate();
     let { board, score, findings } = this.state;
     if (this.stale.size > 0 || today !== this.state.today) {
@@ -283,7 +326,8 @@ export class BoardClient {
           : 'saving',
       people: this.present(),
       refusal: this.refusal,
-      closed,
+      closed: closed ?? (isNewer ? closings.reload.sentence : null),
+      passing: links.find((link) => link.passing !== null)?.passing ?? null,
       canUndo: this.undoManager.canUndo(),
       canRedo: this.undoManager.canRedo(),
     };

@@ -13,7 +13,7 @@ import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
-  const { closed } = useBoard();
+  const { closed, passing } = useBoard();
   const facts = useFacts();
   return (
     <>
@@ -31,6 +31,11 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
             {closed}
           </p>
         )}
+        {closed === null && passing !== null ? (
+          <p role="status" className="mb-6 border-l-[3px] border-edge py-1 pl-3">
+            {passing}
+          </p>
+        ) : null}
         <Refused />
         {children}
       </main>

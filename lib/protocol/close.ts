@@ -1,26 +1,61 @@
 /**
  * Why the server closes a connection for sync. A stock client stops for good on 4400-4499 and tries again on any other
- * code, so a lasting reason has a 44xx and a passing one a 45xx. Each sentence is what the screens say.
+ * code, so a lasting reason has a 44xx and a passing one a 45xx. Each sentence is what the screens say; `page` is what our page does:
+ * - opens anew: what was written here is refused while reading goes on. The words are kept for the person first, then the copy on
+ *   this device is dropped, which would be refused again, and the area opened anew.
+ * - stops: nothing helps but a new link or page. The copy on this device stays, with all that was not sent.
+ * - forgets: the words are kept for the person first, then everything of the board on this device is dropped.
+ * - tries again: the provider does, later and later; nothing is lost meanwhile.
  */
 export const closings = {
-  malformed: { code: 4400, sentence: 'This page sent something that cannot be read. Please reload it.' },
-  unknown: { code: 4401, sentence: 'This browser has no link to this board. Please open your link again.' },
-  noRight: { code: 4403, sentence: 'Your link may not change this. Your words are kept for you to copy.' },
-  gone: { code: 4404, sentence: 'This board is no longer there.' },
-  ended: { code: 4410, sentence: 'Your link has ended. Please ask for a new one; your words are kept here.' },
+  malformed: {
+    code: 4400,
+    page: 'opens anew',
+    sentence: 'This page sent something that cannot be read. Your words are kept for you to copy.',
+  },
+  unknown: {
+    code: 4401,
+    page: 'stops',
+    sentence: 'This browser has no link to this board. Please open your link again.',
+  },
+  noRight: {
+    code: 4403,
+    page: 'opens anew',
+    sentence: 'Your link may not change this. Your words are kept for you to copy.',
+  },
+  gone: { code: 4404, page: 'forgets', sentence: 'This board is no longer there.' },
+  ended: {
+    code: 4410,
+    page: 'stops',
+    sentence: 'Your link has ended. Please ask for a new one; your words are kept here.',
+  },
   revoked: {
     code: 4411,
+    page: 'forgets',
     sentence: 'Your link was taken back. What this browser had kept of the board is removed.',
   },
-  tooLarge: { code: 4413, sentence: 'This is more than a board can hold. Please shorten it.' },
+  tooLarge: {
+    code: 4413,
+    page: 'opens anew',
+    sentence: 'This is more than a board can hold. Please shorten it.',
+  },
   invalid: {
     code: 4422,
+    page: 'opens anew',
     sentence: 'This change does not fit the board. Your words are kept for you to copy.',
   },
-  reload: { code: 4426, sentence: 'There is a newer version of this page. Please reload it.' },
-  stopping: { code: 4503, sentence: 'The server is restarting. Your changes are kept and sent in a moment.' },
-  failed: { code: 4507, sentence: 'Storing did not work just now. Your changes are kept and sent again.' },
-  slow: { code: 4508, sentence: 'The connection is too slow to follow. Trying again.' },
+  reload: { code: 4426, page: 'stops', sentence: 'There is a newer version of this page. Please reload it.' },
+  stopping: {
+    code: 4503,
+    page: 'tries again',
+    sentence: 'The server is restarting. Your changes are kept and sent in a moment.',
+  },
+  failed: {
+    code: 4507,
+    page: 'tries again',
+    sentence: 'Storing did not work just now. Your changes are kept and sent again.',
+  },
+  slow: { code: 4508, page: 'tries again', sentence: 'The connection is too slow to follow. Trying again.' },
 } as const;
 export type Closing = keyof typeof closings;
 

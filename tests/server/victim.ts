@@ -1,8 +1,9 @@
+import { services as provided } from '../../lib/access/services.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
 import { serve } from '../../server/serve.ts';
 
 /**
- * A server in a process of its own, without pages, to be killed. Given a folder, or besides the addresses of a database and
+ * A server in a process of its own, without pages but `/health`, to be killed. Given a folder, or besides the addresses of a database and
  * of Redis; prints its port, a board and a cookie as one line.
  */
 const [folder, databaseUrl = null, redisUrl = null] = process.argv.slice(2);
@@ -15,7 +16,11 @@ const started = await serve({
   dev: false,
   log: silent,
   openPages: async () => ({
-    handle: async (_request, response) => void response.end(),
+    handle: async (request, response) => {
+      if (request.url !== '/health') return void response.end();
+      const { healthy, parts } = await provided().health();
+      response.writeHead(healthy ? 200 : 503).end(JSON.stringify({ healthy, ...parts }));
+    },
     stop: async () => undefined,
   }),
 });
