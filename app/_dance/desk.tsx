@@ -19,6 +19,9 @@ export interface Desk {
   moveCursor(at: number): void;
   drawer: Drawer | null;
   open(drawer: Drawer | null): void;
+  /** The mark that the sheet shows in place of the present dance; null for that. */
+  looking: string | null;
+  lookAt(mark: string | null): void;
   /** One step of undo. False when it was refused; the sentence then stands on the desk. */
   change(changes: readonly PlanChange[]): boolean;
   /** Why the last change was refused; empty when it was not. */
@@ -33,6 +36,7 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
   const [hand, setHand] = useState<Hand>(nothing);
   const [cursor, moveCursor] = useState<number | null>(null);
   const [drawer, setDrawer] = useState<Drawer | null>(null);
+  const [looking, setLooking] = useState<string | null>(null);
   const [refused, setRefused] = useState('');
   const mayWrite = room.mayWrite('plan');
 
@@ -55,6 +59,14 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
     },
     [take],
   );
+  const lookAt = useCallback(
+    (mark: string | null) => {
+      take(nothing);
+      setDrawer(null);
+      setLooking(mark);
+    },
+    [take],
+  );
   const change = useCallback(
     (changes: readonly PlanChange[]) => {
       if (changes.length === 0) return true;
@@ -65,8 +77,11 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
     [room],
   );
   const desk = useMemo(
-    () => ({ plan, score, mayWrite, hand, take, cursor, moveCursor, drawer, open, change, refused }),
-    [plan, score, mayWrite, hand, take, cursor, drawer, open, change, refused],
+    () => ({
+      ...{ plan, score, mayWrite, hand, take, cursor, moveCursor },
+      ...{ drawer, open, looking, lookAt, change, refused },
+    }),
+    [plan, score, mayWrite, hand, take, cursor, drawer, open, looking, lookAt, change, refused],
   );
   return <DeskContext value={desk}>{children}</DeskContext>;
 }

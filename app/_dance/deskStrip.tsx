@@ -8,6 +8,7 @@ import { useDesk } from './desk.tsx';
 import { EndingEditor } from './endingEditor.tsx';
 import { type Drawer, drawers } from './hand.ts';
 import { InHand } from './inHand.tsx';
+import { MarksPanel } from './marksPanel.tsx';
 import { MovesPanel } from './movesPanel.tsx';
 import { ProposalPanel } from './proposalPanel.tsx';
 import { useScrollPadding } from './useScrollPadding.ts';
@@ -18,6 +19,7 @@ const words: Record<Drawer, string> = {
   'walk-on': 'Walk-on',
   ending: 'Ending',
   proposal: 'Propose',
+  marks: 'Marks',
 };
 
 /** The strip over the sheet that stays in reach: what is in hand, and the drawers that change the dance. */
@@ -32,7 +34,7 @@ export function DeskStrip({ me }: { me: Me }) {
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
-      <div className="flex flex-wrap gap-1 sm:gap-2">
+      <div className="-mx-1 flex gap-1 overflow-x-auto p-1 [scrollbar-width:none] sm:gap-2">
         {drawers.map((name) => (
           <button
             key={name}
@@ -40,7 +42,7 @@ export function DeskStrip({ me }: { me: Me }) {
             aria-expanded={drawer === name}
             aria-controls={id}
             onClick={() => open(drawer === name ? null : name)}
-            className={buttonClass(drawer === name ? 'main' : 'plain', 'max-sm:px-2.5')}
+            className={buttonClass(drawer === name ? 'main' : 'plain', 'shrink-0 max-sm:px-2')}
           >
             <span>
               {words[name]}
@@ -59,6 +61,7 @@ export function DeskStrip({ me }: { me: Me }) {
         {drawer === 'walk-on' ? <WalkOnEditor /> : null}
         {drawer === 'ending' ? <EndingEditor /> : null}
         {drawer === 'proposal' ? <ProposalPanel /> : null}
+        {drawer === 'marks' ? <MarksPanel /> : null}
       </div>
       <div className={drawer ? '' : 'max-h-[45vh] overflow-y-auto'}>
         <InHand />

@@ -20,7 +20,7 @@ export type Hand =
 export const nothing: Hand = { kind: 'nothing' };
 
 /** The parts of the desk that open, in the order in which they stand. */
-export const drawers = ['moves', 'walk-on', 'ending', 'proposal'] as const;
+export const drawers = ['moves', 'walk-on', 'ending', 'proposal', 'marks'] as const;
 export type Drawer = (typeof drawers)[number];
 
 /** An ending as it begins: three seconds are the least that a photograph of the pose needs (common practice, no source). */

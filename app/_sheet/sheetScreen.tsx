@@ -1,13 +1,15 @@
 'use client';
 
 import Link from 'next/link';
-import type { Me } from '../_client/boardClient.ts';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { BoardState, Me } from '../_client/boardClient.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
-import { DeskRoom } from '../_dance/desk.tsx';
+import { DeskRoom, useDesk } from '../_dance/desk.tsx';
 import { DeskStrip } from '../_dance/deskStrip.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
+import { MarkedSheet } from './markedSheet.tsx';
 import { Sheet } from './sheet.tsx';
 
 /** The centre of the board: the song as danced, phrase by phrase. */
@@ -31,17 +33,39 @@ export function SheetScreen({ me }: { me: Me }) {
     <BoardFrame player>
       <DeskRoom score={score}>
         <h2 className="sr-only">The phrase sheet</h2>
-        {mayWrite ? <DeskStrip me={me} /> : null}
-        {score.phrases.length === 0 ? (
-          <Empty
-            words="The counts are known, the sections are not: say on the song page where verse and chorus begin, and each phrase becomes a row."
-            to={mayWrite ? songPage : null}
-            label="Mark the sections"
-          />
-        ) : null}
-        <Sheet state={state} score={score} />
+        <OnDesk me={me} state={state} score={score} songPage={songPage} />
       </DeskRoom>
     </BoardFrame>
+  );
+}
+
+/** The present dance with its strip; or, while somebody looks at a mark, the dance as it was then. */
+function OnDesk({
+  me,
+  state,
+  score,
+  songPage,
+}: {
+  me: Me;
+  state: BoardState;
+  score: FloorScore;
+  songPage: string;
+}) {
+  const { mayWrite, plan, looking } = useDesk();
+  const mark = plan.marks.find(({ id }) => id === looking);
+  if (mark) return <MarkedSheet mark={mark} />;
+  return (
+    <>
+      {mayWrite ? <DeskStrip me={me} /> : null}
+      {score.phrases.length === 0 ? (
+        <Empty
+          words="The counts are known, the sections are not: say on the song page where verse and chorus begin, and each phrase becomes a row."
+          to={mayWrite ? songPage : null}
+          label="Mark the sections"
+        />
+      ) : null}
+      <Sheet state={state} score={score} />
+    </>
   );
 }
 

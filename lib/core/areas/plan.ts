@@ -17,7 +17,7 @@ export const asking = z.object({ digest, at: instant, by: name, answerBy: isoDat
 export const reply = z.object({ answer: z.string().max(60), accepted: z.boolean(), at: instant, by: name });
 /** The instructor settles song and edit; instructor or couple may lift it with a word. */
 export const settled = z.object({ by: name, at: instant, word: line });
-/** A named state of the plan: `state` is the plan's JSON without marks, to look at and to go back to. */
+/** A named state of song and dance, to look at and to go back to: `state` is what `markedState` makes. */
 export const mark = z.object({ name, at: instant, by: name, state: z.string().max(1_000_000) });
 
 export const planShape = {

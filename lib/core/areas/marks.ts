@@ -1,0 +1,83 @@
+import { canonicalJson, type Json } from '../edit/canonical.ts';
+import { z } from '../zod.ts';
+import type { PlanChange } from './change.ts';
+import { type Plan, planShape } from './plan.ts';
+
+/** What a mark holds of the song. While song and edit are settled, going back leaves these as they are. */
+const song = [
+  'recording',
+  'recordingWords',
+  'heard',
+  'grid',
+  'sectionsConfirmedBy',
+  'phraseBars',
+  'edit',
+] as const satisfies readonly (keyof Plan)[];
+const dance = ['target', 'walkOn', 'ending'] as const satisfies readonly (keyof Plan)[];
+const songLists = ['sections', 'cues'] as const satisfies readonly (keyof Plan)[];
+const danceLists = ['moves', 'placed'] as const satisfies readonly (keyof Plan)[];
+/** Measured from the recording and large: a mark of the same recording needs no copy of them. */
+const measured = ['features', 'imprint'] as const satisfies readonly (keyof Plan)[];
+
+const registers = [...song, ...dance];
+const lists = [...songLists, ...danceLists];
+type Kept = Pick<Plan, (typeof registers)[number] | (typeof lists)[number]>;
+
+const kept = z.object(
+  Object.fromEntries([
+    ...registers.map((name) => [name, planShape.registers[name].nullable()]),
+    ...lists.map((name) => [name, z.array(planShape.collections[name].extend({ id: z.string().max(60) }))]),
+  ]),
+) as unknown as z.ZodType<Kept>;
+
+/** The song and the dance of a plan, as a mark keeps them: JSON. People, date and hand-over are not a matter of rehearsal. */
+export const markedState = (plan: Plan): string =>
+  JSON.stringify(Object.fromEntries([...registers, ...lists].map((name) => [name, plan[name]])));
+
+/**
+ * The plan as it was at a mark, with today's people, date and hand-over; null when the mark cannot be read (another version made
+ * it). What was measured of the music goes with its recording: of another than today's it is unknown.
+ */
+export function planAt(plan: Plan, state: string): Plan | null {
+  let read: unknown;
+  try {
+    read = JSON.parse(state);
+  } catch {
+    return null;
+  }
+  const parsed = kept.safeParse(read);
+  if (!parsed.success) return null;
+  const then = { ...plan, ...parsed.data };
+  if (then.recording?.id !== plan.recording?.id) for (const name of measured) then[name] = null;
+  return then;
+}
+
+/**
+ * The changes that lead from a plan to another state of it, as one step. Settled song and edit stay as they are: moves keep their
+ * place in the recording, so that they lie right in either.
+ */
+export function changesTo(plan: Plan, then: Plan): PlanChange[] {
+  const open = plan.settled === null;
+  const names = open ? [...registers, ...measured] : dance;
+  const registerChanges = names
+    .filter((name) => !same(plan[name], then[name]))
+    .map((register) => ({ register, value: then[register] }) as PlanChange);
+  const listChanges = (open ? lists : danceLists).flatMap((collection) => {
+    const before = new Map<string, object>(plan[collection].map((entry) => [entry.id, entry]));
+    const after = new Map<string, object>(then[collection].map((entry) => [entry.id, entry]));
+    const gone = [...before.keys()].filter((id) => !after.has(id));
+    const changed = [...after].filter(([id, entry]) => !same(before.get(id) ?? null, entry));
+    return [
+      ...gone.map((id) => ({ collection, id, fields: null }) as PlanChange),
+      ...changed.map(([id, entry]) => {
+        const { id: _, ...fields } = entry as { id: string };
+        return { collection, id, fields } as PlanChange;
+      }),
+    ];
+  });
+  return [...registerChanges, ...listChanges];
+}
+
+/** Plain data, equal whatever the order of its keys. */
+export const same = (a: unknown, b: unknown): boolean =>
+  a === b || canonicalJson(a as Json) === canonicalJson(b as Json);
