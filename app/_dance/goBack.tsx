@@ -8,7 +8,7 @@ import { useBoard } from '../_client/room.tsx';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useDesk } from './desk.tsx';
-import { Differences } from './marksPanel.tsx';
+import { Differences } from './differences.tsx';
 
 /** Goes back to a mark as one new change, after saying what that changes. */
 export function GoBack({

@@ -8,6 +8,7 @@ import { instantWords, nowInstant } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { useDesk } from './desk.tsx';
+import { Differences } from './differences.tsx';
 import { GoBack } from './goBack.tsx';
 
 type Mark = Plan['marks'][number];
@@ -111,15 +112,5 @@ function Since({ words }: { words: string[] }) {
       </summary>
       <Differences words={words} />
     </details>
-  );
-}
-
-export function Differences({ words }: { words: string[] }) {
-  return (
-    <ul className="max-h-72 list-disc overflow-y-auto pl-5">
-      {[...new Set(words)].map((word) => (
-        <li key={word}>{word}</li>
-      ))}
-    </ul>
   );
 }

@@ -9,7 +9,7 @@ import { dice } from '../../kit/synth.ts';
 
 // In the order of their ids, as a board's lists are read.
 const moves = ['lean-three', 'waltz-box', 'waltz-left-box', 'waltz-underarm'].map(libraryMove);
-const [turningBox, underarm] = moves.slice(2) as [{ name: string }, { name: string }];
+const [turningBox, underarm] = [moves[2]!, moves[3]!];
 const base = planOf(
   {},
   {
