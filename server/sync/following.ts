@@ -16,6 +16,7 @@ const BEHIND_MS = 3000;
  */
 export class Following {
   private readonly timers: NodeJS.Timeout[];
+  private failing = false;
 
   constructor(
     private readonly store: SharedStore,
@@ -90,10 +91,15 @@ export class Following {
       await (await this.rooms.find(board, area as AreaName))?.follow();
   }
 
+  /** Once for as long as it goes on failing. */
   private async logged(work: Promise<void>): Promise<void> {
-    await work.catch((error: unknown) =>
-      this.log.error('following other nodes failed', { reason: String(error) }),
-    );
+    try {
+      await work;
+      this.failing = false;
+    } catch (error) {
+      if (!this.failing) this.log.error('following other nodes failed', { reason: String(error) });
+      this.failing = true;
+    }
   }
 }
 

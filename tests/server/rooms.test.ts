@@ -87,6 +87,12 @@ function written(room: Room, update: Uint8Array, from: Member | null = null): Pr
   return result.value;
 }
 
+/** Lets the store go on until this is done. */
+async function reading(work: Promise<void>): Promise<void> {
+  const timer = setInterval(() => held.release(), 1);
+  await work.finally(() => clearInterval(timer));
+}
+
 describe('a room', () => {
   test('is loaded once, and nobody is let in before it is', async () => {
     held.updates.push(venue('Barn'));
@@ -143,6 +149,38 @@ describe('a room', () => {
     expect(room.write(venue('Later'), 'm', null).ok).toBe(false);
     const next = await enter();
     expect(readArea(next.doc, areas.plan).venue).toBe('Barn');
+  });
+
+  test('5: what another node has stored in between is read and sent on, once', async () => {
+    const room = await enter();
+    const [sender, other] = [new Watcher(), new Watcher()];
+    room.join(sender);
+    room.join(other);
+    held.updates.push(venue('Stored elsewhere'));
+    const commit = written(room, venue('Barn'), sender);
+    held.release();
+    await commit;
+    expect([room.at, other.heard]).toEqual([0, ['update']]);
+    await reading(room.follow());
+    expect([room.at, sender.heard, other.heard]).toEqual([2, ['update'], ['update', 'update']]);
+    await reading(room.follow());
+    expect(other.heard).toHaveLength(2);
+    const doc = newArea(areas.plan);
+    for (const update of held.updates) Y.applyUpdate(doc, update);
+    expect(readArea(room.doc, areas.plan)).toEqual(readArea(doc, areas.plan));
+  });
+
+  test('5: ends when what another node has stored builds on something that is missing', async () => {
+    const room = await enter();
+    const member = new Watcher();
+    room.join(member);
+    const doc = newArea(areas.plan);
+    applyChanges(doc, areas.plan, [{ register: 'venue', value: 'Never stored' }]);
+    const before = Y.encodeStateVector(doc);
+    applyChanges(doc, areas.plan, [{ register: 'venue', value: 'Barn' }]);
+    held.updates.push(Y.encodeStateAsUpdate(doc, before));
+    await reading(room.follow());
+    expect([room.isOpen, member.closed, member.heard]).toEqual([false, 'failed', []]);
   });
 
   test('is let go when it was empty for a while, with a snapshot in place of a long log', async () => {
