@@ -3,7 +3,7 @@ import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import type { CountLevel, Grid } from './grid.ts';
 import type { Listening } from './listen.ts';
 import { everyNth, nearest, range, stopsOf, stretchAround, stretchesOf } from './stretches.ts';
-import { onGrid, type TappedPulse, tappedPulse } from './taps.ts';
+import { beatsOf, onGrid, type TappedLevel, type TappedPulse, tappedPulse } from './taps.ts';
 
 /**
  * Corrections of a grid. Each returns a new grid, valid by the schema, which nobody has confirmed yet; what is stored as record
@@ -16,8 +16,9 @@ import { onGrid, type TappedPulse, tappedPulse } from './taps.ts';
 
 type Held = NonNullable<Grid['held']>;
 
-/** Documents hold at most so many beats. */
+/** Documents hold at most so many beats, and so many held. */
 const MOST_BEATS = 8000;
+const MOST_HELD = { bars: 500, beats: 2000 };
 
 /** What was heard, as a grid that nobody has confirmed. */
 export function gridFrom(heard: Pick<Listening, 'beats' | 'bars' | 'metre'>): Grid {
@@ -70,39 +71,47 @@ function usualBar(positions: readonly number[]): number {
 
 /**
  * Somebody tapped the beats, eight taps or more, beginning on a one. Where the heard grid has a level that agrees with the taps
- * (as it is, or twice, half, three times or a third as fast), that level's exact times are kept and only level and bars change;
- * otherwise an even grid through the taps replaces it.
- * @param taps seconds of record time, ascending; fewer than four change nothing
+ * (as it is, or twice, half, three times or a third as fast), that level's exact times are kept, and beats are added only where
+ * taps lie in what was heard as a stop, or before or after the heard beats; otherwise an even grid through the taps replaces it.
+ * @param taps seconds of record time, ascending; fewer than four, or more than ten a second, change nothing
  * @param until where an even grid ends; the grid's last beat, or the last tap, unless said
  */
 export function tapAlong(grid: Grid, taps: readonly RecordTime[], until?: RecordTime): Grid {
   const pulse = tappedPulse(taps);
   if (!pulse) return grid;
-  const held = untapped(heldBy(grid), pulse);
-  const level = onGrid(grid.beats, pulse);
-  const end = until ?? Math.max(grid.beats.at(-1) ?? 0, taps.at(-1)!);
-  const beats = (
-    level ? atLevel(grid, level, pulse, held.bars) : evenGrid(grid, pulse, [...held.bars, ...held.beats], end)
-  ).map(wholeMicros);
+  const outside = notTapped(pulse);
+  const held = { bars: heldBy(grid).bars.filter(outside), beats: heldBy(grid).beats.filter(outside) };
+  const beats = retimed(grid, pulse, held, until).map(wholeMicros);
   if (beats.length === 0 || beats.length > MOST_BEATS) return grid;
   const tapped = [...new Set(pulse.taps.map((t) => beats[nearest(beats, t)]!))].map(recordTime);
   const first = recordTime(beats[nearest(beats, pulse.first)]!);
   const kept = {
-    bars: [...withoutWithinBar(beats, grid.beatsPerBar, held.bars, first), first].sort((a, b) => a - b),
-    beats: [...held.beats, ...tapped].sort((a, b) => a - b),
+    bars: latest([first], withoutWithinBar(beats, grid.beatsPerBar, held.bars, first), MOST_HELD.bars),
+    beats: latest(tapped, held.beats, MOST_HELD.beats),
   };
   return withBeats({ ...grid, held: kept }, beats, anchorsOf(grid));
 }
 
+function retimed(grid: Grid, pulse: TappedPulse, held: Held, until?: RecordTime): number[] {
+  const level = onGrid(grid.beats, pulse);
+  const heard = level ? atLevel(grid, level, held.bars) : [];
+  if (level?.whole) return heard;
+  const last = Math.max(grid.beats.at(-1) ?? 0, pulse.taps.at(-1)!);
+  const pins = [...held.bars, ...(level ? heard.filter(notTapped(pulse)) : held.beats)];
+  return evenGrid(grid, pulse, pins, level ? last : (until ?? last));
+}
+
+/** What was said now, and of the rest as much as a document holds; ascending. */
+const latest = (now: readonly RecordTime[], before: readonly RecordTime[], most: number): RecordTime[] =>
+  [...now, ...before].slice(0, most).sort((a, b) => a - b);
+
 const heldBy = (grid: Grid): Held => grid.held ?? { bars: [], beats: [] };
 
-/** What was held, but for the passage that is tapped anew. */
-function untapped({ bars, beats }: Held, { first, period, taps }: TappedPulse): Held {
-  const from = first - period / 2;
-  const to = taps.at(-1)! + period / 2;
-  const outside = (t: number): boolean => t < from || t > to;
-  return { bars: bars.filter(outside), beats: beats.filter(outside) };
-}
+/** Whether a time lies outside the passage that was tapped, which reaches half a beat beyond the outer taps. */
+const notTapped =
+  ({ first, period, taps }: TappedPulse) =>
+  (t: number): boolean =>
+    t < first - period / 2 || t > taps.at(-1)! + period / 2;
 
 /** Held bar lines but for those less than a bar from the one that is said now. */
 const withoutWithinBar = (
@@ -110,22 +119,17 @@ const withoutWithinBar = (
   beatsPerBar: number,
   held: readonly RecordTime[],
   now: number,
-): RecordTime[] =>
-  held.filter((t) => Math.abs(nearest(beats, t) - nearest(beats, now)) >= Math.min(beatsPerBar, 2));
+): RecordTime[] => held.filter((t) => Math.abs(nearest(beats, t) - nearest(beats, now)) >= beatsPerBar);
 
-/** Every so many of the finest beats: from the taps' one, from held bar lines, and after a stop from its first bar. */
-function atLevel(
-  grid: Grid,
-  { fine, every }: { fine: number[]; every: number },
-  pulse: TappedPulse,
-  held: readonly number[],
-): number[] {
+/** Every so many of the finest beats: from the first tap, from held bar lines, and after a stop without either from its first bar. */
+function atLevel(grid: Grid, { fine, every, met }: TappedLevel, held: readonly number[]): number[] {
   if (every === 1) return fine;
-  const said = marksAt(fine, [...held, pulse.first]);
+  const tapped = marksAt(fine, met);
+  const said = marksAt(fine, held);
   const usual = marksAt(fine, anchorsOf(grid));
   return stretchesOf(fine).flatMap(([from, to]) => {
     const within = (i: number): boolean => i >= from && i < to;
-    const own = said.filter(within);
+    const own = [...said.filter(within), ...tapped.filter(within).slice(0, 1)].sort((a, b) => a - b);
     const marks = own.length > 0 ? own : usual.filter(within).slice(0, 1);
     return everyNth(from, to, every, marks).map((i) => fine[i]!);
   });
@@ -135,11 +139,10 @@ function atLevel(
 const marksAt = (beats: readonly number[], times: readonly number[]): number[] =>
   [...new Set(times.map((t) => nearest(beats, t)))].sort((a, b) => a - b);
 
-/** An even grid through the taps and through whatever is held; where nothing was counted before, nothing is. */
-function evenGrid(grid: Grid, pulse: TappedPulse, held: readonly number[], end: number): number[] {
+/** An even grid through the taps and through whatever is kept; where nothing was counted before, only taps are. */
+function evenGrid(grid: Grid, pulse: TappedPulse, kept: readonly number[], end: number): number[] {
   const { first, period } = pulse;
-  const tapped = Math.round((pulse.taps.at(-1)! - first) / period);
-  const pins = [...range(0, tapped + 1).map((n) => first + n * period), ...held]
+  const pins = [...beatsOf(pulse), ...kept]
     .filter((t) => t >= 0)
     .sort((a, b) => a - b)
     .filter((t, i, all) => i === 0 || t - all[i - 1]! > 1e-5);
@@ -177,8 +180,8 @@ export function barStartsHere(grid: Grid, time: RecordTime): Grid {
   const at = nearest(grid.beats, time);
   const here = grid.beats[at]!;
   const held = heldBy(grid);
-  const bars = [...withoutWithinBar(grid.beats, grid.beatsPerBar, held.bars, here), here];
-  bars.sort((a, b) => a - b);
+  const others = withoutWithinBar(grid.beats, grid.beatsPerBar, held.bars, here);
+  const bars = latest([here], others, MOST_HELD.bars);
   const [from, to] = stretchAround(grid.beats, at);
   const marks = marksAt(grid.beats, bars).filter((i) => i >= from && i < to);
   const elsewhere = grid.bars.filter((i) => i < from || i >= to);

@@ -27,9 +27,13 @@ export const range = (from: number, to: number): number[] =>
 
 /** Index of the nearest of ascending times; the earlier of two as near. */
 export function nearest(times: readonly number[], at: number): number {
-  let best = 0;
-  for (let i = 1; i < times.length; i++) if (Math.abs(times[i]! - at) < Math.abs(times[best]! - at)) best = i;
-  return best;
+  let [low, high] = [0, times.length - 1];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (times[middle]! < at) low = middle;
+    else high = middle;
+  }
+  return high > low && times[high]! - at < at - times[low]! ? high : Math.max(0, low);
 }
 
 /**
