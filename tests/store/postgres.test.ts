@@ -1,5 +1,11 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Database from 'libsql';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
+import { tables } from '../../lib/store/postgres/copy.ts';
 import { openPostgresStore } from '../../lib/store/postgres/open.ts';
 import { storeContract } from '../contracts/store.contract.ts';
 import { clusterMissing, STARTING_MS, startPostgres, type TestPostgres } from '../kit/cluster.ts';
@@ -107,6 +113,29 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     await store.close();
   });
 
+  test('what is copied from one store to the other is every column of every table', async () => {
+    const listed = tables.flatMap(({ name, columns }) => columns.map((column) => `${name}.${column}`)).sort();
+    const folder = await mkdtemp(join(tmpdir(), 'larkstep-columns-'));
+    await (await openEmbeddedStore(folder)).close();
+    const embedded = new Database(join(folder, DATABASE), { readonly: true });
+    const inFolder = embedded
+      .prepare(`SELECT m.name || '.' || c.name AS place FROM sqlite_master m JOIN pragma_table_info(m.name) c
+                WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite_%'`)
+      .all([]) as { place: string }[];
+    embedded.close();
+    await rm(folder, { recursive: true });
+    expect(inFolder.map(({ place }) => place).sort()).toEqual(listed);
+    await (await openPostgresStore(contractUrl)).close();
+    const inDatabase = await query(
+      contractUrl,
+      "SELECT table_name || '.' || column_name AS place FROM information_schema.columns WHERE table_schema = 'public'",
+    );
+    // The pieces of a file are copied as a file; a claim's number only serves those who follow; attempts are soon forgotten.
+    const own = /^(pieces|attempts|larkstep_version)\.|^claims\.number$/;
+    const shared = inDatabase.map(({ place }) => String(place)).filter((place) => !own.test(place));
+    expect(shared.sort()).toEqual(listed);
+  });
+
   test('a database of a newer version is left alone', async () => {
     const url = await postgres.newDatabase();
     await (await openPostgresStore(url)).close();
@@ -115,9 +144,10 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
   });
 });
 
-async function query(url: string, sql: string): Promise<void> {
+async function query(url: string, sql: string): Promise<Record<string, unknown>[]> {
   const client = new pg.Client(url);
   await client.connect();
-  await client.query(sql);
+  const { rows } = await client.query(sql);
   await client.end();
+  return rows;
 }

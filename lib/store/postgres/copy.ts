@@ -11,7 +11,7 @@ import { execute, Postgres } from './database.ts';
 import { addPieces, pieces } from './files.ts';
 
 /** Every table after those that it refers to; its first `key` columns tell its rows apart and in order, none where 0. */
-const tables: { name: string; key: number; columns: string[] }[] = [
+export const tables: { name: string; key: number; columns: string[] }[] = [
   { name: 'boards', key: 1, columns: ['id', 'made_at'] },
   { name: 'areas', key: 2, columns: ['board', 'area', 'head', 'snapshot', 'through'] },
   { name: 'updates', key: 3, columns: ['board', 'area', 'number', 'bytes'] },
