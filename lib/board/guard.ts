@@ -4,7 +4,7 @@ import { bad, good, type Result } from '../core/result.ts';
 import { entryProblem, registerProblem } from './fits.ts';
 import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
-import { isPossible } from './possible.ts';
+import { structsOf, unknownRoot } from './possible.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
 export interface Writer {
@@ -35,6 +35,13 @@ export class AreaGuard {
   check(update: Uint8Array, writer: Writer, origin: unknown = null): Result<{ changed: boolean }> {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
+    const structs = structsOf(update);
+    if (structs === null) return bad('malformed', 'This change cannot be read.');
+    // A root that an older version left behind stays in the document; a new one cannot come. Told before it is tried, because
+    // a thousand of them would cost much.
+    const root = unknownRoot(structs, this.doc);
+    if (root !== null)
+      return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
     const tried = this.tryOnShadow(update, writer);
     if (!tried.ok) this.forgetShadow();
     else if (tried.value.changed) Y.applyUpdate(this.doc, update, origin);
@@ -85,7 +92,6 @@ export class AreaGuard {
     };
     this.shadow.on('afterTransaction', look);
     try {
-      if (!isPossible(update)) return bad('malformed', 'This change cannot be read.');
       Y.applyUpdate(this.shadow, update);
     } catch {
       return bad('malformed', 'This change cannot be read.');
@@ -99,10 +105,6 @@ export class AreaGuard {
   }
 
   private checkTouched(touched: Touched, writer: Writer): Result<{ changed: boolean }> {
-    // A root that an older version left behind stays in the document; a new one cannot come.
-    for (const root of this.shadow.share.keys())
-      if (!this.doc.share.has(root))
-        return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
     for (const name of touched.registers) {
       const problem = registerProblem(this.shadow, this.shape, name);
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);

@@ -20,7 +20,7 @@ import type { Member, Room } from './room.ts';
 /** Bytes that may wait for a slow reader; the state of a whole area must fit. */
 const MOST_WAITING = 2 * LARGEST_FRAME;
 /** How long a closing handshake may take. */
-const CLOSING_MS = 2000;
+export const CLOSING_MS = 2000;
 /** The standard gives a reason this many bytes; ours are plain ASCII. */
 const LONGEST_REASON = 120;
 

@@ -13,7 +13,7 @@ import { isOurHost } from '../door.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { isOurOwn } from '../origin.ts';
-import { Connection } from './connection.ts';
+import { CLOSING_MS, Connection } from './connection.ts';
 import type { Rooms } from './rooms.ts';
 
 /** How often grants are looked at for their end, and after how many looks a connection is pinged. */
@@ -58,7 +58,8 @@ export class SyncServer {
       return true;
     }
     this.sockets.handleUpgrade(request, socket, head, (opened) => {
-      opened.on('error', () => opened.terminate());
+      // Such as a frame beyond the limit: the library closes with the standard's code, which the other end is given time to read.
+      opened.on('error', () => setTimeout(() => opened.terminate(), CLOSING_MS).unref());
       // Nothing is read before it is known who speaks and the room is loaded.
       opened.pause();
       this.admit(opened, url, tokenIn(request.headers.cookie)).then(

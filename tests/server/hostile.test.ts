@@ -38,6 +38,8 @@ function updateOf(make: (doc: Y.Doc) => void): Uint8Array {
 const deep = (depth: number): unknown => (depth === 0 ? 1 : { a: deep(depth - 1) });
 
 const { malformed, invalid, tooLarge, reload } = closings;
+/** Of the WebSocket standard (RFC 6455, section 7.4.1): a message too big to process. */
+const TOO_BIG = 1009;
 const frames: [string, Uint8Array | string, number][] = [
   ['nothing', new Uint8Array(0), malformed.code],
   ['a text', 'hello', malformed.code],
@@ -87,6 +89,7 @@ const frames: [string, Uint8Array | string, number][] = [
     invalid.code,
   ],
   ['more than a board can hold', updateFrame(new Uint8Array(8 * 1024 * 1024)), tooLarge.code],
+  ['far more than a board can hold', updateFrame(new Uint8Array(16 * 1024 * 1024)), TOO_BIG],
 ];
 
 for (const [name, frame, code] of frames)

@@ -4,50 +4,73 @@ import { join } from 'node:path';
 import type { Memory } from './memory.ts';
 import type { Invited, Wanted } from './ours.ts';
 
+/** A script of this folder in a process of its own. */
+export class Process {
+  readonly child: ChildProcess;
+
+  constructor(
+    private readonly script: string,
+    argument = '',
+  ) {
+    this.child = fork(join(import.meta.dirname, script), [argument], {
+      execArgv: ['--import', 'tsx', '--expose-gc'],
+      stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+    });
+  }
+
+  /** What it says next; told something first, when there is something to tell. */
+  async next<T>(told?: object | string): Promise<T> {
+    const ended = new AbortController();
+    const { signal } = ended;
+    const said = Promise.race([
+      once(this.child, 'message', { signal }).then(([message]) => message as T),
+      once(this.child, 'exit', { signal }).then(([code]) => {
+        throw new Error(`${this.script} ended with ${code}`);
+      }),
+    ]);
+    if (told !== undefined) this.child.send(told);
+    return said.finally(() => ended.abort());
+  }
+
+  /** At once, without a word. */
+  async kill(): Promise<void> {
+    const { child } = this;
+    if (child.exitCode !== null || child.signalCode !== null) return;
+    const ended = once(child, 'exit');
+    child.kill('SIGKILL');
+    await ended;
+  }
+}
+
 /** A server in a process of its own, on the loopback. */
 export interface Child {
-  process: ChildProcess;
+  pid: number;
   /** `ws://host:port` */
   address: string;
   memory(): Promise<Memory>;
-  /** At once, without a word. */
   kill(): Promise<void>;
 }
 
-async function start(script: string, argument: string): Promise<[Child, unknown]> {
-  const child = fork(join(import.meta.dirname, script), [argument], {
-    execArgv: ['--import', 'tsx', '--expose-gc'],
-    stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
-  });
-  const first = await Promise.race([
-    once(child, 'message').then(([message]) => message as { port: number }),
-    once(child, 'exit').then(([code]) => {
-      throw new Error(`${script} ended with ${code}`);
-    }),
-  ]);
-  const started: Child = {
-    process: child,
+async function start<T extends { port: number }>(script: string, argument = ''): Promise<[Child, T]> {
+  const server = new Process(script, argument);
+  const first = await server.next<T>();
+  const child: Child = {
+    pid: server.child.pid!,
     address: `ws://127.0.0.1:${first.port}`,
-    async memory() {
-      child.send('memory');
-      const [memory] = (await once(child, 'message')) as [Memory];
-      return memory;
-    },
-    async kill() {
-      if (child.exitCode !== null || child.signalCode !== null) return;
-      const ended = once(child, 'exit');
-      child.kill('SIGKILL');
-      await ended;
-    },
+    memory: () => server.next('memory'),
+    kill: () => server.kill(),
   };
-  return [started, first];
+  return [child, first];
 }
 
 export async function startStock(): Promise<Child> {
-  return (await start('stock.ts', ''))[0];
+  return (await start('stock.ts'))[0];
 }
 
 export async function startOurs(wanted: Wanted): Promise<Child & { boards: Invited[] }> {
-  const [child, first] = await start('ours.ts', JSON.stringify(wanted));
-  return { ...child, boards: (first as { boards: Invited[] }).boards };
+  const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(
+    'ours.ts',
+    JSON.stringify(wanted),
+  );
+  return { ...child, boards };
 }

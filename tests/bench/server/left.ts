@@ -29,7 +29,7 @@ export async function left(words: Words): Promise<void> {
           })),
         ),
       );
-      for (const person of crowd.people) if (person.area === 'plan') person.edit();
+      for (const person of crowd.people) if (person.seat.area === 'plan') person.edit();
       await crowd.leave();
       if (crowd.refused.size > 0) throw new Error(`refused: ${[...crowd.refused]}`);
     };

@@ -39,7 +39,7 @@ export class Light {
 
   private constructor(
     private readonly socket: WebSocket,
-    readonly area: AreaName,
+    readonly seat: Seat,
     private readonly ears: Ears,
   ) {
     socket.on('message', (data) => this.hear(data as Uint8Array));
@@ -51,14 +51,15 @@ export class Light {
   }
 
   /** Resolves when the area's state has come; with the closing code when it was refused. */
-  static open({ address, board, area, role, cookie }: Seat, ears: Ears = {}): Promise<Light | number> {
+  static open(seat: Seat, ears: Ears = {}): Promise<Light | number> {
+    const { address, board, area, role, cookie } = seat;
     return new Promise((resolve) => {
       const socket = new WebSocket(`${address}${syncPath(board)}/${area}?as=${role}&ack=1`, {
         headers: { cookie },
         perMessageDeflate: false,
         skipUTF8Validation: true,
       });
-      const light = new Light(socket, area, {
+      const light = new Light(socket, seat, {
         ...ears,
         onClosed(code) {
           resolve(code);

@@ -25,7 +25,7 @@ export async function synced(words: Words): Promise<void> {
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-bench-'));
   const ours = await startOurs({ folder, boards: 1, roles: ['couple'] });
   const trace = join(folder, 'calls');
-  const strace = await attach(ours.process.pid!, trace);
+  const strace = await attach(ours.pid, trace);
   const { id, cookies } = ours.boards[0]!;
   const address = `${ours.address}${syncPath(id)}/plan?as=couple&ack=1`;
   await Promise.all(Array.from({ length: people }, () => write(address, cookies.couple!, count)));

@@ -1,4 +1,7 @@
 /** What a bench may be told: sizes, each with a default of its own. */
 export type Words = Partial<
-  Record<'boards' | 'people' | 'nodes' | 'kills' | 'count' | 'edits' | 'rounds' | 'seconds', number>
+  Record<
+    'boards' | 'people' | 'nodes' | 'kills' | 'count' | 'edits' | 'editing' | 'rounds' | 'seconds',
+    number
+  >
 >;

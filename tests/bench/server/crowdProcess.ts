@@ -1,0 +1,33 @@
+import { once } from 'node:events';
+import { Crowd } from './crowd.ts';
+import type { Seat } from './light.ts';
+
+/** What it is told: first who comes and who of them (by place in the list) edits, then how often and how long. */
+export interface Coming {
+  seats: Seat[];
+  editors: number[];
+}
+export interface Editing {
+  rate: number;
+  seconds: number;
+}
+/** What it says at the end; first, when all have come, how many did. */
+export interface Heard {
+  edits: number;
+  latencies: number[];
+  refused: [number, number][];
+}
+
+/** A crowd in a process of its own. */
+const [{ seats, editors }] = (await once(process, 'message')) as [Coming];
+const crowd = await Crowd.open(seats);
+process.send!(crowd.people.length);
+const wanted = new Set(editors.map((index) => seats[index]!));
+const writing = crowd.people.filter(({ seat }) => wanted.has(seat));
+process.on('message', async ({ rate, seconds }: Editing) => {
+  crowd.latencies = [];
+  crowd.edits = 0;
+  await crowd.edit(writing, rate, seconds);
+  const { edits, latencies, refused } = crowd;
+  process.send!({ edits, latencies, refused: [...refused] } satisfies Heard);
+});
