@@ -1,0 +1,300 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, type BrowserContext, type CDPSession, chromium, type Page } from '@playwright/test';
+import { instructorGrant } from '../../lib/access/session.ts';
+import { serve } from '../../server/serve.ts';
+import { endHouse, startHouse } from '../browser/house.ts';
+import config from '../playwright.config.ts';
+import { longBoard } from './boards.ts';
+
+/**
+ * `npm run bench:screens`, after a build: how quick the screens are over a recording of six minutes with sixty moves, in
+ * Chromium, most of it with the processor slowed four times. Each figure stands beside its bar. On a busy machine they say
+ * little: the idle page's own frames stand beside those of the drag, taken in the same run.
+ */
+const SLOWED = 4;
+const ROUNDS = 40;
+
+interface Figure {
+  what: string;
+  value: string;
+  bar: string;
+  holds: boolean | null;
+}
+
+/** A folder in which a long board lies, and the path of the instructor's link to it. */
+async function keepLongBoard(folder: string): Promise<string> {
+  const quiet = { info: () => undefined, error: () => undefined };
+  const pages = { handle: async () => undefined, stop: async () => undefined };
+  const options = { folder, host: '127.0.0.1', port: 0, origin: null, dev: false, log: quiet };
+  const started = await serve({ ...options, openPages: async () => pages });
+  if (!started.ok) throw new Error(started.problem.sentence);
+  const { services, stop } = started.value;
+  const board = await services.boards.makeFrom(longBoard(1));
+  if (!board.ok) throw new Error(board.problem.sentence);
+  const link = await services.links.make(instructorGrant(board.value), 'instructor', 1);
+  if (!link.ok) throw new Error(link.problem.sentence);
+  await stop();
+  return `/join/${link.value.token}`;
+}
+
+const ribbon = '[id^="ribbon-"][role=button]';
+const isDrawn = (page: Page) => page.locator(ribbon).first().waitFor();
+
+async function slow(page: Page): Promise<CDPSession> {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
+  return session;
+}
+
+/** Notes long tasks, and when the first move was painted, ms from the beginning of the navigation. */
+const watch = () => {
+  const noted = { tasks: [] as [number, number][], painted: 0 };
+  Object.assign(window, { noted });
+  new PerformanceObserver((list) => {
+    for (const { startTime, duration } of list.getEntries()) noted.tasks.push([startTime, duration]);
+  }).observe({ type: 'longtask', buffered: true });
+  new MutationObserver((_, observer) => {
+    if (!document.querySelector('[id^="ribbon-"]')) return;
+    observer.disconnect();
+    requestAnimationFrame(() => setTimeout(() => Object.assign(noted, { painted: performance.now() })));
+  }).observe(document, { childList: true, subtree: true });
+};
+declare global {
+  interface Window {
+    noted: { tasks: [number, number][]; painted: number };
+    frameTimes: number[];
+    latest: number;
+  }
+}
+
+/** A browser of somebody who has the link and nothing else: no cache, no copy on the device. */
+async function newPerson(browser: Browser, joined: BrowserContext): Promise<Page> {
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    storageState: await joined.storageState(),
+    serviceWorkers: 'block',
+  });
+  return context.newPage();
+}
+
+async function firstLoad(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const page = await newPerson(browser, joined);
+  const session = await slow(page);
+  const scripts = new Set<string>();
+  let bytes = 0;
+  await session.send('Network.enable');
+  session.on(
+    'Network.responseReceived',
+    ({ requestId, type }) => type === 'Script' && scripts.add(requestId),
+  );
+  session.on('Network.loadingFinished', ({ requestId, encodedDataLength }) => {
+    if (scripts.has(requestId)) bytes += encodedDataLength;
+  });
+  await page.addInitScript(watch);
+  await page.goto(address);
+  await isDrawn(page);
+  await page.waitForFunction(() => window.noted.painted > 0);
+  // What follows the first painting and keeps the page from answering belongs to it.
+  const { painted, until } = await page.evaluate(async () => {
+    await new Promise((resolve) => setTimeout(resolve, 1000));
+    const { painted, tasks } = window.noted;
+    const held = tasks
+      .filter(([start]) => start < painted + 500)
+      .map(([start, duration]) => start + duration);
+    return { painted, until: Math.max(painted, ...held) };
+  });
+  await page.waitForLoadState('networkidle');
+  await page.context().close();
+  return [
+    figure('first move painted', `${ms(painted)}`, '', null),
+    figure('sheet interactive, cold cache, warm server', ms(until), 'under 3000 ms', until < 3000),
+    figure(
+      'scripts at first load, compressed',
+      `${Math.round(bytes / 1000)} KB`,
+      'under 300 KB',
+      bytes < 300_000,
+    ),
+  ];
+}
+
+/** ms between the frames while something is done. */
+async function framesDuring(page: Page, work: () => Promise<void>): Promise<number[]> {
+  await page.evaluate(() => {
+    window.frameTimes = [];
+    const note = (now: number) => {
+      window.frameTimes.push(now);
+      requestAnimationFrame(note);
+    };
+    requestAnimationFrame(note);
+  });
+  await work();
+  const at = await page.evaluate(() => window.frameTimes);
+  return at.slice(1).map((time, i) => time - at[i]!);
+}
+
+async function dragging(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const page = await newPerson(browser, joined);
+  await page.goto(address);
+  await isDrawn(page);
+  const move = page.locator(ribbon).nth(3);
+  await move.scrollIntoViewIfNeeded();
+  const box = (await move.boundingBox())!;
+  await slow(page);
+  const from = { x: box.x + 10, y: box.y + box.height / 2 };
+  const way = async (pressed: boolean) => {
+    await page.mouse.move(from.x, from.y);
+    if (pressed) await page.mouse.down();
+    for (let i = 0; i < 150; i++) {
+      await page.mouse.move(from.x + 300 * Math.sin(i / 12), from.y + 90 * Math.sin(i / 31));
+    }
+  };
+  // The same way with nothing in hand: what the machine itself can do just now.
+  const idle = await framesDuring(page, () => way(false));
+  const held = await framesDuring(page, () => way(true));
+  await page.mouse.up();
+  await page.context().close();
+  const worst = Math.max(...held);
+  return [
+    figure('frames while the pointer moves, nothing in hand', frames(idle), '', null),
+    figure('frames while a move is dragged', frames(held), 'none over 33.4 ms', worst <= 33.4),
+  ];
+}
+
+async function longTasks(page: Page, work: () => Promise<void>): Promise<number> {
+  await page.evaluate(() => {
+    window.noted.tasks = [];
+  });
+  await work();
+  return page.evaluate(async () => {
+    await new Promise((resolve) => setTimeout(resolve, 600));
+    return Math.max(0, ...window.noted.tasks.map(([, duration]) => duration));
+  });
+}
+
+async function typing(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const page = await newPerson(browser, joined);
+  await page.addInitScript(watch);
+  await page.goto(address);
+  await isDrawn(page);
+  await slow(page);
+  await page
+    .getByRole('button', { name: /^Word at/ })
+    .nth(2)
+    .click();
+  const word = await longTasks(page, async () => {
+    await page.keyboard.type('lanterns over the water', { delay: 40 });
+    await page.keyboard.press('Enter');
+  });
+  const keys = await longTasks(page, async () => {
+    await page.locator(ribbon).nth(3).focus();
+    for (let i = 0; i < 12; i++) await page.keyboard.press(i % 2 ? 'ArrowLeft' : 'ArrowRight', { delay: 60 });
+  });
+  await page.goto(address.replace('/sheet', '/lessons'));
+  await page.getByRole('button', { name: 'New lesson' }).click();
+  await page.locator('.ProseMirror').click();
+  const text = await longTasks(page, () =>
+    page.keyboard.type('We danced the first half twice. '.repeat(6), { delay: 25 }),
+  );
+  await page.context().close();
+  const none = (longest: number) => (longest === 0 ? 'none over 50 ms' : `${ms(longest)}`);
+  return [
+    figure('longest task while a cue word is typed and kept', none(word), 'under 100 ms', word < 100),
+    figure('longest task while a move is moved by keys', none(keys), 'under 100 ms', keys < 100),
+    figure('longest task while a lesson is written', none(text), 'under 100 ms', text < 100),
+  ];
+}
+
+/** From one person's key to the other's painted screen. Both pages share this machine's clock. */
+async function together(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const [one, other] = [await newPerson(browser, joined), await newPerson(browser, joined)];
+  for (const page of [one, other]) {
+    await page.goto(address);
+    await isDrawn(page);
+    await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+  }
+  const id = (await one.locator(ribbon).nth(3).getAttribute('id'))!;
+  await other.evaluate((of) => {
+    window.latest = 0;
+    let before = document.getElementById(of)?.ariaLabel;
+    new MutationObserver(() => {
+      const label = document.getElementById(of)?.ariaLabel;
+      if (!label || label === before) return;
+      before = label;
+      requestAnimationFrame(() => {
+        const { port1, port2 } = new MessageChannel();
+        port1.onmessage = () => {
+          window.latest = performance.timeOrigin + performance.now();
+        };
+        port2.postMessage(0);
+      });
+    }).observe(document, { subtree: true, childList: true, attributes: true });
+  }, id);
+  await one.evaluate(() => {
+    window.latest = 0;
+    window.addEventListener('keydown', (event) => {
+      window.latest = performance.timeOrigin + event.timeStamp;
+    });
+  });
+  const took: number[] = [];
+  for (let i = 0; i < ROUNDS; i++) {
+    await other.evaluate(() => {
+      window.latest = 0;
+    });
+    await one.locator(`#${id}`).focus();
+    await one.keyboard.press(i % 2 ? 'Shift+ArrowLeft' : 'Shift+ArrowRight');
+    await other.waitForFunction(() => window.latest > 0);
+    took.push((await other.evaluate(() => window.latest)) - (await one.evaluate(() => window.latest)));
+  }
+  for (const page of [one, other]) await page.context().close();
+  const [median, most] = [quantile(took, 0.5), quantile(took, 0.95)];
+  return [
+    figure(
+      `one's key to the other's painted screen, ${ROUNDS} times`,
+      `median ${ms(median)}, 95th percentile ${ms(most)}`,
+      'median under 100 ms',
+      median < 100,
+    ),
+  ];
+}
+
+function figure(what: string, value: string, bar: string, holds: boolean | null): Figure {
+  return { what, value, bar, holds };
+}
+const ms = (time: number): string => `${Math.round(time)} ms`;
+function quantile(values: readonly number[], share: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
+}
+function frames(between: readonly number[]): string {
+  const late = between.filter((time) => time > 33.4).length;
+  const mean = between.reduce((sum, time) => sum + time, 0) / between.length;
+  return `${Math.round(1000 / mean)} a second, worst ${ms(Math.max(...between))}, ${late} of ${between.length} over 33 ms`;
+}
+
+const folder = await mkdtemp(join(tmpdir(), 'larkstep-bench-'));
+const path = await keepLongBoard(folder);
+const { house, child } = await startHouse(folder);
+const browser = await chromium.launch(config.use?.launchOptions);
+try {
+  const joined = await browser.newContext();
+  const page = await joined.newPage();
+  await page.goto(house.address + path);
+  await isDrawn(page);
+  const address = page.url();
+  await page.close();
+  const parts = { load: firstLoad, drag: dragging, type: typing, together };
+  const wanted = process.argv.slice(2);
+  for (const [name, measure] of Object.entries(parts)) {
+    if (wanted.length > 0 && !wanted.includes(name)) continue;
+    for (const { what, value, bar, holds } of await measure(browser, joined, address)) {
+      const verdict = holds === null ? '' : `  (${bar}: ${holds ? 'holds' : 'FALLS SHORT'})`;
+      process.stdout.write(`${what.padEnd(58)} ${value}${verdict}\n`);
+    }
+  }
+} finally {
+  await browser.close();
+  await endHouse(child);
+  await rm(folder, { recursive: true, force: true });
+}
