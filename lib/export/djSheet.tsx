@@ -75,6 +75,6 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
 function levelWords({ loudness, speed, plays }: DjFacts): string {
   const level = loudness === null ? '' : `The recording measures ${loudness.toFixed(1)} LUFS.`;
   if (speed === 1) return level;
-  const file = plays === 'finished file' ? '; no finished file is made at another speed yet' : '';
+  const file = plays === 'finished file' ? ', in the file already' : '';
   return `${level} Played at ${Math.round(speed * 1000) / 10} % of its speed, key kept${file}.`.trim();
 }

@@ -89,7 +89,7 @@ function peaksOf(values: ArrayLike<number>, most: number): number[] {
  * The best of a place and its two neighbours, set between the frames: on either side of the true place the likeness falls in
  * a straight line, so the top is where the two lines of equal slope meet.
  */
-function refined(
+export function refined(
   recording: Uint32Array,
   copy: Uint32Array,
   at: number,

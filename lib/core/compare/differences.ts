@@ -43,12 +43,14 @@ export function differencesOf(
   { ratio, phase }: Reading,
 ): Difference[] {
   const found: Difference[] = [];
-  const tell = (record: [number, number], played: [number, number], least: number) => {
+  const tell = (record: [number, number], played: [number, number], least: number, offset?: number) => {
     // Where the copy goes back in the recording it plays something again: that is added, nothing is missing.
     const again = Math.max(0, record[0] - record[1]);
     const there: [number, number] = [record[0], Math.max(record[0], record[1])];
     const here: [number, number] = [played[0], played[1] + again];
-    if (sounding(recording, there) < least && sounding(copy, here) < least) return;
+    // What a copy hisses where the recording is silent at its beginning or end is not an addition.
+    const silent = (i: number) => offset !== undefined && recording[i - Math.round(offset)] === 0;
+    if (sounding(recording, there) < least && sounding(copy, here, silent) < least) return;
     found.push({
       recordFrom: recordTime(Math.max(0, there[0] * FRAME)),
       recordTo: recordTime(Math.max(0, there[1] * FRAME)),
@@ -58,7 +60,7 @@ export function differencesOf(
   };
   const first = runs[0]!;
   const { begins } = edgeWithin(recording, copy, [0, first.from + BLOCK / 2], null, first.offset);
-  tell([0, begins - first.offset], [0, begins], AT_THE_ENDS);
+  tell([0, begins - first.offset], [0, begins], AT_THE_ENDS, first.offset);
   let sameFrom = begins;
   const tellUnlike = (run: Run, until: number) => {
     for (const [from, to] of unlikeWithin(recording, copy, [sameFrom, until], run.offset, usual)) {
@@ -76,7 +78,7 @@ export function differencesOf(
   const last = runs.at(-1)!;
   const { ends } = edgeWithin(recording, copy, [last.to - BLOCK / 2, copy.length], last.offset, null);
   tellUnlike(last, ends);
-  tell([ends - last.offset, recording.length], [ends, copy.length], AT_THE_ENDS);
+  tell([ends - last.offset, recording.length], [ends, copy.length], AT_THE_ENDS, last.offset);
   return found;
 }
 
@@ -106,11 +108,15 @@ function unlikeWithin(
 
 const total = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0);
 
-/** Seconds of a stretch of frames in which something sounds. */
-function sounding(words: Uint32Array, [from, to]: [number, number]): number {
+/** Seconds of a stretch of frames in which something sounds, those left out that do not count. */
+function sounding(
+  words: Uint32Array,
+  [from, to]: [number, number],
+  leftOut: (i: number) => boolean = () => false,
+): number {
   let frames = 0;
   for (let i = Math.max(0, Math.round(from)); i < Math.min(words.length, Math.round(to)); i++) {
-    if (words[i] !== 0) frames++;
+    if (words[i] !== 0 && !leftOut(i)) frames++;
   }
   return frames * FRAME;
 }

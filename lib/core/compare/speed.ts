@@ -1,8 +1,8 @@
 import { median } from '../signal/statistics.ts';
-import { BLOCK, blocksOf, likenesses, sounds } from './blocks.ts';
+import { BLOCK, blocksOf, likenesses, refined, sounds } from './blocks.ts';
 import type { Imprint } from './imprint.ts';
 import { likeliestPath, type Matched } from './path.ts';
-import { type Reading, read } from './words.ts';
+import { type Reading, read, readLate } from './words.ts';
 
 /** Speeds that are tried when the copy does not fit as it is: a tenth to either side in steps of half a percent. */
 const SPEEDS = Array.from({ length: 41 }, (_, i) => 0.9 + i * 0.005);
@@ -10,8 +10,12 @@ const SPEEDS = Array.from({ length: 41 }, (_, i) => 0.9 + i * 0.005);
 const TRIED = 6;
 const FITS = 0.5;
 /** Re-reading the copy at the speed just measured, until it changes no more. */
-const ROUNDS = 4;
+const ROUNDS = 8;
 const ENOUGH = 3e-6;
+/** A speed so nearly right that what is left of the offsets tells whether the copy lies between the frames. */
+const STEADY = 2e-5;
+/** A speed that was this far off may have hidden where some blocks come from. */
+const FAR = 1e-4;
 
 export interface Aligned {
   reading: Reading;
@@ -22,16 +26,48 @@ export interface Aligned {
 
 /** Finds at which speed the copy shows the recording, and where each of its blocks comes from. */
 export function aligned(recording: Uint32Array, imprint: Imprint): Aligned {
-  let reading = roughReading(recording, imprint);
-  for (let round = 1; ; round++) {
-    const copy = read(imprint, reading);
-    const path = likeliestPath(blocksOf(recording, copy));
-    const drift = driftOf(path);
-    const between = imprint.finer !== undefined && reading.phase === 0 && liesBetween(path);
-    if ((Math.abs(drift) < ENOUGH && !between) || round === ROUNDS) return { reading, copy, path };
-    reading = { ...reading, ratio: reading.ratio * (1 + drift), phase: between ? 0.5 : reading.phase };
-  }
+  const first = searched(recording, imprint, roughReading(recording, imprint));
+  const settled = settle(recording, imprint, first);
+  if (Math.abs(settled.reading.ratio / first.reading.ratio - 1) < FAR) return settled;
+  return settle(recording, imprint, searched(recording, imprint, settled.reading));
 }
+
+/** Every block looked for in the whole recording. */
+function searched(recording: Uint32Array, imprint: Imprint, reading: Reading): Aligned {
+  const copy = read(imprint, reading);
+  const path = likeliestPath(blocksOf(recording, copy)).map(({ at, place }) => ({
+    at,
+    place: place && { ...place, offset: place.offset + late(imprint, reading, copy, recording, at) },
+  }));
+  return { reading, copy, path };
+}
+
+/** The same blocks measured again about their places, at the speed and phase that the last measure gave. */
+function settle(recording: Uint32Array, imprint: Imprint, found: Aligned): Aligned {
+  let now = found;
+  for (let round = 0; round < ROUNDS; round++) {
+    const { reading, path } = now;
+    const drift = driftOf(path);
+    const between = imprint.finer && reading.phase === 0 && Math.abs(drift) < STEADY && liesBetween(path);
+    if (Math.abs(drift) < ENOUGH && !between) break;
+    const phase = between ? 0.5 : reading.phase;
+    const next: Reading = { ...reading, ratio: reading.ratio * (1 + drift), phase };
+    const copy = read(imprint, next);
+    const length = Math.min(BLOCK, copy.length, recording.length);
+    const measured = path.map(({ at, place }): Matched => {
+      if (!place) return { at, place };
+      const offset = place.offset - drift * at + reading.phase - phase;
+      const lateness = late(imprint, next, copy, recording, at);
+      const near = refined(recording, copy, at, Math.round(at - offset + lateness), length);
+      return { at, place: { ...near, offset: near.offset + lateness } };
+    });
+    now = { reading: next, copy, path: measured };
+  }
+  return now;
+}
+
+const late = (imprint: Imprint, reading: Reading, copy: Uint32Array, recording: Uint32Array, at: number) =>
+  readLate(imprint, reading, at, Math.min(BLOCK, copy.length, recording.length));
 
 function roughReading(recording: Uint32Array, imprint: Imprint): Reading {
   const asItIs = fitOf(recording, imprint.words);

@@ -35,6 +35,20 @@ export interface Reading {
   phase: 0 | 0.5;
 }
 
+/**
+ * Frames of the recording's clock by which the `length` words that `read` gives from `at` on were taken too late on average: each
+ * is the nearest of those that there are.
+ */
+export function readLate({ finer }: Imprint, { ratio, phase }: Reading, at: number, length: number): number {
+  const step = finer ? 2 : 1;
+  let late = 0;
+  for (let i = at; i < at + length; i++) {
+    const wanted = step * (i + phase) * ratio;
+    late += (Math.round(wanted) - wanted) / (step * ratio);
+  }
+  return length > 0 ? late / length : 0;
+}
+
 /** The words as if the music were played `ratio` times as fast: frame i stands for i + phase frames of that clock. */
 export function read({ words, finer }: Imprint, { ratio, tuned, phase }: Reading): Uint32Array {
   const thirds = tuned ? Math.round((-3 * Math.log(ratio)) / Math.log(BAND_STEP)) : 0;

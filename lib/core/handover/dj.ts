@@ -8,7 +8,7 @@ import { floorOf, songDuration } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { compileEdit } from '../edit/compile.ts';
 import { SILENT_END } from '../edit/render.ts';
-import { clock, type FloorTime, floorTime, type RecordTime } from '../units.ts';
+import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
 import { dayWords } from './days.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
@@ -25,6 +25,7 @@ export interface DjFacts {
   version: number;
   /** Artist, title, version, and full length of the recording. */
   song: string;
+  /** On the clock of the DJ's own copy where that is played. */
   fullLength: number;
   source: string;
   fileName: string;
@@ -82,7 +83,7 @@ export function djFacts(
     venue: plan.venue ?? '',
     version,
     song: songWords(plan),
-    fullLength: duration,
+    fullLength: clocks.plays === 'own copy' ? (clocks.ofRecord(recordTime(duration)) ?? duration) : duration,
     source: plan.recordingWords?.source ?? '',
     fileName: fileName(plan, version, compiled.length + SILENT_END),
     fileLength: compiled.length + SILENT_END,
@@ -192,7 +193,7 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
         ? 'The fade is in the file.'
         : ends;
   const pose = closingPose
-    ? `Closing pose at ${clock(closingPose.at)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
+    ? `Closing pose at ${clock(closingPose.at, own ? 1 : 0)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
     : '';
   return [
     `${who}: ${facts.song}, version ${facts.version}.`,
@@ -201,6 +202,6 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
       : `Play the finished file “${facts.fileName}”: ${clock(facts.musicLength)} of music, ${clock(facts.fileLength)} on the player; times are of ${facts.clockOf}.`,
     `Start: ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
     own ? [inside, fading].filter(Boolean).join(' ') : `Nothing to cut. ${fading}`,
-    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo)}; last heard is ${facts.lastHeard}. ${facts.planB}`,
+    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo, own ? 1 : 0)}; last heard is ${facts.lastHeard}. ${facts.planB}`,
   ].map(oneLine) as DjFacts['lines'];
 }

@@ -168,6 +168,26 @@ describe('djFacts', () => {
     expect(facts.lines[3]).toContain('leave at 1:39.0 (after “until”), go on at 2:59.8 (“windows”)');
   });
 
+  it('moves every time by the copy’s clock, fractions of a second included', () => {
+    const check = { confidence: 1, at: '2027-01-01T00:00:00.000Z' };
+    const copy = { verdict: 'shifted' as const, offsetMs: 237, ratio: 1.005, ...check };
+    const faded = edited(board, { ...fadeAt(206, 8), cuts: board.plan.edit!.cuts });
+    const compared = { ...faded, answer: { ...faded.answer!, plays: 'own copy' as const, copy } };
+    const times = (of: Board) => {
+      const { start, joins, fade, closingPose, ringTo, byEar, fullLength } = djFacts(of, 3, 'own copy');
+      const joined = joins.flatMap(({ leave, goOn }) => [leave, goOn]);
+      const ends = [fade!.from, fade!.gone, ringTo, fullLength, ...(closingPose ? [closingPose.at] : [])];
+      return [start.at, ...joined, ...ends, ...byEar.map(({ at }) => at)];
+    };
+    const [plain, moved] = [times({ ...faded, answer: { ...faded.answer!, copy: null } }), times(compared)];
+    expect(plain.length).toBeGreaterThan(6);
+    expect(moved).toHaveLength(plain.length);
+    for (const [i, at] of plain.entries()) expect(moved[i]).toBeCloseTo(at * 1.005 + 0.237, 6);
+    const said = djFacts(compared, 3, 'own copy').lines.join(' ');
+    expect(said).toContain(`from 0:00.2`);
+    expect(said).toMatch(/ring to \d:\d\d\.\d/);
+  });
+
   it('forgets a copy check once the recording is another, and knows an older finished file', () => {
     const check = { offsetMs: 1000, ratio: 1, confidence: 1, at: '2027-01-01T00:00:00.000Z' };
     const against = { recording: board.plan.recording!.id, digest: currentDigest(board.plan)! };
