@@ -41,7 +41,7 @@ export function SectionList() {
       {change.may ? <PhraseBars change={change} /> : null}
       {change.words}
       {change.may && sections.length === 0 ? (
-        <Button className="mt-3" onClick={() => change.apply(firstSection(plan, newId()))}>
+        <Button className="mt-3" onClick={() => change.apply(firstSection({ ...plan, by: me }, newId()))}>
           Begin with one section, to be split
         </Button>
       ) : null}
@@ -105,13 +105,15 @@ function OneSection({
 }) {
   const { plan } = useBoard().board;
   const [after, setAfter] = useState(() => Math.max(1, Math.floor(bars / 2)));
+  const [me] = useMyName();
+  const song = { ...plan, by: me };
   const { id } = section;
   return (
     <div className="grid gap-x-6 gap-y-4 pt-1 pb-3 sm:grid-cols-2 lg:grid-cols-4">
       <Choice
         label="Kind"
         value={section.kind}
-        onChange={({ target }) => change.apply(renamed(plan, id, { kind: target.value as SectionKind }))}
+        onChange={({ target }) => change.apply(renamed(song, id, { kind: target.value as SectionKind }))}
       >
         {sectionKind.options.map((kind) => (
           <option key={kind}>{kind}</option>
@@ -124,7 +126,7 @@ function OneSection({
         maxLength={80}
         onBlur={({ target }) => {
           const name = target.value.trim();
-          if (name !== section.name) change.apply(renamed(plan, id, { name }));
+          if (name !== section.name) change.apply(renamed(song, id, { name }));
         }}
       />
       <TextField
@@ -137,16 +139,16 @@ function OneSection({
         defaultValue={section.phraseBars ?? ''}
         onBlur={({ target }) => {
           const value = target.value === '' ? null : Math.round(Number(target.value));
-          if (value !== section.phraseBars) change.apply(renamed(plan, id, { phraseBars: value }));
+          if (value !== section.phraseBars) change.apply(renamed(song, id, { phraseBars: value }));
         }}
       />
       <div>
         <p className="mb-1 text-sm text-soft">Starts</p>
         <div className="flex gap-2">
-          <Button className="px-3" onClick={() => change.apply(startMoved(plan, id, -1))}>
+          <Button className="px-3" onClick={() => change.apply(startMoved(song, id, -1))}>
             a bar earlier
           </Button>
-          <Button className="px-3" onClick={() => change.apply(startMoved(plan, id, 1))}>
+          <Button className="px-3" onClick={() => change.apply(startMoved(song, id, 1))}>
             a bar later
           </Button>
         </div>
@@ -160,10 +162,10 @@ function OneSection({
           value={after}
           onChange={({ target }) => setAfter(Math.round(Number(target.value)))}
         />
-        <Button disabled={bars < 2} onClick={() => change.apply(split(plan, id, after, newId()))}>
+        <Button disabled={bars < 2} onClick={() => change.apply(split(song, id, after, newId()))}>
           Split here
         </Button>
-        <Button disabled={first} onClick={() => change.apply(joined(plan, id))}>
+        <Button disabled={first} onClick={() => change.apply(joined(song, id))}>
           Join to the one before
         </Button>
       </div>

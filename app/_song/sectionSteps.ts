@@ -6,10 +6,13 @@ import type { Section } from '@/lib/core/song/section.ts';
 import type { RecordTime } from '@/lib/core/units.ts';
 
 /**
- * Corrections of sections, each one step of change. What a person changed is no longer what somebody confirmed before, so each
- * takes that back.
+ * Corrections of sections, each one step of change. Sections that somebody confirmed are afterwards confirmed by whoever changed
+ * them: what a person does by hand is that person's word. Unconfirmed ones stay so, since one change speaks for no other section.
  */
-type Song = Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'>;
+interface Song extends Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'> {
+  /** Who changes it, as they sign. */
+  by: string;
+}
 
 /** Times of the bar lines, ascending. */
 export const barTimes = (grid: Grid): RecordTime[] => grid.bars.map((i) => grid.beats[i]!);
@@ -24,10 +27,11 @@ export function nearestBar(grid: Grid, at: number): number {
   return best;
 }
 
-const reopened = (song: Song): PlanChange[] =>
-  song.sectionsConfirmedBy === null ? [] : [{ register: 'sectionsConfirmedBy', value: null }];
-
-const change = (song: Song, ...changes: PlanChange[]): PlanChange[] => [...changes, ...reopened(song)];
+/** The changes, and whose word the sections now are. */
+function change({ sectionsConfirmedBy, by }: Song, ...changes: PlanChange[]): PlanChange[] {
+  if (sectionsConfirmedBy === null || sectionsConfirmedBy === by) return changes;
+  return [...changes, { register: 'sectionsConfirmedBy', value: by }];
+}
 
 /** Another kind, name, phrase length or letter. */
 export const renamed = (
@@ -78,7 +82,7 @@ export function joined(song: Song, id: string): PlanChange[] {
 }
 
 /** Whole bars of each section, in order. */
-export function barsOf(song: Song): Map<string, number> {
+export function barsOf(song: Pick<Plan, 'grid' | 'sections'>): Map<string, number> {
   const sections = inOrder(song.sections);
   if (!song.grid) return new Map();
   const { grid } = song;

@@ -6,47 +6,67 @@ import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { inOrder } from '../../../lib/core/edit/sectionNames.ts';
 import { barAt, planOf } from '../../kit/board.ts';
 
+/** Changed by somebody else than who confirmed it. */
+const by = (plan: Plan) => ({ ...plan, by: 'Ilse' });
+type Song = ReturnType<typeof by>;
+
 const starts = (plan: Plan) => inOrder(plan.sections).map(({ start }) => start);
 
 describe('sections put right', () => {
   const plan = planOf();
 
-  it('a start moves by whole bars and takes back that the sections were confirmed', () => {
-    const next = changePlan(plan, startMoved(plan, 's1', 1));
+  it('a start moves by whole bars', () => {
+    const next = changePlan(plan, startMoved(by(plan), 's1', 1));
     expect(starts(next)[1]).toBeCloseTo(barAt(9), 5);
-    expect(next.sectionsConfirmedBy).toBeNull();
     expect(barsOf(next).get('s0')).toBe(9);
   });
 
+  it.each([
+    ['a start moved', (song: Song) => startMoved(song, 's1', 1)],
+    ['a section split', (song: Song) => split(song, 's1', 4, 'new')],
+    ['a section joined', (song: Song) => joined(song, 's1')],
+    ['a section renamed', (song: Song) => renamed(song, 's1', { name: 'the lift' })],
+  ])('%s: confirmed sections are now confirmed by who did it, others stay unconfirmed', (_, correct) => {
+    expect(plan.sectionsConfirmedBy).toBe('Marta');
+    expect(changePlan(plan, correct(by(plan))).sectionsConfirmedBy).toBe('Ilse');
+    const open = planOf({}, { sectionsConfirmedBy: null });
+    expect(changePlan(open, correct(by(open))).sectionsConfirmedBy).toBeNull();
+  });
+
+  it('what changes nothing confirms nothing', () => {
+    expect(startMoved(by(plan), 's0', -1)).toEqual([]);
+    expect(joined(by(plan), 's0')).toEqual([]);
+  });
+
   it('no start passes its neighbour or leaves the song', () => {
-    expect(startMoved(plan, 's1', -8)).toEqual([]);
-    expect(startMoved(plan, 's1', 16)).toEqual([]);
-    expect(startMoved(plan, 's0', -1)).toEqual([]);
+    expect(startMoved(by(plan), 's1', -8)).toEqual([]);
+    expect(startMoved(by(plan), 's1', 16)).toEqual([]);
+    expect(startMoved(by(plan), 's0', -1)).toEqual([]);
   });
 
   it('a section is split at a bar inside it, and joined again', () => {
-    const twice = changePlan(plan, split(plan, 's1', 4, 'new'));
+    const twice = changePlan(plan, split(by(plan), 's1', 4, 'new'));
     expect(barsOf(twice).get('s1')).toBe(4);
     expect(barsOf(twice).get('new')).toBe(12);
-    expect(barsOf(changePlan(twice, joined(twice, 'new'))).get('s1')).toBe(16);
-    expect(split(plan, 's1', 16, 'new')).toEqual([]);
-    expect(split(plan, 's1', 0, 'new')).toEqual([]);
+    expect(barsOf(changePlan(twice, joined(by(twice), 'new'))).get('s1')).toBe(16);
+    expect(split(by(plan), 's1', 16, 'new')).toEqual([]);
+    expect(split(by(plan), 's1', 0, 'new')).toEqual([]);
   });
 
   it('a song without sections gets one that holds all its bars', () => {
     const none = planOf({}, { sections: [], sectionsConfirmedBy: null });
-    const one = changePlan(none, firstSection(none, 'only'));
+    const one = changePlan(none, firstSection(by(none), 'only'));
     expect(barsOf(one).get('only')).toBe(none.grid!.bars.length);
-    expect(firstSection(plan, 'more')).toEqual([]);
-    expect(firstSection({ ...none, grid: null }, 'only')).toEqual([]);
+    expect(firstSection(by(plan), 'more')).toEqual([]);
+    expect(firstSection({ ...by(none), grid: null }, 'only')).toEqual([]);
   });
 
   it('the first section has none before it to join', () => {
-    expect(joined(plan, 's0')).toEqual([]);
+    expect(joined(by(plan), 's0')).toEqual([]);
   });
 
   it('a name changes nothing but itself', () => {
-    const next = changePlan(plan, renamed(plan, 's2', { name: 'the lift' }));
+    const next = changePlan(plan, renamed(by(plan), 's2', { name: 'the lift' }));
     expect(starts(next)).toEqual(starts(plan));
     expect(next.sections.find(({ id }) => id === 's2')?.name).toBe('the lift');
   });
@@ -65,10 +85,10 @@ describe('sections put right', () => {
           const { id } = sections[which % sections.length]!;
           const changes: PlanChange[] =
             what === 'move'
-              ? startMoved(now, id, bars)
+              ? startMoved(by(now), id, bars)
               : what === 'split'
-                ? split(now, id, bars, `n${i}`)
-                : joined(now, id);
+                ? split(by(now), id, bars, `n${i}`)
+                : joined(by(now), id);
           now = changePlan(now, changes);
         }
         const lengths = [...barsOf(now).values()];

@@ -93,8 +93,8 @@ function step(what: string, grid: Grid, said: Said, random: Random): [Grid, Said
     case 'half':
       return [correct.halfAsFast(grid), { ...said, beats: [] }];
     case 'metre': {
-      const metres = [[4, 2] as const, [3, 2] as const, [2, 3] as const, [2, 2] as const];
-      return [correct.metreOf(grid, ...pick(random, ...metres)), { ...said, beats: [] }];
+      const [beats, parts] = pick(random, [4, 2] as const, [3, 2] as const, [2, 3] as const, [2, 2] as const);
+      return [correct.metreOf(grid, beats, parts), { ...said, beats: [] }];
     }
     case 'shift': {
       const ms = pick(random, -50, -10, 10, 50);
