@@ -8,16 +8,17 @@ import { plural, table } from '../../server/command/words.ts';
 import { inRoom, spokenOver, throughMp3 } from './worn.ts';
 
 /**
- * `npm run bench:robust -- FOLDER [FOLDER ...] [--voice WAV]`: annotated songs as they are, with a room's echo, through an MP3 of
- * 96 kbit/s, and under a speaking voice; the means of each, and how far they are from the songs as they are. Needs ffmpeg.
- * The bar: no mean falls by more than .03. Never part of the tests.
+ * `npm run bench:robust -- FOLDER [FOLDER ...] [--voice WAV] [--songs N]`: annotated songs (the first N) as they are, with a room's
+ * echo, through an MP3 of 96 kbit/s, and under a speaking voice. A line for each as soon as it is heard; at the end the means, and how
+ * far they are from the songs as they are. Needs ffmpeg. The bar: no mean falls by more than .03. Never part of the tests.
  */
 const { values, positionals } = parseArgs({
-  options: { voice: { type: 'string' } },
+  options: { voice: { type: 'string' }, songs: { type: 'string' } },
   allowPositionals: true,
 });
-if (positionals.length === 0) {
-  process.stderr.write('use: npm run bench:robust -- FOLDER [FOLDER ...] [--voice WAV]\n');
+const most = Number(values.songs ?? Number.POSITIVE_INFINITY);
+if (positionals.length === 0 || !(most >= 1)) {
+  process.stderr.write('use: npm run bench:robust -- FOLDER [FOLDER ...] [--voice WAV] [--songs N]\n');
   process.exit(2);
 }
 const voice = values.voice === undefined ? null : (await songOf(values.voice)).samples;
@@ -30,17 +31,22 @@ const ways: [string, (song: Samples, path: string) => Samples | Promise<Samples>
 ];
 if (voice) ways.push(['voice', (song) => spokenOver(song, voice)]);
 
-const songs = await annotatedIn(positionals);
+const songs = (await annotatedIn(positionals)).slice(0, most);
 const rows: Figures[][] = ways.map(() => []);
-for (const [i, annotated] of songs.entries()) {
-  process.stderr.write(`${i + 1} of ${songs.length}: ${annotated.folder}/${annotated.name}\n`);
+for (const annotated of songs) {
   const truth = await truthOf(annotated);
   const { samples } = await songOf(annotated.path);
-  for (const [w, [, wear]] of ways.entries()) {
+  for (const [w, [way, wear]] of ways.entries()) {
     const heard = listen(await wear(samples, annotated.path));
-    rows[w]!.push(figuresOf(truth, heard.ok ? heard.value : null));
+    const figures = figuresOf(truth, heard.ok ? heard.value : null);
+    rows[w]!.push(figures);
+    const words = FIGURES.flatMap((name) =>
+      figures[name] === undefined ? [] : `${name} ${figures[name].toFixed(2)}`,
+    );
+    process.stdout.write(`${annotated.folder}/${annotated.name} ${way.padEnd(9)} ${words.join('  ')}\n`);
   }
 }
+process.stdout.write('\n');
 
 const means = rows.map((figures) => meanOf(FIGURES, figures));
 const shown = FIGURES.filter((figure) => means[0]![figure] !== undefined);
