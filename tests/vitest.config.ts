@@ -8,6 +8,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**'],
     testTimeout: 30_000,
+    // A server or a database is started before the tests, beside other files that do the same.
+    hookTimeout: 60_000,
     reporters: ['default', ['json', { outputFile: 'build/reports/unit.json' }]],
   },
 });

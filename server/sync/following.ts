@@ -75,8 +75,7 @@ export class Following {
   }
 
   private async lookForEnded(): Promise<void> {
-    const boards = [...new Set((await this.rooms.all()).map(({ board }) => board))];
-    const open = { boards, ...this.sync.standing() };
+    const open = { boards: this.rooms.boards(), ...this.sync.standing() };
     if (open.boards.length + open.links.length + open.sessions.length === 0) return;
     const ended = await this.store.ended(open);
     // The board first: who comes by a link of it is told that the board is gone.

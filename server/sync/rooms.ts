@@ -35,6 +35,11 @@ export class Rooms {
     return (await this.open.get(keyOf(board, area))?.catch(() => null)) ?? null;
   }
 
+  /** Those that somebody has open, or is about to. */
+  boards(): string[] {
+    return [...new Set([...this.open.keys()].map((key) => key.split('/', 1)[0]!))];
+  }
+
   async all(): Promise<Room[]> {
     const rooms = await Promise.all([...this.open.values()].map((loading) => loading.catch(() => null)));
     return rooms.filter((room) => room !== null);
