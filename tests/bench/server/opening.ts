@@ -35,6 +35,7 @@ export async function opening(words: Words): Promise<void> {
     const log = await store.areas.load('b', 'plan').then(({ updates }) => updates);
     const rooms = new Rooms(store, silent);
     const room = await rooms.enter('b', 'plan');
+    room.join({ send: () => undefined, close: () => undefined });
     let hand = new Hand();
     let longest = 0;
     for (let made = 0; made < count; made++) {
@@ -55,52 +56,65 @@ export async function opening(words: Words): Promise<void> {
     const kept = await store.areas.load('b', 'plan');
     const afterEnd = await timesOf(store, true);
     const before = performance.now();
+    const processor = process.cpuUsage();
     const doc = newArea(areas.plan);
     for (const update of log) Y.applyUpdate(doc, update);
     Y.encodeStateAsUpdate(doc);
     const whole = performance.now() - before;
+    const wholeUsed = process.cpuUsage(processor).user / 1000;
     process.stdout.write(
       `a plan with ${count} past changes by ${Math.ceil(count / A_PAGE)} pages, ${load()}\n`,
     );
     printTable([
-      ['opened', 'updates', 'kB', 'p50 ms', 'longest ms'],
-      ['the whole log', log.length, kilobytes(log), whole, whole],
+      ['opened', 'updates', 'kB', 'p50 ms', 'longest ms', 'processor ms'],
+      ['the whole log', log.length, kilobytes(log), whole, whole, wholeUsed],
       [
         'after a kill while writing',
         killed.updates.length,
         kilobytes(killed.updates),
-        quantile(afterKill, 0.5),
-        Math.max(...afterKill),
+        quantile(afterKill.waited, 0.5),
+        Math.max(...afterKill.waited),
+        quantile(afterKill.used, 0.5),
       ],
       [
         'after everybody left',
         kept.updates.length,
         kilobytes(kept.updates),
-        quantile(afterEnd, 0.5),
-        Math.max(...afterEnd),
+        quantile(afterEnd.waited, 0.5),
+        Math.max(...afterEnd.waited),
+        quantile(afterEnd.used, 0.5),
       ],
     ]);
     process.stdout.write(`the longest log beside a snapshot, while people wrote: ${longest} updates\n`);
-    const slowest = Math.max(quantile(afterKill, 0.5), quantile(afterEnd, 0.5));
+    const slowest = Math.max(quantile(afterKill.waited, 0.5), quantile(afterEnd.waited, 0.5));
     judge(`opened in ${slowest.toFixed(1)} <= ${BAR_MS} ms`, slowest <= BAR_MS);
   } finally {
     await store.close();
     await rm(folder, { recursive: true });
   }
 
-  async function timesOf(of: Store, ends: boolean): Promise<number[]> {
-    const times: number[] = [];
+  async function timesOf(of: Store, ends: boolean): Promise<Opened> {
+    const times: Opened = { waited: [], used: [] };
     for (let time = 0; time < TIMES; time++) {
       const rooms = new Rooms(of, silent);
       const before = performance.now();
+      const processor = process.cpuUsage();
       const room = await rooms.enter('b', 'plan');
       Y.encodeStateAsUpdate(room.doc);
-      times.push(performance.now() - before);
+      const { user, system } = process.cpuUsage(processor);
+      times.waited.push(performance.now() - before);
+      times.used.push((user + system) / 1000);
       // Ending writes a snapshot, which a kill does not.
       if (ends) await rooms.stop();
     }
     return times;
   }
+}
+
+/** Milliseconds on the clock, and those that a processor worked for it: on a busy machine the first are longer. */
+interface Opened {
+  waited: number[];
+  used: number[];
 }
 
 const kilobytes = (updates: readonly Uint8Array[]): number =>
