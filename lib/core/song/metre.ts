@@ -40,12 +40,6 @@ export interface HeardMetre {
   confidence: { beats: number; metre: number; bars: number };
 }
 
-/**
- * How far the scores are trusted between bars where beats go in threes: there, two beats a bar and four often sound alike, and
- * the fitted songs make too sure of it.
- */
-const TRUST_IN_THREES = 0.75;
-
 /** Two chains are one when this share of their events meet within 70 ms. */
 const SAME = 0.85;
 
@@ -64,19 +58,18 @@ export function hearMetre(frames: Frames): HeardMetre | undefined {
   const beats = pulses[best.pulse]!.beats;
   const bars = barsOf(best);
   const samePulse = pulses.map((pulse) => eventF(beats, pulse.beats, 0.07) >= SAME);
-  const share = (weights: number[], agrees: (h: Hypothesis, i: number) => boolean): number =>
-    hypotheses.reduce((s, h, i) => s + (agrees(h, i) ? weights[i]! : 0), 0) /
-    weights.reduce((total, w) => total + w, 0);
-  const ofBars = best.subdivision === 3 ? likely.map((p) => p ** TRUST_IN_THREES) : likely;
+  const whole = likely.reduce((total, p) => total + p, 0);
+  const share = (agrees: (h: Hypothesis, i: number) => boolean): number =>
+    hypotheses.reduce((sum, h, i) => sum + (agrees(h, i) ? likely[i]! : 0), 0) / whole;
   return {
     beats,
     beatsPerBar: best.beatsPerBar,
     subdivision: best.subdivision,
     firstBar: best.firstBar,
     confidence: {
-      beats: share(likely, (h) => samePulse[h.pulse]!),
-      metre: share(ofBars, (h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
-      bars: share(ofBars, (h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
+      beats: share((h) => samePulse[h.pulse]!),
+      metre: share((h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
+      bars: share((h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
     },
   };
 }

@@ -57,7 +57,7 @@ describe('what is heard', () => {
     found = result.value;
     expect(shares).toEqual([...shares].sort((a, b) => a - b));
     expect(shares.at(-1)).toBe(1);
-  });
+  }, 60_000);
 
   it('beats ascend, bars are beats, sections begin at bars and follow one another', () => {
     expect(found.beats).toEqual([...found.beats].sort((a, b) => a - b));
