@@ -61,7 +61,9 @@ describe.skipIf(clusterMissing !== null)('with DATABASE_URL', { timeout: STARTIN
     }
   });
 
-  it('backs up under a node that runs, into a file that fills an empty database or a folder', async () => {
+  it('backs up under a node that runs, into a file that fills an empty database or a folder', {
+    timeout: 2 * STARTING_MS,
+  }, async () => {
     const node = await openNode({ databaseUrl: url, redisUrl: null }, { idleMs: 5 });
     const file = folder.path('kept.tar');
     const board = await makeBoardAt(node);
