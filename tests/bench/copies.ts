@@ -63,9 +63,12 @@ const count = (key: string, right: boolean) => {
 
 for (const folder of folders) {
   const variants: Variant[] = JSON.parse(await readFile(join(folder, 'variants.json'), 'utf8'));
-  let known: { ref: string; imprint: Imprint } | null = null;
+  let known: { ref: string; imprint: Imprint } = {
+    ref: '',
+    imprint: imprintOf({ rate: 44_100, channels: [] }),
+  };
   for (const variant of variants) {
-    if (known?.ref !== variant.ref) {
+    if (known.ref !== variant.ref) {
       const text = encodeImprint(imprintOf(await samplesOf(variant.ref)));
       marks.push(text.length);
       known = { ref: variant.ref, imprint: decodeImprint(text)! };

@@ -52,7 +52,7 @@ describe('the command and the worker', () => {
     ['wav', own, 'as recorded'],
     ['mp3', own, 'as recorded'],
     ['wav', slower, 'slower'],
-  ] as const)('make the same bytes of the DJ’s file: %s, %o', async (as, edit) => {
+  ] as const)('make the same bytes of the DJ’s file: %s, %o', async (as, edit, _words) => {
     const tags = ['--title', words.title, '--artist', words.artist];
     const here = await byCommand(`dj.${as}`, edit, '--silent-end', ...tags);
     expect(here.equals(await byWorker(edit, as))).toBe(true);
