@@ -224,10 +224,9 @@ describe('the studio', () => {
   test('takes the passphrase, and not many wrong ones', async () => {
     house.later(3_600_000);
     const signIn = (words: string) => ask('/api/sign-in', { method: 'POST', json: { passphrase: words } });
-    const statuses: number[] = [];
-    for (let guess = 0; guess < 6; guess++) statuses.push((await signIn(`guess ${guess}`)).status);
-    expect(statuses.slice(0, 5)).toEqual([401, 401, 401, 401, 401]);
-    expect(statuses[5]).toBe(429);
+    // All at once: on a busy machine one after the other would take longer than a guess is held against somebody.
+    const guesses = await Promise.all(Array.from({ length: 6 }, (_, guess) => signIn(`guess ${guess}`)));
+    expect(guesses.map(({ status }) => status).sort()).toEqual([401, 401, 401, 401, 401, 429]);
     house.later(60_000);
     expect((await signIn(passphrase)).status).toBe(200);
   });
