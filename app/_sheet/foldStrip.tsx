@@ -1,6 +1,11 @@
 import { useId, useMemo, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
 import { clock } from '@/lib/core/units.ts';
+import { useBoard } from '../_client/room.tsx';
+import { HearEdit } from '../_song/hearEdit.tsx';
+import { JoinHandle, MoveJoin } from '../_song/moveJoin.tsx';
+import { type SongChange, useSongChange } from '../_song/useSongChange.tsx';
 import { type Fold, leftOutRows } from './folds.ts';
 
 /** What is left out, folded and hatched; opening it shows its rows greyed, at their times of the recording. */
@@ -8,6 +13,8 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
   const [open, setOpen] = useState(false);
   const id = useId();
   const { join } = fold;
+  const change = useSongChange();
+  const index = join ? (plan.edit?.cuts.findIndex(({ to }) => to === fold.to) ?? -1) : -1;
   return (
     <div className="md:pl-[11.5rem] xl:pr-[18.5rem] xl:pl-[12rem]">
       <button
@@ -25,7 +32,32 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
           <span className={`bg-paper px-1.5 ${join.clean ? 'text-soft' : 'text-wine'}`}>{join.words}</span>
         ) : null}
       </button>
-      <div id={id}>{open ? <LeftOut fold={fold} plan={plan} /> : null}</div>
+      {index >= 0 && change.may ? (
+        <div className="flex flex-wrap justify-between gap-x-4">
+          <JoinHandle index={index} side="from" change={change} />
+          <JoinHandle index={index} side="to" change={change} />
+        </div>
+      ) : null}
+      {change.words}
+      <div id={id}>
+        {open ? (
+          <>
+            <LeftOut fold={fold} plan={plan} />
+            {index >= 0 ? <JoinTools index={index} change={change} /> : null}
+          </>
+        ) : null}
+      </div>
+    </div>
+  );
+}
+
+/** To hear the join, and to move it. */
+function JoinTools({ index, change }: { index: number; change: SongChange }) {
+  const { plan } = useBoard().board;
+  return (
+    <div className="flex flex-wrap items-end gap-x-6 gap-y-2 border-l border-rule py-2 pl-3">
+      {change.may ? <MoveJoin index={index} change={change} /> : null}
+      <HearEdit edit={plan.edit ?? wholeSong} />
     </div>
   );
 }

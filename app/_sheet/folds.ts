@@ -13,6 +13,8 @@ import { rowOf, type SheetRow } from './layout.ts';
 
 /** A part of the recording that is not played, folded away between two rows. */
 export interface Fold {
+  /** The same while its ends are moved. */
+  id: string;
   from: RecordTime;
   to: RecordTime;
   /** Index of the row after which it lies; -1 before the first. */
@@ -45,7 +47,14 @@ export function foldsOf(
     const seam = i > 0 && i < edges.length - 2 ? score.seams[i / 2 - 1] : undefined;
     const after = i === 0 ? -1 : seam ? rowBefore(rows, seam.next) : rows.length - 1;
     const words = `left out: ${leftOutNames(plan, from, to, duration)}${clock(to - from)}`;
-    folds.push({ from, to, after, words, join: seam ? joinWords(plan, seam, danced, heard) : null });
+    folds.push({
+      id: `left out ${i / 2}`,
+      from,
+      to,
+      after,
+      words,
+      join: seam ? joinWords(plan, seam, danced, heard) : null,
+    });
   }
   return folds;
 }

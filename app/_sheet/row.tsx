@@ -9,11 +9,13 @@ import { CueWord } from './cueWord.tsx';
 import type { SheetRow } from './layout.ts';
 import { MarginNotes } from './marginNotes.tsx';
 import { Names } from './presence.tsx';
+import { rowWords } from './rowWords.ts';
 import { Staff, type StaffHandlers, type StaffProps } from './staff.tsx';
 
 export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
-  onFix(fix: Fix): void;
+  /** @param row where the note stood; null for one on the whole */
+  onFix(fix: Fix, row: SheetRow | null): void;
 }
 
 interface Props extends StaffProps {
@@ -86,7 +88,10 @@ export const Row = memo(function Row({ notes, hanging, dragging, here, played, o
       </div>
       <div className={`min-w-0 ${quiet ? (goesOn ? 'max-md:-mt-5' : 'max-md:-mt-4') : ''}`}>
         {row.counts > 0 ? (
-          <Staff {...staff} />
+          <>
+            <p className="sr-only">{rowWords(score, row, ink)}</p>
+            <Staff {...staff} />
+          </>
         ) : (
           <p className="flex min-h-16 items-center border-b border-dotted border-edge text-soft">
             No counts here for {Math.round(row.end - row.floor)} s: listen for the words.
@@ -95,7 +100,11 @@ export const Row = memo(function Row({ notes, hanging, dragging, here, played, o
         <UnderStaff score={score} row={row} ink={ink} width={width} columns={columns} />
       </div>
       <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
-        <MarginNotes notes={notes} onFix={handlers ? handlers.onFix : null} busy={dragging} />
+        <MarginNotes
+          notes={notes}
+          onFix={handlers ? (fix) => handlers.onFix(fix, row) : null}
+          busy={dragging}
+        />
       </div>
     </li>
   );
@@ -116,6 +125,8 @@ function UnderStaff({
       {captions.map(({ words, gold }) => (
         <p
           key={words}
+          // Told with the row already.
+          aria-hidden="true"
           className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
         >
           {words}

@@ -2,6 +2,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { SheetRow } from './layout.ts';
 import { said, saidRound } from './said.ts';
 import { NUMBERS, RULER, round } from './shapes.ts';
+import { Unread } from './unread.tsx';
 
 /** The row's ruler: ticks for bars and counts, and what dancers say on them (`all`, or only the first round). */
 export function Ruler({
@@ -19,8 +20,7 @@ export function Ruler({
   const end = row.counts * unit;
   const numbered = all && unit >= 15 ? row.counts : saidRound(score);
   return (
-    // biome-ignore lint/a11y/noAriaHiddenOnFocusable: nothing in it takes the focus; numbers read one by one say nothing
-    <g aria-hidden="true">
+    <Unread>
       <line x1={0} x2={end} y1={RULER} y2={RULER} className="stroke-edge" strokeWidth={1} />
       {counts.map((count, i) => (
         <line
@@ -38,6 +38,6 @@ export function Ruler({
           {said(score, count)}
         </text>
       ))}
-    </g>
+    </Unread>
   );
 }

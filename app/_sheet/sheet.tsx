@@ -12,6 +12,7 @@ import { Playhead } from './playhead.tsx';
 import { handsOf, heldIn, namesAt, placeOf } from './presence.tsx';
 import { Row } from './row.tsx';
 import { saidOf } from './saidOf.ts';
+import { useCountsFocus } from './useCountsFocus.ts';
 import { useDragging } from './useDragging.ts';
 import { useDrawing, useRows } from './useDrawing.ts';
 import { useHandlers } from './useHandlers.ts';
@@ -57,6 +58,7 @@ export function Sheet({
   });
 
   const placing = handlers ? placingCounts(desk) : null;
+  useCountsFocus(sheet, placing !== null);
   const cursorRow = desk.cursor === null || !handlers ? -1 : rowOf(rows, desk.cursor);
   const chosen = desk.hand.kind === 'placed' && handlers ? desk.hand.id : null;
   const row = (each: SheetRow) => {
@@ -78,7 +80,11 @@ export function Sheet({
   };
   return (
     <div ref={sheet} className="relative">
-      <WholeNotes notes={top} onFix={handlers?.onFix ?? null} busy={dragged !== null} />
+      <WholeNotes
+        notes={top}
+        onFix={handlers && ((fix) => handlers.onFix(fix, null))}
+        busy={dragged !== null}
+      />
       <p id="ribbon-keys" className="sr-only">
         Left and right arrow keys move it by a count, with shift by a bar, up and down by a phrase. Plus and
         minus dance it more or less often, Delete takes it away.
@@ -93,7 +99,7 @@ export function Sheet({
               <ol>
                 {group.items.map((item) =>
                   item.kind === 'fold' ? (
-                    <li key={`fold-${item.fold.from}`}>
+                    <li key={item.fold.id}>
                       <FoldStrip fold={item.fold} plan={state.board.plan} />
                     </li>
                   ) : (

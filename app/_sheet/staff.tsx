@@ -21,6 +21,7 @@ import {
 } from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
 import { tintPoints } from './tint.ts';
+import { Unread } from './unread.tsx';
 
 export interface StaffHandlers extends RibbonHandlers {
   /** Somebody chose a count with the pointer. */
@@ -88,7 +89,9 @@ export const Staff = memo(function Staff({
       className="block w-full overflow-visible select-none"
       role="group"
       aria-label={`Counts of ${name}`}
+      aria-hidden={handlers ? undefined : 'true'}
     >
+      {/* What is drawn is told in words before it; here only what can be chosen is read. */}
       <path d={tintPath(loudness, unit)} className="fill-rule/70" />
       <Ruler score={score} row={row} unit={unit} all={placing !== null || cursor !== null} />
       {ink.basics.map((basic) => (
@@ -148,16 +151,18 @@ export const Staff = memo(function Staff({
           strokeDasharray="2 3"
         />
       ) : null}
-      {ink.words.map(({ id, at: place, word }, i) => (
-        <text
-          key={id}
-          x={Math.max(0, Math.min(x(place), width - widthOf(word)))}
-          y={SUNG}
-          className="sung pointer-events-none fill-ink text-[17px]"
-        >
-          {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
-        </text>
-      ))}
+      <Unread>
+        {ink.words.map(({ id, at: place, word }, i) => (
+          <text
+            key={id}
+            x={Math.max(0, Math.min(x(place), width - widthOf(word)))}
+            y={SUNG}
+            className="sung pointer-events-none fill-ink text-[17px]"
+          >
+            {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
+          </text>
+        ))}
+      </Unread>
       {/* While a count is chosen for something, moves must not lie in the way. */}
       <g className={placing === null ? undefined : 'pointer-events-none'}>
         {ink.ribbons.map((ribbon) => (
@@ -174,9 +179,11 @@ export const Staff = memo(function Staff({
           />
         ))}
       </g>
-      <Walk ink={ink} x={x} width={width} />
-      <Landing ink={ink} x={x} width={width} />
-      <Seams seams={ink.seams} x={x} />
+      <Unread>
+        <Walk ink={ink} x={x} width={width} />
+        <Landing ink={ink} x={x} width={width} />
+        <Seams seams={ink.seams} x={x} />
+      </Unread>
     </svg>
   );
 });

@@ -85,7 +85,11 @@ export function useHandlers(
           if (at !== null) desk.change([{ collection: 'cues', id: newId(), fields: { at, word } }]);
         }
       },
-      onFix: (fix: Fix) => void latest.current.desk.change(fix.changes),
+      onFix(fix: Fix, row) {
+        // The button goes with its note: whoever pressed it by key finds themselves in the row.
+        const byKey = document.activeElement?.matches(':focus-visible');
+        if (latest.current.desk.change(fix.changes) && byKey && row) focusNext.current = `counts-${row.id}`;
+      },
     };
   }, []);
   return { handlers, focusNext };

@@ -1,0 +1,127 @@
+import { expect, type Locator, type Page } from '@playwright/test';
+import { test } from './house.ts';
+
+/** More Tabs than the sheet has stops. */
+const MOST = 400;
+
+/** Goes on by Tab, and by nothing else, until the focus is where it is wanted. */
+async function tabTo(page: Page, wanted: Locator, key: 'Tab' | 'Shift+Tab' = 'Tab'): Promise<void> {
+  for (let i = 0; i < MOST; i++) {
+    if (await wanted.evaluateAll((all) => all.some((each) => each === document.activeElement))) return;
+    await page.keyboard.press(key);
+  }
+  throw new Error(`${wanted} was not reached by ${key}`);
+}
+
+/** What has the focus stands in the window, clear of the strip above and the player below, and is seen to have it. */
+async function isSeen(page: Page): Promise<void> {
+  const { outline, inside } = await page.evaluate(() => {
+    const element = document.activeElement!;
+    const box = element.getBoundingClientRect();
+    const style = getComputedStyle(element);
+    return {
+      outline: style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 2,
+      inside: box.bottom > 0 && box.top < window.innerHeight,
+    };
+  });
+  expect(outline, 'an outline around what has the focus').toBe(true);
+  expect(inside, 'what has the focus is in the window').toBe(true);
+}
+
+test('a dance is changed by keyboard alone', async ({ browser, house }) => {
+  const page = await (await browser.newContext()).newPage();
+  await page.goto(house.demo.couple);
+  await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+  const underarm = page.locator('[id^="ribbon-"]').and(page.getByRole('button', { name: /^underarm turn/ }));
+  const before = await underarm.count();
+  const mine = page.locator('[id^="ribbon-"][aria-pressed="true"]');
+  const label = async () => (await mine.getAttribute('aria-label')) ?? '';
+
+  await test.step('place', async () => {
+    await tabTo(page, page.getByRole('button', { name: 'Moves', exact: true }));
+    await isSeen(page);
+    await page.keyboard.press('Enter');
+    await tabTo(page, page.getByRole('button', { name: 'Take in hand: Underarm turn' }));
+    await page.keyboard.press('Enter');
+    // The drawer has closed, and the counts of a row have the focus.
+    await expect(page.locator('[role="slider"]:focus')).toHaveCount(1);
+    await isSeen(page);
+    for (const key of ['ArrowDown', 'ArrowDown', 'ArrowRight', 'ArrowLeft']) await page.keyboard.press(key);
+    await page.keyboard.press('Enter');
+    await expect(underarm).toHaveCount(before + 1);
+    await tabTo(page, mine);
+    await isSeen(page);
+  });
+
+  await test.step('move, by a count, a bar and a phrase', async () => {
+    for (const key of ['ArrowRight', 'Shift+ArrowRight', 'ArrowDown']) {
+      const there = await label();
+      await page.keyboard.press(key);
+      await expect(mine).not.toHaveAttribute('aria-label', there);
+      await expect(mine).toBeFocused();
+    }
+  });
+
+  await test.step('lengthen, and undo', async () => {
+    await page.keyboard.press('+');
+    await expect(mine).toHaveAttribute('aria-label', /^underarm turn, twice/);
+    await page.keyboard.press('Control+z');
+    await expect(mine).not.toHaveAttribute('aria-label', /twice/);
+  });
+
+  await test.step('remove, undo and redo', async () => {
+    await page.keyboard.press('Delete');
+    await expect(underarm).toHaveCount(before);
+    await expect(page.locator('[role="slider"]:focus')).toHaveCount(1);
+    await page.keyboard.press('Control+z');
+    await expect(underarm).toHaveCount(before + 1);
+    await page.keyboard.press('Control+Shift+z');
+    await expect(underarm).toHaveCount(before);
+  });
+
+  await test.step('apply a fix', async () => {
+    const note = page.getByText(/“Left turning box” takes/);
+    await note.scrollIntoViewIfNeeded();
+    await page.evaluate(() => window.scrollTo(0, 0));
+    const fix = page.getByRole('listitem').filter({ has: note }).last().getByRole('button');
+    await tabTo(page, fix);
+    await isSeen(page);
+    await page.keyboard.press('Enter');
+    await expect(note).toHaveCount(0);
+    await expect(page.locator('[role="slider"]:focus')).toHaveCount(1);
+  });
+
+  await test.step('open what is left out', async () => {
+    const fold = page.getByRole('button', { name: /left out:/ });
+    await tabTo(page, fold.first());
+    await isSeen(page);
+    await page.keyboard.press('Enter');
+    await expect(page.getByRole('list', { name: 'What is left out' })).toBeVisible();
+  });
+
+  await test.step('keep a mark, look at it, go back to it', async () => {
+    await tabTo(page, page.getByRole('button', { name: 'Marks', exact: true }), 'Shift+Tab');
+    await page.keyboard.press('Enter');
+    await tabTo(page, page.getByLabel('Name for how it is now'));
+    await page.keyboard.type('After lesson 2');
+    await page.keyboard.press('Enter');
+    await expect(page.getByText('Nothing has changed since.')).toBeVisible();
+    await tabTo(page, underarm.first());
+    await page.keyboard.press('Delete');
+    await expect(underarm).toHaveCount(before - 1);
+    await tabTo(page, page.getByRole('button', { name: 'Marks', exact: true }), 'Shift+Tab');
+    await page.keyboard.press('Enter');
+    await expect(page.getByText('One change since')).toBeVisible();
+    await tabTo(page, page.getByRole('button', { name: 'Look at it' }));
+    await page.keyboard.press('Enter');
+    await expect(page.getByRole('status').filter({ hasText: 'After lesson 2' })).toBeVisible();
+    await tabTo(page, page.getByRole('button', { name: 'Go back to it' }), 'Shift+Tab');
+    await page.keyboard.press('Enter');
+    await expect(page.getByRole('dialog')).toContainText('Underarm turn was put at');
+    await tabTo(page, page.getByRole('dialog').getByRole('button', { name: 'Go back' }));
+    await page.keyboard.press('Enter');
+    await expect(underarm).toHaveCount(before);
+    await page.keyboard.press('Control+z');
+    await expect(underarm).toHaveCount(before - 1);
+  });
+});
