@@ -1,14 +1,8 @@
-/** As much of the libraries' own descriptions as the bench uses; the first ships none. */
+/** As much of the library as the bench uses; it ships no description of its own. */
 declare module 'music-tempo' {
   export default class MusicTempo {
     constructor(samples: Float32Array);
     tempo: string;
     beats: number[];
   }
-}
-declare module '@audio/beat' {
-  export function beatTrack(
-    samples: Float32Array,
-    options: { fs: number },
-  ): { beats: Float64Array; bpm: number };
 }
