@@ -14,6 +14,7 @@ export class Crowd {
   /** The last clock of each client that somebody else has seen, and how many were. */
   readonly seen = new Map<number, number>();
   seenCount = 0;
+  private readonly timers = new Set<NodeJS.Timeout>();
   private readonly sentAt = new Map<string, number>();
 
   static async open(seats: readonly Seat[]): Promise<Crowd> {
@@ -34,7 +35,7 @@ export class Crowd {
 
   /** Each of these edits so many times a second, at moments of their own; resolves when the last edits had time to arrive. */
   async edit(people: readonly Light[], rate: number, seconds: number): Promise<void> {
-    const timers = new Set<NodeJS.Timeout>();
+    const { timers } = this;
     for (const person of people) {
       const begin = setTimeout(
         () => {
@@ -54,8 +55,14 @@ export class Crowd {
       timers.add(begin);
     }
     await wait(seconds * 1000);
-    for (const timer of timers) clearTimeout(timer);
+    this.stop();
     await wait(1000);
+  }
+
+  /** Nobody edits any more. */
+  stop(): void {
+    for (const timer of this.timers) clearTimeout(timer);
+    this.timers.clear();
   }
 
   /** The last clock of each client that was acknowledged, and how many edits were. */

@@ -47,12 +47,16 @@ export async function killed(words: Words): Promise<void> {
           })),
         ),
       );
-      const editing = crowd.edit(crowd.people, edits / (boards * people), 3);
-      await wait(800 + 1200 * Math.random());
+      void crowd.edit(crowd.people, edits / (boards * people), 60);
+      // In the midst of it, however slow the machine is.
+      while (crowd.promised().count < edits / 4) await wait(50);
+      await wait(1000 * Math.random());
       // Of several nodes one, each in its turn; the others go on.
       const [victim] = started.splice(kill % nodes, 1);
       await victim!.kill();
-      await editing;
+      // At another node people go on for a moment.
+      if (nodes > 1) await wait(300);
+      crowd.stop();
       await crowd.leave();
       outcomes.push(await compare(crowd, invited, folder, places?.urls ?? null));
       if (started.length < nodes) started.push(await startOurs({ ...asked, boards: 0 }));

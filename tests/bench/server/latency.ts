@@ -38,32 +38,44 @@ export async function latency(words: Words): Promise<void> {
       ours: await Crowd.open(seats(ours.map(({ address }) => address))),
     };
     const syncs: number[] = [];
+    const worked = { stock: 0, ours: 0 };
+    const servers = { stock: [stock], ours };
+    const workedSoFar = async (name: keyof typeof crowds) => {
+      const each = await Promise.all(servers[name].map((server) => server.memory()));
+      return each.reduce((sum, memory) => sum + memory.worked, 0);
+    };
     for (const crowd of Object.values(crowds)) await crowd.edit(crowd.people, rate, 2);
     for (const crowd of Object.values(crowds)) {
       crowd.latencies = [];
       crowd.edits = 0;
     }
     for (let round = 0; round < rounds; round++)
-      for (const crowd of round % 2 ? [crowds.ours, crowds.stock] : [crowds.stock, crowds.ours]) {
+      for (const name of round % 2 ? (['ours', 'stock'] as const) : (['stock', 'ours'] as const)) {
         syncs.push(...syncTimes(folder));
-        await crowd.edit(crowd.people, rate, seconds);
+        const before = await workedSoFar(name);
+        await crowds[name].edit(crowds[name].people, rate, seconds);
+        worked[name] += (await workedSoFar(name)) - before;
       }
     const sync = quantile(syncs, 0.5);
     process.stdout.write(
       `${boards} boards x ${people} people x ${rate} edits/s, ${rounds} rounds of ${seconds} s each, ${nodes} node(s), ${load()}\n`,
     );
-    const rows = Object.entries(crowds).map(([name, { edits, latencies, refused }]) => ({
-      name,
-      edits,
-      seen: latencies.length,
-      p50: quantile(latencies, 0.5),
-      p95: quantile(latencies, 0.95),
-      p99: quantile(latencies, 0.99),
-      closed: [...refused.values()].reduce((sum, count) => sum + count, 0),
-    }));
+    const rows = (['stock', 'ours'] as const).map((name) => {
+      const { edits, latencies, refused } = crowds[name];
+      return {
+        name,
+        edits,
+        seen: latencies.length,
+        p50: quantile(latencies, 0.5),
+        p95: quantile(latencies, 0.95),
+        p99: quantile(latencies, 0.99),
+        closed: [...refused.values()].reduce((sum, count) => sum + count, 0),
+        processor: worked[name] / edits,
+      };
+    });
     printTable([
-      ['server', 'edits', 'seen', 'p50 ms', 'p95 ms', 'p99 ms', 'closed'],
-      ...rows.map(({ name, edits, seen, p50, p95, p99, closed }) => [
+      ['server', 'edits', 'seen', 'p50 ms', 'p95 ms', 'p99 ms', 'closed', 'processor ms an edit'],
+      ...rows.map(({ name, edits, seen, p50, p95, p99, closed, processor }) => [
         name,
         edits,
         seen,
@@ -71,6 +83,7 @@ export async function latency(words: Words): Promise<void> {
         p95,
         p99,
         closed,
+        processor,
       ]),
     ]);
     process.stdout.write(
