@@ -15,7 +15,8 @@ export const USUAL_FADE = 8;
 /** An edit keeps at least this much music, seconds. */
 const LEAST = 5;
 
-const checked = (next: Edit, duration: number): Result<Edit> => {
+/** The edit where it may be stored and leaves enough to dance to. */
+export const checked = (next: Edit, duration: number): Result<Edit> => {
   const parsed = editSchema.safeParse(next);
   if (!parsed.success) return bad('edit', 'That does not fit together: parts left out may not overlap.');
   if (compileEdit(next, { duration }).length < LEAST) {

@@ -12,6 +12,7 @@ import { Notice, Progress } from '../_ui/notice.tsx';
 import { barPlaces, editWords, withoutCut } from './handEdit.ts';
 import { HandEdit } from './handEditForm.tsx';
 import { HearEdit } from './hearEdit.tsx';
+import { MoveJoin } from './moveJoin.tsx';
 import { SeamFacts } from './seamFacts.tsx';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
 
@@ -48,8 +49,7 @@ export function PresentEdit() {
   );
 }
 
-const NO_ATTACKS =
-  'The sound about the join has no clear attacks to measure by. Trust your ears: hear the join.';
+const UNCLEAR = 'The sounds about the join do not agree on its beat. Trust your ears: hear the join.';
 
 /** Each join with what is known of it; the beat error only where the samples were measured. */
 function Joins({ change, beat }: { change: SongChange; beat: number }) {
@@ -74,15 +74,17 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
     setBusy(false);
     if (done.ok) {
       change.setEdit(done);
-      if (done.value.cuts.every((cut) => cut.beatErrorMs === undefined)) setProblem(NO_ATTACKS);
+      if (done.value.cuts.every((cut) => cut.beatErrorMs === undefined)) setProblem(UNCLEAR);
     } else if (done.problem.code !== 'stopped') setProblem(done.problem.sentence);
   };
+  // A join keeps its place in the list, and the finger its button, while it is moved.
+  const joins = edit.cuts.map((cut, i) => ({ cut, i, key: `join ${i}` }));
   const unmeasured = edit.cuts.some((cut) => cut.beatErrorMs === undefined);
   return (
     <div className="mt-2">
       <ul className="space-y-1">
-        {edit.cuts.map((cut, i) => (
-          <li key={cut.from} className="flex flex-wrap items-center gap-x-4">
+        {joins.map(({ cut, i, key }) => (
+          <li key={key} className="flex flex-wrap items-center gap-x-4">
             {edit.cuts.length > 1 ? <span className="font-semibold">join {i + 1}</span> : null}
             <SeamFacts
               seam={{
@@ -96,6 +98,11 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
                 Play this part again<span className="sr-only">, join {i + 1}</span>
               </Button>
             ) : null}
+            {change.may ? (
+              <div className="w-full">
+                <MoveJoin index={i} change={change} />
+              </div>
+            ) : null}
           </li>
         ))}
       </ul>
@@ -106,7 +113,7 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
           onCancel={() => desk.stop()}
         />
       ) : unmeasured && change.may ? (
-        <Button onClick={measure}>Measure and align the join</Button>
+        <Button onClick={measure}>Measure the join</Button>
       ) : null}
       {problem ? <Notice>{problem}</Notice> : null}
     </div>

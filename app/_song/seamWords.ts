@@ -25,7 +25,7 @@ export function seamFacts(seam: SeamFigures, interval: number): SeamFact[] {
       : {
           about: 'beat',
           word: Math.abs(seam.beatErrorMs) <= noticed ? 'on the beat' : 'off the beat',
-          figure: `${signed(seam.beatErrorMs, 1)} ms`,
+          figure: beatFigure(seam.beatErrorMs, noticed),
           fine: Math.abs(seam.beatErrorMs) <= noticed,
         },
     {
@@ -45,6 +45,13 @@ function likeness(about: string, distance: number): SeamFact {
     distance <= 1 ? `${about} goes on` : distance <= 2 ? `${about} changes a little` : `${about} changes`;
   return { about, word, figure: `${distance.toFixed(1)} × usual`, fine: distance <= 2 };
 }
+
+/** On the beat only its size says anything: an aligned join is measured no finer than its beats agree. */
+const beatFigure = (ms: number, noticed: number): string => {
+  const size = Math.abs(ms).toFixed(1);
+  if (Math.abs(ms) <= noticed) return `within ${size} ms`;
+  return `${size} ms ${ms > 0 ? 'late' : 'early'}`;
+};
 
 const signed = (x: number, decimals: number): string =>
   `${x > 0 ? '+' : x < 0 ? '−' : ''}${Math.abs(x).toFixed(decimals)}`;

@@ -2,6 +2,7 @@
 
 import { useState } from 'react';
 import { type Proposal, USUAL_WISHES } from '@/lib/core/edit/propose.ts';
+import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -23,9 +24,13 @@ export function Shaping() {
   const [problem, setProblem] = useState<string | null>(null);
   const [found, setFound] = useState<{ for: string; proposals: Proposal[] } | null>(null);
   const [pins, setPins] = useState<ReadonlySet<string>>(new Set());
+  const [keep, setKeep] = useState<ReadonlySet<string>>(new Set());
+  const [ownEnding, setOwnEnding] = useState(false);
+  const [noJoin, setNoJoin] = useState(false);
   const song = songOf(plan);
   const { recording, features } = plan;
   if (!song || !recording || !features) return null;
+  const names = sectionNames(plan.sections);
   const target = plan.target ?? { length: USUAL_WISHES.target, within: USUAL_WISHES.within };
   // Proposals are of one state of the song: after a correction they are asked for anew.
   const asked = JSON.stringify([recording.id, song.grid.beats.length, song.grid.bars, plan.sections]);
@@ -37,6 +42,8 @@ export function Shaping() {
       target: target.length,
       within: target.within,
       pins: plan.cues.filter(({ id }) => pins.has(id)).map(({ at }) => at),
+      keep: [...keep],
+      ...{ ownEnding, noJoin },
     };
     const made = await desk.propose({ recording: recording.id }, song, features, wishes);
     setBusy(false);
@@ -87,29 +94,26 @@ export function Shaping() {
           Propose edits
         </Button>
       </div>
-      {plan.cues.length > 0 ? (
-        <fieldset className="mt-3">
-          <legend className="text-sm text-soft">These must be heard</legend>
-          <div className="flex flex-wrap gap-x-5">
-            {plan.cues.map(({ id, word }) => (
-              <label key={id} className="flex min-h-11 items-center gap-2">
-                <input
-                  type="checkbox"
-                  className="size-5 accent-ink"
-                  checked={pins.has(id)}
-                  onChange={({ target: box }) => {
-                    const next = new Set(pins);
-                    if (box.checked) next.add(id);
-                    else next.delete(id);
-                    setPins(next);
-                  }}
-                />
-                <span className="sung">{word}</span>
-              </label>
-            ))}
-          </div>
-        </fieldset>
-      ) : null}
+      <Insisted
+        legend="These must be heard"
+        of={plan.cues.map(({ id, word }) => ({ id, words: word }))}
+        chosen={pins}
+        choose={setPins}
+        className="sung"
+      />
+      <Insisted
+        legend="These must be played whole"
+        of={inOrder(plan.sections).map(({ id }) => ({ id, words: names.get(id)! }))}
+        chosen={keep}
+        choose={setKeep}
+      />
+      <fieldset className="mt-3">
+        <legend className="text-sm text-soft">And it must have</legend>
+        <div className="flex flex-wrap gap-x-5">
+          <Tick words="the song's own ending, no fade" on={ownEnding} set={setOwnEnding} />
+          <Tick words="no join" on={noJoin} set={setNoJoin} />
+        </div>
+      </fieldset>
       <div className="mt-3">
         {busy ? (
           <Progress
@@ -126,5 +130,51 @@ export function Shaping() {
         <p className="mt-3 text-soft">The song was corrected since: ask for proposals again.</p>
       ) : null}
     </section>
+  );
+}
+
+interface InsistedProps {
+  legend: string;
+  of: { id: string; words: string }[];
+  chosen: ReadonlySet<string>;
+  choose(next: ReadonlySet<string>): void;
+  className?: string;
+}
+
+/** What a proposal may not leave out, to be ticked. */
+function Insisted({ legend, of, chosen, choose, className }: InsistedProps) {
+  if (of.length === 0) return null;
+  const set = (id: string, on: boolean) =>
+    choose(new Set([...chosen].filter((other) => other !== id).concat(on ? [id] : [])));
+  return (
+    <fieldset className="mt-3">
+      <legend className="text-sm text-soft">{legend}</legend>
+      <div className="flex flex-wrap gap-x-5">
+        {of.map(({ id, words }) => (
+          <Tick key={id} words={words} on={chosen.has(id)} set={(on) => set(id, on)} className={className} />
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+interface TickProps {
+  words: string;
+  on: boolean;
+  set(on: boolean): void;
+  className?: string | undefined;
+}
+
+function Tick({ words, on, set, className = '' }: TickProps) {
+  return (
+    <label className="flex min-h-11 items-center gap-2">
+      <input
+        type="checkbox"
+        className="size-5 accent-ink"
+        checked={on}
+        onChange={({ target }) => set(target.checked)}
+      />
+      <span className={className}>{words}</span>
+    </label>
   );
 }

@@ -1,6 +1,7 @@
 import { usualPhraseBars } from '../../lib/core/areas/score.ts';
 import type { SongPlan } from '../../lib/core/edit/floorScore.ts';
 import { shape, USUAL_WISHES } from '../../lib/core/edit/propose.ts';
+import { sectionNames } from '../../lib/core/edit/sectionNames.ts';
 import type { Samples } from '../../lib/core/signal/samples.ts';
 import { kindOfLabel, parseBeats, parseLab } from '../../lib/core/song/annotation.ts';
 import { gridFrom, gridFromBeats } from '../../lib/core/song/correct.ts';
@@ -14,12 +15,15 @@ import { exact, plural, secondsOf, table } from './words.ts';
 import { need, Wrong } from './wrong.ts';
 
 export const shapeVerb: Verb = {
-  use: 'AUDIO [--target 3:05] [--within 20] [--sections FILE.lab] [--beats FILE.beats]',
+  use: 'AUDIO [--target 3:05] [--within 20] [--keep "verse 2, bridge"] [--own-ending] [--no-splice] [--sections FILE.lab] [--beats FILE.beats]',
   does: 'edits of a song near the length wished for, best first',
   words: 1,
   options: {
     target: { type: 'string' },
     within: { type: 'string' },
+    keep: { type: 'string' },
+    'own-ending': { type: 'boolean' },
+    'no-splice': { type: 'boolean' },
     sections: { type: 'string' },
     beats: { type: 'string' },
   },
@@ -28,7 +32,13 @@ export const shapeVerb: Verb = {
     const { samples } = await songOf(path);
     const heard = need(listen(samples), path);
     const plan = await songPlan(heard, samples, given);
-    const proposals = shape({ plan, features: heard.features, samples }, { target, within });
+    const proposals = shape(
+      { plan, features: heard.features, samples },
+      {
+        ...{ target, within, keep: keptOf(plan, given.keep) },
+        ...{ ownEnding: given['own-ending'] === true, noJoin: given['no-splice'] === true },
+      },
+    );
     const json = {
       song: {
         duration: heard.duration,
@@ -36,7 +46,7 @@ export const shapeVerb: Verb = {
         metre: heard.metre,
         sections: plan.sections.map(({ start, kind, like }) => ({ start, kind, like })),
       },
-      proposals: proposals.map(({ floorLength, ...proposal }) => ({
+      proposals: proposals.map(({ floorLength, lines: _, ...proposal }) => ({
         floorLength: exact(floorLength),
         ...proposal,
       })),
@@ -55,6 +65,22 @@ function wishesOf(given: Given): { target: number; within: number } {
   const within = typeof given.within === 'string' ? secondsOf(given.within) : USUAL_WISHES.within;
   if (target < 10) throw new Wrong('--target: a dance of less than ten seconds cannot be shaped.');
   return { target, within };
+}
+
+/** Ids of the sections named in `--keep`: "verse 2, bridge"; "verse" alone is every verse. */
+function keptOf({ sections }: SongPlan, named: Given[string]): string[] {
+  if (typeof named !== 'string') return [];
+  const names = sectionNames(sections);
+  return named.split(',').flatMap((word) => {
+    const wanted = word.trim().toLowerCase();
+    const found = sections.filter(({ id, kind }) => names.get(id) === wanted || kind === wanted);
+    if (found.length === 0) {
+      throw new Wrong(
+        `--keep: there is no "${word.trim()}". The song has ${[...names.values()].join(', ')}.`,
+      );
+    }
+    return found.map(({ id }) => id);
+  });
 }
 
 /** What a person annotated goes before what was heard. */

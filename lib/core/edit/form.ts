@@ -6,6 +6,8 @@ import { inOrder, sectionNames } from './sectionNames.ts';
 
 /** A section as the proposals see it; seconds of record time. */
 export interface Part {
+  /** Of the section in the plan, or of several that are one. */
+  ids: readonly string[];
   name: string;
   kind: SectionKind;
   /** Sections with the same one have the same music: the letter, or the kind where nobody gave letters. */
@@ -28,6 +30,7 @@ export function formOf(song: SongPlan): Part[] {
     return first ? counts[first.first]!.record : section.start;
   });
   return sections.map((section, i) => ({
+    ids: [section.id],
     name: names.get(section.id)!,
     kind: section.kind,
     like: section.like || section.kind,
@@ -51,6 +54,8 @@ export interface Pair {
   to: Place;
   /** How well the second follows what is before the first: 1 the song does so elsewhere, 0 it never does. */
   follows: number;
+  /** Joined a beat before the bar lines, where a pick-up leads over them. */
+  atPickUp?: boolean;
 }
 
 /** Where a fade may be silent. */

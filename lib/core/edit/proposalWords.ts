@@ -60,10 +60,10 @@ function fadeWords(parts: readonly Part[], { part, whole }: FadePlace, length: n
   return `fades out with ${whole ? 'the end' : 'a phrase'} of ${name}`;
 }
 
-function wayOf({ from, to }: Pair, parts: readonly Part[]): string {
+function wayOf({ from, to, atPickUp }: Pair, parts: readonly Part[]): string {
   const [a, b] = [parts[from.part]!, parts[to.part]!];
   if (from.phrase > 0) return `from within ${a.name} to the same place in ${b.name}`;
-  return `from ${parts[from.part - 1]!.name} straight into ${b.name}`;
+  return `from ${parts[from.part - 1]!.name} straight into ${atPickUp ? 'the pick-up of ' : ''}${b.name}`;
 }
 
 function listed(names: readonly string[]): string {

@@ -1,5 +1,6 @@
 import type { Samples } from '../signal/samples.ts';
-import { decodeFeatures, type FeatureTable } from '../song/features.ts';
+import { decodeFeatures } from '../song/features.ts';
+import type { Grid } from '../song/grid.ts';
 import type { Features } from '../song/recording.ts';
 import { recordTime, toMicros } from '../units.ts';
 import { compileEdit } from './compile.ts';
@@ -7,16 +8,19 @@ import type { Cut, Edit, SongEnd } from './edit.ts';
 import { wholeSong } from './edit.ts';
 import type { SongPlan } from './floorScore.ts';
 import { type FadePlace, formOf, type Pair, type Part, pairsOf } from './form.ts';
+import { mendedForm } from './mendedForm.ts';
+import { beatBefore, joinsAtPickUp } from './pickUp.ts';
 import { type LeftOut, leftOutOf, wordsFor } from './proposalWords.ts';
 import type { ProposalKind, Wishes } from './ranking.ts';
 import * as cost from './ranking.ts';
 import {
   barAt,
-  measureSeam,
+  type Seam,
   type SeamFigures,
+  type SeamFinder,
   seamBetween,
   seamFigures,
-  type Usual,
+  seamFinder,
   usualSteps,
 } from './seam.ts';
 
@@ -34,6 +38,8 @@ export interface Proposal {
   edit: Edit;
   leftOut: LeftOut[];
   seam: SeamFigures | null;
+  /** The bar lines that the seam belongs to, seconds of record time. */
+  lines: { from: number; to: number } | null;
   words: string;
 }
 
@@ -56,20 +62,22 @@ const SHOWN = 5;
 
 /**
  * Edits of a song near the length wished for, best first: as it is, faded with a section or phrase, with one stretch left
- * out from a place to a like place, or both. Those that leave out a pinned moment are not proposed.
+ * out from a place to a like place, or both. None that goes against what the person insists on is proposed.
  */
 export function shape(song: Shaped, wishes: Wishes): Proposal[] {
   const { plan } = song;
-  const parts = formOf(plan);
   const features = song.features ? decodeFeatures(song.features) : null;
   const usual = features ? usualSteps(features, plan.grid) : null;
+  const form = formOf(plan);
+  const parts = features && usual ? mendedForm(form, plan.grid, features, usual) : form;
   const judge = judgeOf(plan, parts, wishes);
   const cuts = pairsOf(parts)
-    .map((pair) => ({
-      pair,
-      cut: cutFor(pair),
-      seam: features && usual ? seamFigures(features, plan.grid, usual, pair.from.at, pair.to.at) : null,
-    }))
+    .map((bare) => {
+      const pair = { ...bare, atPickUp: wordCrosses(bare, plan.grid, wishes) };
+      const { from, to } = linesOf(pair, plan.grid);
+      const seam = features && usual ? seamFigures(features, plan.grid, usual, from, to) : null;
+      return { pair, cut: seamBetween(from, to), seam };
+    })
     // Two sections that begin at one moment have nothing between them to leave out.
     .filter(({ cut }) => cut.to > cut.from);
   const fades = fadePlaces(plan, parts, wishes);
@@ -85,9 +93,11 @@ export function shape(song: Shaped, wishes: Wishes): Proposal[] {
           return judge('splice and fade', edit, pair, place, seam);
         }),
     ),
-  ].filter((candidate) => keepsPins(candidate.edit, plan, wishes));
+  ].filter(({ edit }) => cost.obeys(edit, parts, plan.duration, wishes));
   const ranked = bestOfEach(found);
-  if (song.samples && features && usual) measure(ranked, song.samples, features, usual, judge, plan);
+  if (song.samples && features) {
+    measure(ranked, seamFinder(song.samples, features, plan.grid), judge, parts, plan.grid);
+  }
   return ranked.sort((a, b) => a.cost - b.cost).map((candidate) => proposalOf(candidate, parts, plan));
 }
 
@@ -109,13 +119,19 @@ function judgeOf(plan: SongPlan, parts: Part[], wishes: Wishes): Judge {
       cost.missingCost(kind, parts, kept) +
       (fadesWith && parts[fadesWith.part] ? cost.fadeCost(parts[fadesWith.part]!, fadesWith.whole) : 0) +
       (pair ? cost.pairCost(pair) : 0) +
-      (seam ? cost.seamCost(seam) : 0);
+      (seam && pair ? cost.seamCost(seam, pair) : 0);
     return { kind, edit, pair, fadesWith, seam, cost: total };
   };
 }
 
-function cutFor({ from, to }: Pair): Cut {
-  return seamBetween(from.at, to.at);
+/** A word that must be heard begins in the beat before the line at which the music goes on. */
+const wordCrosses = ({ to }: Pair, grid: Grid, { pins = [] }: Wishes): boolean =>
+  pins.some((pin) => pin < to.at && pin >= beatBefore(grid, to.at));
+
+/** Where the two sides of a pair meet: bar lines, or the beats before them. */
+function linesOf({ from, to, atPickUp }: Pair, grid: Grid): { from: number; to: number } {
+  if (!atPickUp) return { from: from.at, to: to.at };
+  return { from: beatBefore(grid, from.at), to: beatBefore(grid, to.at) };
 }
 
 /** Ends of sections and of the phrases inside them, but for the end of the recording. */
@@ -138,11 +154,6 @@ function fadeTo({ grid }: SongPlan, at: number): SongEnd {
   return { kind: 'fade', from, length: whole / 1e6, shape: 'linear', byHand: false };
 }
 
-function keepsPins(edit: Edit, plan: SongPlan, { pins = [] }: Wishes): boolean {
-  const { toFloor } = compileEdit(edit, plan);
-  return pins.every((pin) => toFloor(recordTime(pin)) !== null);
-}
-
 function bestOfEach(found: Candidate[]): Candidate[] {
   const seen = new Map<ProposalKind, number>();
   return found
@@ -155,20 +166,17 @@ function bestOfEach(found: Candidate[]): Candidate[] {
 }
 
 /** Puts aligned cuts and measured figures in the place of those that came from the grid. */
-function measure(
-  ranked: Candidate[],
-  samples: Samples,
-  features: FeatureTable,
-  usual: Usual,
-  judge: Judge,
-  plan: SongPlan,
-): void {
-  const known = new Map<Pair, ReturnType<typeof measureSeam>>();
-  for (const [i, { kind, edit, pair, fadesWith }] of ranked.entries()) {
-    if (!pair) continue;
-    const seam =
-      known.get(pair) ?? measureSeam(samples, features, plan.grid, usual, pair.from.at, pair.to.at);
-    known.set(pair, seam);
+function measure(ranked: Candidate[], finder: SeamFinder, judge: Judge, parts: Part[], grid: Grid): void {
+  const known = new Map<Pair, { pair: Pair; seam: Seam }>();
+  const measured = (bare: Pair) => {
+    const pair = { ...bare, atPickUp: bare.atPickUp || joinsAtPickUp(bare, parts, finder.risesAbout) };
+    const { from, to } = linesOf(pair, grid);
+    return { pair, seam: finder.find(from, to) };
+  };
+  for (const [i, { kind, edit, pair: bare, fadesWith }] of ranked.entries()) {
+    if (!bare) continue;
+    const { pair, seam } = known.get(bare) ?? measured(bare);
+    known.set(bare, { pair, seam });
     const { from, to, crossfade, beatErrorMs } = seam;
     const cut: Cut = { from, to, crossfade, ...(beatErrorMs === null ? {} : { beatErrorMs }) };
     ranked[i] = judge(kind, { ...edit, cuts: [cut] }, pair, fadesWith, seam);
@@ -187,5 +195,6 @@ function proposalOf(
     ...{ harmony: seam.harmony, timbre: seam.timbre },
   };
   const words = wordsFor(kind, parts, leftOut, floorLength, pair, fadesWith);
-  return { kind, floorLength, edit, leftOut, seam: figures, words };
+  const lines = pair && { from: pair.from.at, to: pair.to.at };
+  return { kind, floorLength, edit, leftOut, seam: figures, lines, words };
 }

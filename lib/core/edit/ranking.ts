@@ -1,4 +1,5 @@
 import type { SectionKind } from '../song/section.ts';
+import { recordTime } from '../units.ts';
 import { compileEdit } from './compile.ts';
 import type { Edit } from './edit.ts';
 import type { Pair, Part } from './form.ts';
@@ -12,6 +13,33 @@ export interface Wishes {
   within: number;
   /** Moments of record time that must be played, as cue words or the landing. */
   pins?: readonly number[];
+  /** Ids of the sections that must be played whole. */
+  keep?: readonly string[];
+  /** It ends as the recording does: no fade. */
+  ownEnding?: boolean;
+  /** Nothing is joined: no splice. */
+  noJoin?: boolean;
+}
+
+/** Less than this, in seconds, is not missed of a section: a seam lies a little before its bar line. */
+const NOT_MISSED = 1;
+
+/** An edit that does what the person insists on. */
+export function obeys(
+  edit: Edit,
+  parts: readonly Part[],
+  duration: number,
+  { pins = [], keep = [], ownEnding = false, noJoin = false }: Wishes,
+): boolean {
+  if (noJoin && edit.cuts.length > 0) return false;
+  if (ownEnding && edit.end.kind !== 'own') return false;
+  const { toFloor } = compileEdit(edit, { duration });
+  if (pins.some((pin) => toFloor(recordTime(pin)) === null)) return false;
+  const kept = keptShares(parts, edit, duration);
+  return parts.every(({ ids, start, end }, i) => {
+    const missing = (1 - kept[i]!) * (end - start);
+    return !ids.some((id) => keep.includes(id)) || missing < Math.min(NOT_MISSED, (end - start) / 2);
+  });
 }
 
 /**
@@ -36,6 +64,7 @@ const LAST_CHORUS = 0.5;
 const NO_CHORUS = 1.5;
 const NO_VERSE = 1;
 const NEVER_FOLLOWS = 1.5;
+const OWN_TURN = 0.3;
 
 /** Shares of each part that an edit plays, 0 to 1. */
 export function keptShares(parts: readonly Part[], edit: Edit, duration: number): number[] {
@@ -80,12 +109,20 @@ export const fadeCost = (part: Part, whole: boolean): number =>
 
 export const pairCost = (pair: Pair): number => NEVER_FOLLOWS * (1 - pair.follows);
 
-/** What may be heard of a seam: a step of more than 1 LU, music farther off than usual, a beat more than 6 ms off. */
-export function seamCost({ beatErrorMs, levelStepLu, harmony, timbre }: SeamFigures): number {
+/**
+ * What may be heard of a seam: a step of more than 1 LU, music farther off than usual, a beat more than 6 ms off. Where the song goes
+ * on like that elsewhere, unlike music is a turn that it takes itself, as a last chorus a tone higher.
+ */
+export function seamCost(
+  { beatErrorMs, levelStepLu, harmony, timbre }: SeamFigures,
+  { follows }: Pair,
+): number {
+  const unlike = follows === 1 ? OWN_TURN : 1;
   const over = (value: number, limit: number, weight: number) =>
     Math.min(0.5, weight * Math.max(0, value - limit));
-  const beat = beatErrorMs === null ? 0.1 : 2 * over(beatErrorMs, 6, 0.025);
-  return over(Math.abs(levelStepLu), 1, 0.1) + over(harmony, 1.5, 0.15) + over(timbre, 1.5, 0.15) + beat;
+  const beat = beatErrorMs === null ? 0.1 : 2 * over(Math.abs(beatErrorMs), 6, 0.025);
+  const music = over(harmony, 1.5, 0.15) + over(timbre, 1.5, 0.15);
+  return over(Math.abs(levelStepLu), 1, 0.1) + unlike * music + beat;
 }
 
 export const kindCost = (kind: ProposalKind): number => KIND[kind];

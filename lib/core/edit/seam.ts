@@ -3,13 +3,16 @@ import { cosine, median, quantile } from '../signal/statistics.ts';
 import { chromaOf, type FeatureTable, loudnessAt, timbreOf } from '../song/features.ts';
 import type { Grid } from '../song/grid.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
-import { align, beatError } from './alignment.ts';
+import { sameSoundAt } from './alignment.ts';
 import { likeness } from './crossfade.ts';
 import { intervalAround } from './recordCounts.ts';
-import { BEATS, type Place, type SoftBeat, softBeatError } from './softBeat.ts';
+import { BEATS, beatBetween, type Place, type Rises, risesAt } from './softBeat.ts';
 
 export interface SeamFigures {
-  /** Error of the beat interval across the seam, never less than what it is sure to; null reads "not measured". */
+  /**
+   * Error of the beat interval across the seam, never less than what it is sure to; positive where the beat after it comes late,
+   * or where no side is known; null reads "not measured".
+   */
   beatErrorMs: number | null;
   /**
    * Step of the level beyond what the song itself does: the difference of the step heard (bar before, bar after) from the
@@ -35,7 +38,7 @@ export interface Seam extends SeamFigures {
 
 /** Seconds. This long and ending this much before the bar line was heard least in trials with synthesised songs. */
 const CROSSFADE = 0.03;
-const BEFORE_THE_BAR = 0.006;
+export const BEFORE_THE_BAR = 0.006;
 
 /** Steps that one bar of this song usually makes to the next. */
 export interface Usual {
@@ -107,49 +110,60 @@ export function seamFigures(
 }
 
 /**
- * The best seam between two bar lines, from the sound: the second aligned to the sample by correlation, the crossfade a
- * little before the bar. The beat error is what is left between the attacks on both sides, two beats each. Without clear
- * attacks the second place is put right by the softer sounds of four beats, and what is left is as much as they are sure to.
- * @param from @param to bar lines in seconds of record time
+ * Finds and measures the best seam between two bar lines of a song, from the sound. The second line is put where its beats, four
+ * to either side, come as those about the first do, and to the sample where both are the same sound; the crossfade lies a
+ * little before it. The beat error is what the beats are sure to; where they do not agree, the grid's lines stand, not measured.
+ * What is heard about a place is kept: many pairs share theirs.
  */
-export function measureSeam(
-  samples: Samples,
-  features: FeatureTable,
-  grid: Grid,
-  usual: Usual,
-  from: number,
-  to: number,
-): Seam {
-  const beat = barAt(grid, from) / grid.beatsPerBar;
-  const { shift } = align(samples, from, to, beat);
-  const attacks = beatError(samples, from, to + shift, beat);
-  const soft = attacks === null ? softErrorAt(samples, grid, from, to + shift) : null;
-  const place = seamBetween(from, to + shift + (soft?.error ?? 0));
-  const left = attacks === null ? soft?.uncertainty : Math.abs(attacks);
+export function seamFinder(samples: Samples, features: FeatureTable, grid: Grid): SeamFinder {
+  const usual = usualSteps(features, grid);
+  const beat = usualBeat(grid);
+  const heard = new Map<number, Rises>();
+  const risesAbout = (at: number): Rises => {
+    const known = heard.get(at) ?? risesAt(samples, placeIn(grid, at), beat);
+    heard.set(at, known);
+    return known;
+  };
   const { rate } = samples;
   const sample = (time: number) => Math.round(time * rate);
-  const faded = sample(CROSSFADE);
-  return {
-    ...place,
-    correlation: likeness(samples, sample(place.from), sample(place.to), faded),
-    ...seamFigures(features, grid, usual, from, to),
-    beatErrorMs: left === undefined ? null : left * 1000,
+  const find = (from: number, to: number): Seam => {
+    const soft = beatBetween(risesAbout(from), risesAbout(to));
+    const line = to + (soft?.error ?? 0);
+    const place = seamBetween(from, line + (sameSoundAt(samples, from, line) ?? 0));
+    return {
+      ...place,
+      correlation: likeness(samples, sample(place.from), sample(place.to), sample(CROSSFADE)),
+      ...seamFigures(features, grid, usual, from, to),
+      beatErrorMs: soft && soft.uncertainty * 1000,
+    };
   };
+  return { find, risesAbout };
+}
+
+export interface SeamFinder {
+  /** @param from @param to lines of the grid in seconds of record time */
+  find(from: number, to: number): Seam;
+  /** What is heard about a line. */
+  risesAbout(at: number): Rises;
 }
 
 /**
- * Error of the beat in seconds where a seam lies, whether there are attacks to tell it or only softer sounds; never less than it is
- * sure to. Null where neither tells.
+ * Error of the beat in seconds where a seam lies, positive where the beat after it comes late; never less than what the beats are
+ * sure to. Null where they do not agree.
  */
 export function beatErrorAt(samples: Samples, grid: Grid, from: number, to: number): number | null {
-  const attacks = beatError(samples, from, to, barAt(grid, from) / grid.beatsPerBar);
-  if (attacks !== null) return Math.abs(attacks);
-  const soft = softErrorAt(samples, grid, from, to);
-  return soft && Math.max(Math.abs(soft.error), soft.uncertainty);
+  const beat = usualBeat(grid);
+  const found = beatBetween(
+    risesAt(samples, placeIn(grid, from), beat),
+    risesAt(samples, placeIn(grid, to), beat),
+  );
+  if (!found) return null;
+  const size = Math.max(Math.abs(found.error), found.uncertainty);
+  return found.error < 0 ? -size : size;
 }
 
-const softErrorAt = (samples: Samples, grid: Grid, from: number, to: number): SoftBeat | null =>
-  softBeatError(samples, placeIn(grid, from), placeIn(grid, to));
+/** Seconds a beat in the song as a whole. */
+const usualBeat = ({ beats }: Grid): number => median(beats.slice(1).map((at, i) => at - beats[i]!));
 
 /** A place with the mean of the beats before it and after it, where the grid has them. */
 function placeIn(grid: Grid, at: number): Place {
@@ -182,7 +196,8 @@ export function barAt(grid: Grid, at: number): number {
 type Stretch = readonly [number, number];
 const stretch = (from: number, to: number): Stretch => [from, to];
 
-function harmonyBetween(features: FeatureTable, a: Stretch, b: Stretch): number {
+/** 1 less the cosine of the pitch classes of two stretches. */
+export function harmonyBetween(features: FeatureTable, a: Stretch, b: Stretch): number {
   const chroma = ([from, to]: Stretch) => chromaOf(features, recordTime(from), recordTime(to));
   return 1 - cosine(chroma(a), chroma(b));
 }

@@ -2,10 +2,10 @@ import { powerSpectrum } from '../signal/fft.ts';
 import type { Samples } from '../signal/samples.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 
-/** Seconds: window of a spectrum, step from one to the next, and over how many steps a rise is taken. */
+/** Seconds: window of a spectrum, about how far from one to the next, and over how many steps a rise is taken. */
 const WINDOW = 0.046;
-const STEP = 0.002;
-const RISE = 5;
+const STEP = 0.006;
+const RISE = 2;
 /** Hertz at which it is listened, and the edges of the bands. */
 const RATE = 11_000;
 const BANDS = 20;
@@ -21,7 +21,7 @@ const SEARCH = 0.06;
 const FLOOR = 1e-3;
 /** Below this likeness, or above this uncertainty in seconds, nothing is said. */
 const ALIKE = 0.25;
-const UNSURE = 0.008;
+const UNSURE = 0.01;
 
 export interface SoftBeat {
   /** Seconds by which the notes about the second place come later than those about the first. */
@@ -34,21 +34,20 @@ export interface SoftBeat {
 }
 
 /**
- * The beat error where no clear attacks are, as in plucked and bowed music: rises of the level in twenty bands, four beats to either
- * side, correlated between the two places. Null where the beats do not agree on one answer.
+ * The beat error between two places, in plucked and bowed music as well as with drums: rises of the level in twenty bands, four
+ * beats to either side, correlated between the two. Null where the beats do not agree on one answer.
  * @param from @param to places that should lie alike in the bar
  */
 export function softBeatError(samples: Samples, from: Place, to: Place): SoftBeat | null {
-  const beat = (from.before + from.after) / 2;
-  const reach = Math.round((BEATS * beat) / STEP);
-  const search = Math.round(SEARCH / STEP);
-  const a = rises(samples, from, beat, reach);
-  const b = rises(samples, to, beat, reach + search);
-  const perBeat = Math.round(beat / STEP);
-  const parts: Sums[][] = [];
-  for (let at = 0; at + perBeat <= 2 * reach + 1; at += perBeat) {
-    parts.push(sumsOf(a, b, at, at + perBeat, 2 * search + 1));
-  }
+  const beat = (from.before + from.after + to.before + to.after) / 4;
+  return beatBetween(risesAt(samples, from, beat), risesAt(samples, to, beat));
+}
+
+/** The same of what was heard at the two places, by the same `beat`. */
+export function beatBetween(from: Rises, to: Rises): SoftBeat | null {
+  const { perBeat, search } = from;
+  const { step } = to;
+  const parts = Array.from({ length: 2 * BEATS }, (_, k) => sumsOf(from, to, k * perBeat));
   const near = parts.slice(BEATS - NEAR, BEATS + NEAR);
   const [all, found] = [topOf(parts, -1), topOf(near, -1)];
   if (!all || !found || all.height < ALIKE || found.height < ALIKE) return null;
@@ -57,9 +56,9 @@ export function softBeatError(samples: Samples, from: Place, to: Place): SoftBea
   const n = others.length;
   const middle = others.reduce<number>((sum, at) => sum + at! / n, 0);
   const spread = others.reduce<number>((sum, at) => sum + (at! - middle) ** 2, 0);
-  const jackknife = STEP * Math.sqrt(((n - 1) / n) * spread);
-  const uncertainty = Math.hypot(jackknife, STEP * (found.at - all.at), PLAYERS);
-  return uncertainty > UNSURE ? null : { error: (found.at - search) * STEP, uncertainty };
+  const jackknife = step * Math.sqrt(((n - 1) / n) * spread);
+  const uncertainty = Math.hypot(jackknife, step * (found.at - all.at), PLAYERS);
+  return uncertainty > UNSURE ? null : { error: (found.at - search) * step, uncertainty };
 }
 
 /** A place in the record, and the seconds of a beat before it and after it. */
@@ -69,27 +68,51 @@ export interface Place {
   after: number;
 }
 
+/** What is heard about a place, in steps of its own beats, so that places of unlike tempo can be laid side by side. */
+export interface Rises {
+  /** Rises of the level in each band and, last, in all together, means taken off; `search` steps more at either end. */
+  curves: Float64Array[];
+  /** Steps a beat, and how many steps off the other place may be. */
+  perBeat: number;
+  search: number;
+  /** Seconds of a step next to the place. */
+  step: number;
+}
+
 interface Sums {
   ab: number;
   aa: number;
   bb: number;
 }
 
-/** Products of one beat at each lag. */
-function sumsOf(a: Float64Array[], b: Float64Array[], from: number, to: number, lags: number): Sums[] {
-  return Array.from({ length: lags }, (_, lag) => {
-    const sums = { ab: 0, aa: 0, bb: 0 };
-    for (const [band, curve] of a.entries()) {
-      const other = b[band]!;
-      for (let i = from; i < to; i++) {
-        const [x, y] = [curve[i]!, other[i + lag]!];
-        sums.ab += x * y;
-        sums.aa += x * x;
-        sums.bb += y * y;
+/** Products of the beat that begins `at` steps from the first, at each lag. */
+function sumsOf(a: Rises, b: Rises, at: number): Sums[] {
+  const { perBeat, search } = a;
+  const all = Array.from({ length: 2 * search + 1 }, () => ({ ab: 0, aa: 0, bb: 0 }));
+  for (const [band, x] of a.curves.entries()) {
+    const y = b.curves[band]!;
+    let aa = 0;
+    for (let i = search + at; i < search + at + perBeat; i++) aa += x[i]! * x[i]!;
+    for (let lag = 0; lag <= 2 * search; lag++) {
+      const shift = lag - search;
+      let [ab, bb] = [0, 0];
+      for (let i = search + at; i < search + at + perBeat; i++) {
+        const value = y[i + shift]!;
+        ab += x[i]! * value;
+        bb += value * value;
       }
+      const sums = all[lag]!;
+      sums.ab += ab;
+      sums.aa += aa;
+      sums.bb += bb;
     }
-    return sums;
-  });
+  }
+  return all;
+}
+
+/** How alike one beat is at both places, 0 to 1; `beat` from 0, those after the place from `BEATS` on. */
+export function beatLikeness(a: Rises, b: Rises, beat: number): number {
+  return Math.max(0, topOf([sumsOf(a, b, beat * a.perBeat)], -1)?.height ?? 0);
 }
 
 /** The lag, in steps, at which all beats but one are likest; null where that is at either end of those tried. */
@@ -111,18 +134,18 @@ function topOf(parts: readonly Sums[][], without: number): { at: number; height:
   return { at: top + (bend === 0 ? 0 : (before - after) / 2 / bend), height };
 }
 
-/** Rises of the level in each band and, last, in all together, means taken off; step i stands for (i - reach) steps from `at`. */
-function rises(samples: Samples, place: Place, beat: number, reach: number): Float64Array[] {
+/** @param beat seconds of a beat in the whole song, which says how many steps there are to one of this place */
+export function risesAt(samples: Samples, place: Place, beat: number): Rises {
   const factor = Math.max(1, Math.floor(samples.rate / RATE));
   const rate = samples.rate / factor;
   const size = nearestPowerOfTwo(rate * WINDOW);
-  const count = 2 * reach + 1 + RISE;
-  // Within the search of the place time runs as it is; farther out, as if both places had one tempo.
-  const timeOf = (step: number) => {
-    const by = (step - reach - RISE) * STEP;
-    const beyond = Math.max(0, Math.abs(by) - SEARCH);
-    const pace = (by < 0 ? place.before : place.after) / beat;
-    return place.at + Math.sign(by) * (Math.min(Math.abs(by), SEARCH) + beyond * pace);
+  const perBeat = Math.round(beat / STEP);
+  const search = Math.round(SEARCH / STEP);
+  const reach = BEATS * perBeat + search;
+  const count = 2 * reach + RISE;
+  const timeOf = (i: number) => {
+    const by = i - reach - RISE;
+    return place.at + (by * (by < 0 ? place.before : place.after)) / perBeat;
   };
   const first = Math.round(timeOf(0) * rate) - size / 2;
   const last = Math.round(timeOf(count - 1) * rate) + size / 2;
@@ -135,10 +158,11 @@ function rises(samples: Samples, place: Place, beat: number, reach: number): Flo
   const powers = Array.from({ length: BANDS }, () => new Float64Array(count));
   for (let i = 0; i < count; i++) {
     spectrum(signal, Math.round(timeOf(i) * rate) - size / 2 - first, power);
-    for (const [k, curve] of powers.entries()) {
-      for (let bin = edges[k]!; bin < Math.max(edges[k]! + 1, edges[k + 1]!); bin++) {
-        curve[i]! += power[bin] ?? 0;
-      }
+    for (let k = 0; k < BANDS; k++) {
+      const end = Math.max(edges[k]! + 1, edges[k + 1]!);
+      let sum = 0;
+      for (let bin = edges[k]!; bin < end; bin++) sum += power[bin]!;
+      powers[k]![i] = sum;
     }
   }
   const mean = powers.reduce((sum, curve) => sum + curve.reduce((a, b) => a + b, 0), 0) / count / BANDS;
@@ -147,20 +171,23 @@ function rises(samples: Samples, place: Place, beat: number, reach: number): Flo
     return Float64Array.from({ length: count - RISE }, (_, i) => Math.max(0, levels[i + RISE]! - levels[i]!));
   });
   const all = curves[0]!.map((_, i) => curves.reduce((sum, curve) => sum + curve[i]!, 0));
-  return [...curves, all].map((curve) => {
+  const centred = [...curves, all].map((curve) => {
     const middle = curve.reduce((sum, x) => sum + x, 0) / curve.length;
     return curve.map((x) => x - middle);
   });
+  return { curves: centred, perBeat, search, step: (place.before + place.after) / 2 / perBeat };
 }
 
 /** The mean of all channels from a place on, `by` samples taken together. */
 function stretch({ channels }: Samples, first: number, length: number, by: number): Float32Array {
   const share = 1 / (channels.length * by);
-  return Float32Array.from({ length }, (_, i) => {
-    let sum = 0;
-    for (const channel of channels) {
-      for (let k = 0; k < by; k++) sum += channel[(first + i) * by + k] ?? 0;
+  const out = new Float32Array(length);
+  for (const channel of channels) {
+    for (let i = 0, at = first * by; i < length; i++) {
+      let sum = 0;
+      for (let k = 0; k < by; k++, at++) sum += channel[at] ?? 0;
+      out[i]! += sum * share;
     }
-    return sum * share;
-  });
+  }
+  return out;
 }

@@ -20,6 +20,7 @@ describe('what is left out', () => {
       {
         from: barAt(48),
         to: barAt(88),
+        id: 'left out 1',
         after: 5,
         words: 'left out: verse 2, pre-chorus 2 and chorus 2, 1:20',
         join: { words: 'join: on the beat', clean: true },

@@ -20,7 +20,7 @@ describe('the figures of a join', () => {
   const seam = { beatErrorMs: 5, levelStepLu: 0.3, harmony: 0.8, timbre: 2.4 };
   it('are words and numbers', () => {
     expect(seamFacts(seam, 0.5).map(({ word, figure }) => `${word} ${figure}`)).toEqual([
-      'on the beat +5.0 ms',
+      'on the beat within 5.0 ms',
       'same level +0.3 LU',
       'harmony goes on 0.8 × usual',
       'sound changes 2.4 × usual',

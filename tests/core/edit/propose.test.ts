@@ -125,6 +125,31 @@ describe('proposals', () => {
     }
   });
 
+  it('none goes against a section to be played whole, an own ending, or no join', () => {
+    const plan = songOfParts(NINE, 104);
+    const asked = (more: object) => shape({ plan, features: null }, { target: 190, within: 20, ...more });
+    const verse = asked({ keep: [plan.sections[4]!.id] });
+    expect(verse.length).toBeGreaterThan(3);
+    for (const proposal of verse) expect(names(proposal).join()).not.toContain('verse 2');
+    expect(asked({}).some((p) => names(p).includes('verse 2'))).toBe(true);
+    for (const { edit } of asked({ ownEnding: true })) expect(edit.end.kind).toBe('own');
+    for (const { edit } of asked({ noJoin: true })) expect(edit.cuts).toEqual([]);
+    expect(asked({ ownEnding: true, noJoin: true }).map(({ kind }) => kind)).toEqual(['own length']);
+  });
+
+  it('a word that must be heard and begins before the bar line is kept, the join a beat before it', () => {
+    const plan = songOfParts(NINE, 104);
+    const { sections } = plan;
+    const line = sections[8]!.start;
+    const beat = 60 / 104;
+    const found = shape({ plan, features: null }, { target: 190, within: 20, pins: [line - beat / 2] });
+    const splice = found.find(({ lines }) => lines?.to === line)!;
+    expect(splice.edit.cuts[0]!.to).toBeCloseTo(line - beat - 0.006, 4);
+    expect(splice.words).toContain('straight into the pick-up of chorus 3');
+    const score = floorScore(plan, splice.edit);
+    expect(score.seams.map(({ clean }) => clean)).toEqual([true]);
+  });
+
   it('all are edits that may be stored, their seams clean, their lengths true', () => {
     const plan = songOfParts(NINE, 97);
     for (const proposal of shape({ plan, features: null }, { target: 185, within: 20 })) {
