@@ -1,18 +1,41 @@
 'use client';
 
-import { useId, useRef } from 'react';
+import dynamic from 'next/dynamic';
+import { type ComponentType, useEffect, useId, useRef } from 'react';
 import type { Me } from '../_client/boardClient.ts';
 import { buttonClass } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { whenIdle } from '../_ui/whenIdle.ts';
 import { useDesk } from './desk.tsx';
-import { EndingEditor } from './endingEditor.tsx';
 import { type Drawer, drawers } from './hand.ts';
 import { InHand } from './inHand.tsx';
-import { MarksPanel } from './marksPanel.tsx';
-import { MovesPanel } from './movesPanel.tsx';
-import { ProposalPanel } from './proposalPanel.tsx';
 import { useScrollPadding } from './useScrollPadding.ts';
-import { WalkOnEditor } from './walkOnEditor.tsx';
+
+const Waiting = () => (
+  <p role="status" className="min-h-24 py-3 text-soft">
+    Opening…
+  </p>
+);
+/** What opens comes after the sheet: once there is time, so that it is there without a network, or as soon as it is opened. */
+const panels = {
+  moves: async () => (await import('./movesPanel.tsx')).MovesPanel,
+  walkOn: async () => (await import('./walkOnEditor.tsx')).WalkOnEditor,
+  ending: async () => (await import('./endingEditor.tsx')).EndingEditor,
+  proposal: async () => (await import('./proposalPanel.tsx')).ProposalPanel,
+  marks: async () => (await import('./marksPanel.tsx')).MarksPanel,
+};
+const later = <P extends object>(load: () => Promise<ComponentType<P>>) =>
+  dynamic(load, { ssr: false, loading: Waiting });
+const MovesPanel = later(panels.moves);
+const WalkOnEditor = later(panels.walkOn);
+const EndingEditor = later(panels.ending);
+const ProposalPanel = later(panels.proposal);
+const MarksPanel = later(panels.marks);
+
+/** What does not come for want of a network comes when it is opened. */
+const fetchPanels = () => {
+  for (const load of Object.values(panels)) load().catch(() => undefined);
+};
 
 const words: Record<Drawer, string> = {
   moves: 'Moves',
@@ -24,10 +47,11 @@ const words: Record<Drawer, string> = {
 
 /** The strip over the sheet that stays in reach: what is in hand, and the drawers that change the dance. */
 export function DeskStrip({ me }: { me: Me }) {
-  const { drawer, open, refused } = useDesk();
+  const { drawer: opened, open, refused } = useDesk();
   const id = useId();
   const strip = useRef<HTMLElement>(null);
   useScrollPadding(strip);
+  useEffect(() => whenIdle(fetchPanels), []);
   return (
     <section
       ref={strip}
@@ -39,10 +63,10 @@ export function DeskStrip({ me }: { me: Me }) {
           <button
             key={name}
             type="button"
-            aria-expanded={drawer === name}
+            aria-expanded={opened === name}
             aria-controls={id}
-            onClick={() => open(drawer === name ? null : name)}
-            className={buttonClass(drawer === name ? 'main' : 'plain', 'shrink-0 max-sm:px-2')}
+            onClick={() => open(opened === name ? null : name)}
+            className={buttonClass(opened === name ? 'main' : 'plain', 'shrink-0 max-sm:px-2')}
           >
             <span>
               {words[name]}
@@ -56,14 +80,14 @@ export function DeskStrip({ me }: { me: Me }) {
           <Notice kind="wrong">{refused}</Notice>
         </div>
       ) : null}
-      <div id={id} className={drawer ? 'mt-2 max-h-[55vh] overflow-y-auto border-t border-rule pt-3' : ''}>
-        {drawer === 'moves' ? <MovesPanel me={me} /> : null}
-        {drawer === 'walk-on' ? <WalkOnEditor /> : null}
-        {drawer === 'ending' ? <EndingEditor /> : null}
-        {drawer === 'proposal' ? <ProposalPanel /> : null}
-        {drawer === 'marks' ? <MarksPanel /> : null}
+      <div id={id} className={opened ? 'mt-2 max-h-[55vh] overflow-y-auto border-t border-rule pt-3' : ''}>
+        {opened === 'moves' ? <MovesPanel me={me} /> : null}
+        {opened === 'walk-on' ? <WalkOnEditor /> : null}
+        {opened === 'ending' ? <EndingEditor /> : null}
+        {opened === 'proposal' ? <ProposalPanel /> : null}
+        {opened === 'marks' ? <MarksPanel /> : null}
       </div>
-      <div className={drawer ? '' : 'max-h-[45vh] overflow-y-auto'}>
+      <div className={opened ? '' : 'max-h-[45vh] overflow-y-auto'}>
         <InHand />
       </div>
     </section>

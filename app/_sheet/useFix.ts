@@ -1,11 +1,9 @@
 import { type RefObject, useEffect, useRef, useState } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import { whenIdle } from '../_ui/whenIdle.ts';
 
 /** Px around the window within which a note is as good as seen. */
 const NEAR = '400px';
-/** After so long, ms, a fix is looked for even on a page that is never idle. */
-const LATEST = 2000;
-
 /**
  * The fix of a note, once the note is near the window and the page has time: finding one tries several, each against all
  * checks. Until then the fix stays that was shown before, if there was one.
@@ -33,14 +31,4 @@ export function useFix(note: Finding, busy: boolean): [RefObject<HTMLLIElement |
     };
   }, [note, busy]);
   return [ref, fix];
-}
-
-function whenIdle(work: () => void): () => void {
-  // Not every browser tells when it is idle.
-  if (!('requestIdleCallback' in window)) {
-    const timer = setTimeout(work, 50);
-    return () => clearTimeout(timer);
-  }
-  const id = requestIdleCallback(work, { timeout: LATEST });
-  return () => cancelIdleCallback(id);
 }

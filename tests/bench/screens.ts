@@ -76,7 +76,10 @@ async function newPerson(browser: Browser, joined: BrowserContext): Promise<Page
     storageState: await joined.storageState(),
     serviceWorkers: 'block',
   });
-  return context.newPage();
+  const page = await context.newPage();
+  // What runs this file names functions by a helper that a page does not have.
+  await page.addInitScript('globalThis.__name = (named) => named');
+  return page;
 }
 
 async function firstLoad(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
@@ -96,6 +99,7 @@ async function firstLoad(browser: Browser, joined: BrowserContext, address: stri
   await page.goto(address);
   await isDrawn(page);
   await page.waitForFunction(() => window.noted.painted > 0);
+  const first = bytes;
   // What follows the first painting and keeps the page from answering belongs to it.
   const { painted, until } = await page.evaluate(async () => {
     await new Promise((resolve) => setTimeout(resolve, 1000));
