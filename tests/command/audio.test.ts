@@ -58,6 +58,18 @@ describe('shape', () => {
       { kind: 'verse', start: 0.5 },
       { kind: 'chorus', start: 16.5 },
     ]);
+
+    const insisted = await answerOf(...args, '--target', '30', '--keep', 'chorus', '--own-ending');
+    const { proposals } = shapeShape.parse(insisted);
+    for (const { edit, leftOut } of proposals) {
+      expect(edit.end.kind).toBe('own');
+      expect(leftOut.flatMap(({ names }) => names).join()).not.toContain('chorus');
+    }
+    const whole = shapeShape.parse(await answerOf(...args, '--own-ending', '--no-splice'));
+    expect(whole.proposals.map(({ kind }) => kind)).toEqual(['own length']);
+    const { code, line } = await run([...args, '--keep', 'verse, bridge']);
+    expect(code).toBe(2);
+    expect(line).toContain('there is no "bridge". The song has verse, chorus.');
   });
 });
 
