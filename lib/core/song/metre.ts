@@ -43,6 +43,18 @@ export interface HeardMetre {
 /** Two chains are one when this share of their events meet within 70 ms. */
 const SAME = 0.85;
 
+/**
+ * The network trusts itself too much where it is not sure: its log odds are stretched and lowered until what it said and what was right
+ * agreed (Platt 1999) on 192 songs that it was not fitted to, half of them with human timing; rounded. Checked on other songs.
+ */
+const METRE = { stretch: 1.4, lower: 1.7 };
+const BARS = { stretch: 1, lower: 1.05 };
+
+function sobered(share: number, { stretch, lower }: { stretch: number; lower: number }): number {
+  const logOdds = Math.log(Math.max(share, 1e-9) / Math.max(1 - share, 1e-9));
+  return 1 / (1 + Math.exp(lower - stretch * logOdds));
+}
+
 /** The hypothesis that the evidence supports most; confidences add up all hypotheses that agree with it in that respect. */
 export function hearMetre(frames: Frames): HeardMetre | undefined {
   const scene = sceneOf(frames);
@@ -68,8 +80,14 @@ export function hearMetre(frames: Frames): HeardMetre | undefined {
     firstBar: best.firstBar,
     confidence: {
       beats: share((h) => samePulse[h.pulse]!),
-      metre: share((h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
-      bars: share((h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
+      metre: sobered(
+        share((h) => h.beatsPerBar === best.beatsPerBar && h.subdivision === best.subdivision),
+        METRE,
+      ),
+      bars: sobered(
+        share((h, i) => likely[i]! > 1e-4 && eventF(bars, barsOf(h), 0.07) >= SAME),
+        BARS,
+      ),
     },
   };
 }
