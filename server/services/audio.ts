@@ -3,7 +3,7 @@ import { mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Services } from '../../lib/access/services.ts';
 import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
-import { bad, good, type Result } from '../../lib/core/result.ts';
+import { bad, good } from '../../lib/core/result.ts';
 import { megabytes, recordingLimits } from '../../lib/protocol/recordings.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { receive } from './receive.ts';

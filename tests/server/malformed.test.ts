@@ -185,10 +185,7 @@ describe('forged frames, each on a line of its own', () => {
     const [code] = (await once(socket, 'close')) as [number];
     return closingOf(code);
   }
-  const update = (
-    make: (doc: Y.Doc) => void,
-    client = 2 ** 31 + Math.floor(Math.random() * 1000),
-  ): Uint8Array => {
+  const update = (make: (doc: Y.Doc) => void): Uint8Array => {
     const doc = new Y.Doc();
     doc.clientID = nextClient++;
     make(doc);
