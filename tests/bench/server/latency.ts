@@ -44,7 +44,7 @@ export async function latency(words: Words): Promise<void> {
       const each = await Promise.all(servers[name].map((server) => server.memory()));
       return each.reduce((sum, memory) => sum + memory.worked, 0);
     };
-    for (const crowd of Object.values(crowds)) await crowd.edit(crowd.people, rate, 2);
+    for (const crowd of Object.values(crowds)) await crowd.edit(crowd.people, rate, 4);
     for (const crowd of Object.values(crowds)) {
       crowd.latencies = [];
       crowd.edits = 0;

@@ -10,7 +10,7 @@ import type { Words } from './words.ts';
 
 /** Boards that are open at the same time, and how long an empty room stays; the server's own 20 s would only take longer. */
 const GROUP = 100;
-const IDLE_MS = 1000;
+const IDLE_MS = 5000;
 const BAR = 60e6;
 
 /** Memory after so many boards were opened, in all their areas, edited once and left. */
@@ -35,7 +35,7 @@ export async function left(words: Words): Promise<void> {
     };
     // What the process needs once for itself is there after the first boards.
     await visit(ours.boards.slice(0, GROUP));
-    await wait(3 * IDLE_MS);
+    await wait(2 * IDLE_MS);
     rows.push(['at the start', await ours.memory()]);
     const began = performance.now();
     for (let at = 0; at < count; at += GROUP) {
@@ -44,7 +44,7 @@ export async function left(words: Words): Promise<void> {
     }
     const seconds = (performance.now() - began) / 1000;
     rows.push(['all opened', await ours.memory()]);
-    await wait(5 * IDLE_MS);
+    await wait(2 * IDLE_MS);
     rows.push(['all left', await ours.memory()]);
     process.stdout.write(
       `${count} boards of 5 areas opened, edited and left in ${seconds.toFixed(0)} s, ${load()}\n`,
