@@ -1,7 +1,7 @@
 'use client';
 
 import dynamic from 'next/dynamic';
-import type { ComponentType } from 'react';
+import { type ComponentType, useEffect } from 'react';
 import type { Me } from './boardClient.ts';
 
 export type ScreenName =
@@ -22,28 +22,29 @@ const Waiting = () => (
     </p>
   </main>
 );
-// Only in the browser: a board is a shared document, and the server's pages hold none.
-const load = (from: () => Promise<ComponentType<{ me: Me }>>) =>
-  dynamic(from, { ssr: false, loading: Waiting });
-
-const screens: Record<ScreenName, ComponentType<{ me: Me }>> = {
-  sheet: load(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
-  song: load(async () => (await import('../_song/songScreen.tsx')).SongScreen),
-  practise: load(async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen),
-  lessons: load(async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen),
-  remarks: load(async () => (await import('../_notes/remarksScreen.tsx')).RemarksScreen),
-  dj: load(async () => (await import('../_handover/djScreen.tsx')).DjScreen),
-  show: load(async () => (await import('../_handover/showScreen.tsx')).ShowScreen),
-  night: load(async () => (await import('../_handover/nightScreen.tsx')).NightScreen),
-  links: load(async () => (await import('../_studio/linksScreen.tsx')).LinksScreen),
+const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
+  sheet: async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen,
+  song: async () => (await import('../_song/songScreen.tsx')).SongScreen,
+  practise: async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen,
+  lessons: async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen,
+  remarks: async () => (await import('../_notes/remarksScreen.tsx')).RemarksScreen,
+  dj: async () => (await import('../_handover/djScreen.tsx')).DjScreen,
+  show: async () => (await import('../_handover/showScreen.tsx')).ShowScreen,
+  night: async () => (await import('../_handover/nightScreen.tsx')).NightScreen,
+  links: async () => (await import('../_studio/linksScreen.tsx')).LinksScreen,
 };
-const Room = dynamic(async () => (await import('./room.tsx')).BoardRoom, {
-  ssr: false,
-  loading: Waiting,
-});
+// Only in the browser: a board is a shared document, and the server's pages hold none.
+const screens = Object.fromEntries(
+  Object.entries(loads).map(([name, load]) => [name, dynamic(load, { ssr: false, loading: Waiting })]),
+) as Record<ScreenName, ComponentType<{ me: Me }>>;
+const Room = dynamic(async () => (await import('./room.tsx')).BoardRoom, { ssr: false, loading: Waiting });
 
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   const Screen = screens[screen];
+  // Shown only once the board is open, but on its way from the beginning. What fails here fails again where it is shown.
+  useEffect(() => {
+    loads[screen]().catch(() => undefined);
+  }, [screen]);
   return (
     <Room me={me} waiting={<Waiting />}>
       <Screen me={me} />

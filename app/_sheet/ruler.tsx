@@ -1,8 +1,14 @@
-import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { FloorCount, FloorScore } from '@/lib/core/edit/score.ts';
 import type { SheetRow } from './layout.ts';
 import { said, saidRound } from './said.ts';
 import { NUMBERS, RULER, round } from './shapes.ts';
 import { Unread } from './unread.tsx';
+
+const TICKS: { className: string; height: number; of(count: FloorCount): boolean }[] = [
+  { className: 'stroke-soft', height: 10, of: ({ assumed, inBar }) => !assumed && inBar === 0 },
+  { className: 'stroke-edge', height: 4.5, of: ({ assumed, inBar }) => !assumed && inBar > 0 },
+  { className: 'stroke-rule', height: 4.5, of: ({ assumed }) => assumed },
+];
 
 /** The row's ruler: ticks for bars and counts, and what dancers say on them (`all`, or only the first round). */
 export function Ruler({
@@ -22,14 +28,14 @@ export function Ruler({
   return (
     <Unread>
       <line x1={0} x2={end} y1={RULER} y2={RULER} className="stroke-edge" strokeWidth={1} />
-      {counts.map((count, i) => (
-        <line
-          key={count.index}
-          x1={round(i * unit)}
-          x2={round(i * unit)}
-          y1={RULER}
-          y2={RULER - (count.inBar === 0 ? 10 : 4.5)}
-          className={count.assumed ? 'stroke-rule' : count.inBar === 0 ? 'stroke-soft' : 'stroke-edge'}
+      {TICKS.map(({ className, height, of }) => (
+        // One path for all of a kind: a long song has a thousand counts.
+        <path
+          key={className}
+          d={counts
+            .flatMap((count, i) => (of(count) ? `M${round(i * unit)} ${RULER}v${-height}` : []))
+            .join('')}
+          className={className}
           strokeWidth={1}
         />
       ))}
