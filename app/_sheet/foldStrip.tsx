@@ -33,7 +33,7 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
         ) : null}
       </button>
       {index >= 0 && change.may ? (
-        <div className="flex flex-wrap justify-between gap-x-4">
+        <div className="no-print flex flex-wrap justify-between gap-x-4">
           <JoinHandle index={index} side="from" change={change} />
           <JoinHandle index={index} side="to" change={change} />
         </div>

@@ -1,4 +1,5 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 
 /** Px that a staff has on an A4 or Letter page with its margins, beside the words. */
 const PRINTED = 480;
@@ -14,7 +15,8 @@ export function useWidth(): [RefObject<HTMLDivElement | null>, number] {
     measure();
     const observer = new ResizeObserver(measure);
     observer.observe(element);
-    const print = () => setWidth(PRINTED);
+    // At once: the page is taken for the paper as soon as this has been told.
+    const print = () => flushSync(() => setWidth(PRINTED));
     window.addEventListener('beforeprint', print);
     window.addEventListener('afterprint', measure);
     return () => {

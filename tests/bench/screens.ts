@@ -56,7 +56,7 @@ const watch = () => {
     for (const { startTime, duration } of list.getEntries()) noted.tasks.push([startTime, duration]);
   }).observe({ type: 'longtask', buffered: true });
   new MutationObserver((_, observer) => {
-    if (!document.querySelector('[id^="ribbon-"]')) return;
+    if (!document.querySelector('[id^="ribbon-"][role]')) return;
     observer.disconnect();
     requestAnimationFrame(() => setTimeout(() => Object.assign(noted, { painted: performance.now() })));
   }).observe(document, { childList: true, subtree: true });

@@ -13,6 +13,13 @@ async function tabTo(page: Page, wanted: Locator, key: 'Tab' | 'Shift+Tab' = 'Ta
   throw new Error(`${wanted} was not reached by ${key}`);
 }
 
+/** Opens a drawer of the strip, and waits for it as a person would. */
+async function openDrawer(page: Page, name: string, inside: Locator, key?: 'Shift+Tab'): Promise<void> {
+  await tabTo(page, page.getByRole('button', { name, exact: true }), key);
+  await page.keyboard.press('Enter');
+  await expect(inside).toBeVisible();
+}
+
 /** What has the focus stands in the window, clear of the strip above and the player below, and is seen to have it. */
 async function isSeen(page: Page): Promise<void> {
   const { outline, inside } = await page.evaluate(() => {
@@ -38,10 +45,10 @@ test('a dance is changed by keyboard alone', async ({ browser, house }) => {
   const label = async () => (await mine.getAttribute('aria-label')) ?? '';
 
   await test.step('place', async () => {
-    await tabTo(page, page.getByRole('button', { name: 'Moves', exact: true }));
+    const take = page.getByRole('button', { name: 'Take in hand: Underarm turn' });
+    await openDrawer(page, 'Moves', take);
     await isSeen(page);
-    await page.keyboard.press('Enter');
-    await tabTo(page, page.getByRole('button', { name: 'Take in hand: Underarm turn' }));
+    await tabTo(page, take);
     await page.keyboard.press('Enter');
     // The drawer has closed, and the counts of a row have the focus.
     await expect(page.locator('[role="slider"]:focus')).toHaveCount(1);
@@ -100,18 +107,16 @@ test('a dance is changed by keyboard alone', async ({ browser, house }) => {
   });
 
   await test.step('keep a mark, look at it, go back to it', async () => {
-    await tabTo(page, page.getByRole('button', { name: 'Marks', exact: true }), 'Shift+Tab');
-    await page.keyboard.press('Enter');
-    await tabTo(page, page.getByLabel('Name for how it is now'));
+    const name = page.getByLabel('Name for how it is now');
+    await openDrawer(page, 'Marks', name, 'Shift+Tab');
+    await tabTo(page, name);
     await page.keyboard.type('After lesson 2');
     await page.keyboard.press('Enter');
     await expect(page.getByText('Nothing has changed since.')).toBeVisible();
     await tabTo(page, underarm.first());
     await page.keyboard.press('Delete');
     await expect(underarm).toHaveCount(before - 1);
-    await tabTo(page, page.getByRole('button', { name: 'Marks', exact: true }), 'Shift+Tab');
-    await page.keyboard.press('Enter');
-    await expect(page.getByText('One change since')).toBeVisible();
+    await openDrawer(page, 'Marks', page.getByText('One change since'), 'Shift+Tab');
     await tabTo(page, page.getByRole('button', { name: 'Look at it' }));
     await page.keyboard.press('Enter');
     await expect(page.getByRole('status').filter({ hasText: 'After lesson 2' })).toBeVisible();
