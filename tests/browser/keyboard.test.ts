@@ -45,7 +45,7 @@ test('a dance is changed by keyboard alone', async ({ browser, house }) => {
   const label = async () => (await mine.getAttribute('aria-label')) ?? '';
 
   await test.step('place', async () => {
-    const take = page.getByRole('button', { name: 'Take in hand: Underarm turn' });
+    const take = page.getByRole('button', { name: /^Take in hand.*Underarm turn/ });
     await openDrawer(page, 'Moves', take);
     await isSeen(page);
     await tabTo(page, take);
