@@ -10,7 +10,7 @@ import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change } from '@/lib/core/areas/change.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
-import { boardScore, sameSong } from '@/lib/core/areas/score.ts';
+import { boardScore } from '@/lib/core/areas/score.ts';
 import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
@@ -305,7 +305,7 @@ export class BoardClient {
         const link = this.links[name];
         if (link) board[name] = readArea(link.doc, areas[name]) as never;
       }
-      if (!sameSong(board.plan, this.state.board.plan)) score = boardScore(board.plan);
+      score = boardScore(board.plan);
       this.stale.clear();
       findings = checkBoard(board, today);
     }

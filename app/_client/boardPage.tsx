@@ -22,6 +22,10 @@ const Waiting = () => (
     </p>
   </main>
 );
+/** On its way as soon as this page's script is read, and not only once React comes to it. */
+const room = async () => (await import('./room.tsx')).BoardRoom;
+if (typeof window !== 'undefined') room().catch(() => undefined);
+
 const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
   sheet: async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen,
   song: async () => (await import('../_song/songScreen.tsx')).SongScreen,
@@ -37,7 +41,7 @@ const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
 const screens = Object.fromEntries(
   Object.entries(loads).map(([name, load]) => [name, dynamic(load, { ssr: false, loading: Waiting })]),
 ) as Record<ScreenName, ComponentType<{ me: Me }>>;
-const Room = dynamic(async () => (await import('./room.tsx')).BoardRoom, { ssr: false, loading: Waiting });
+const Room = dynamic(room, { ssr: false, loading: Waiting });
 
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   const Screen = screens[screen];

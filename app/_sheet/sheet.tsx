@@ -16,6 +16,7 @@ import { useCountsFocus } from './useCountsFocus.ts';
 import { useDragging } from './useDragging.ts';
 import { useDrawing, useRows } from './useDrawing.ts';
 import { useHandlers } from './useHandlers.ts';
+import { useShown } from './useShown.ts';
 import { useWidth } from './useWidth.ts';
 import { WholeNotes } from './wholeNotes.tsx';
 
@@ -45,7 +46,8 @@ export function Sheet({
   );
   const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
   const { handlers: all, focusNext } = useHandlers(desk, rows, { grab, touchable });
-  const groups = useMemo(() => groupsOf(score, rows, folds), [score, rows, folds]);
+  const shown = useShown(rows.length);
+  const groups = useMemo(() => groupsOf(score, rows.slice(0, shown), folds), [score, rows, shown, folds]);
   const hands = useMemo(() => handsOf(state.people), [state.people]);
   const onLook = useLooking(fixed);
   const handlers = desk.mayWrite && !fixed ? all : null;

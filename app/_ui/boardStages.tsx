@@ -1,4 +1,4 @@
-import { useId, useState } from 'react';
+import { useId, useMemo, useState } from 'react';
 import { stages } from '@/lib/core/handover/stages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { personWords } from './here.tsx';
@@ -8,7 +8,7 @@ export function BoardStages({ facts }: { facts: string }) {
   const { board, findings, people } = useBoard();
   const [open, setOpen] = useState(false);
   const id = useId();
-  const all = stages(board, findings);
+  const all = useMemo(() => stages(board, findings), [board, findings]);
   const owed = all.filter(({ settled }) => !settled).length;
   return (
     <div className="border-b border-rule">

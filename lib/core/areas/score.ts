@@ -14,27 +14,36 @@ export const scoreRegisters = [
   'heard',
 ] as const satisfies readonly (keyof Plan)[];
 
-/** Both plans have the same floor score. Registers are replaced and never altered, so that the same object says the same. */
-export const sameSong = (a: Plan, b: Plan): boolean =>
+type Song = Pick<Plan, (typeof scoreRegisters)[number] | 'sections'>;
+
+/** Registers are replaced and never altered, so that the same object says the same. */
+const sameSong = (a: Song, b: Song): boolean =>
   scoreRegisters.every((name) => a[name] === b[name]) &&
-  a.sections.length === b.sections.length &&
-  JSON.stringify(a.sections) === JSON.stringify(b.sections);
+  (a.sections === b.sections || JSON.stringify(a.sections) === JSON.stringify(b.sections));
+
+/** The last score of each grid, kept no longer than the grid: most changes of a board leave its song as it is. */
+const kept = new WeakMap<Grid, { song: Song; score: FloorScore }>();
 
 /**
- * The song as danced, of a board's plan; null without a grid. Without an edit it is the whole recording.
+ * The song as danced, of a board's plan; null without a grid. Without an edit it is the whole recording. The same object as long
+ * as the song is the same.
  */
 export function boardScore(plan: Plan): FloorScore | null {
-  const { grid } = plan;
+  const { grid, phraseBars, edit, recording, heard, sections } = plan;
   if (!grid || grid.beats.length < 2) return null;
+  const known = kept.get(grid);
+  if (known && sameSong(known.song, plan)) return known.score;
   const duration = songDuration(plan);
   const song = {
     grid,
-    sections: plan.sections,
-    phraseBars: plan.phraseBars ?? usualPhraseBars(grid),
+    sections,
+    phraseBars: phraseBars ?? usualPhraseBars(grid),
     duration,
-    lastSound: plan.heard?.lastSound ?? duration,
+    lastSound: heard?.lastSound ?? duration,
   };
-  return floorScore(song, plan.edit ?? wholeSong);
+  const score = floorScore(song, edit ?? wholeSong);
+  kept.set(grid, { song: { grid, phraseBars, edit, recording, heard, sections }, score });
+  return score;
 }
 
 /**
