@@ -15,6 +15,8 @@ Object.assign(process.env, { NODE_ENV: dev ? 'development' : 'production' });
 
 // Programs read standard output; what the page renderer has to say goes beside it.
 console.log = console.error;
+// Whoever read the log has gone: the server goes on without one, instead of reporting for ever that nobody reads.
+for (const stream of [process.stdout, process.stderr]) stream.on('error', () => undefined);
 
 const environment = readEnvironment(process.env);
 if (!environment.ok) endWith(environment.problem.sentence);
