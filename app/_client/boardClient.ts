@@ -16,7 +16,6 @@ import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
-import { whenIdle } from '../_ui/whenIdle.ts';
 import { AreaLink } from './areaLink.ts';
 import { forgetCaches } from './forget.ts';
 import { myName } from './myName.ts';
@@ -53,7 +52,6 @@ export interface BoardState {
   me: Me;
   board: Board;
   score: FloorScore | null;
-  /** Of this board, or for a moment of the one before. */
   findings: Finding[];
   /** ISO date of today where this page is. */
   today: string;
@@ -73,8 +71,6 @@ export interface BoardState {
 
 /** Carets are all of one ink, and told apart by the name at them; the protocol wants six digits. */
 const CARET = '#26221c';
-/** Ms after a change within which the checks have spoken, however busy the page is. */
-const LATEST_CHECK = 300;
 const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
 
 /** Marks this page's own transactions: only these are undone here. */
@@ -92,7 +88,6 @@ export class BoardClient {
   private readonly refusals = new Refusals();
   private forgotten = false;
   private looking = '';
-  private stopChecking: (() => void) | null = null;
 
   constructor(
     readonly me: Me,
@@ -200,7 +195,6 @@ export class BoardClient {
   }
 
   destroy(): void {
-    this.stopChecking?.();
     this.undoManager.destroy();
     for (const link of Object.values(this.links)) link.destroy();
     this.listeners.clear();
@@ -304,9 +298,8 @@ export class BoardClient {
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
     const today = localDate();
-    const before = this.state;
-    let { board, score, findings } = before;
-    if (this.stale.size > 0 || today !== before.today) {
+    let { board, score, findings } = this.state;
+    if (this.stale.size > 0 || today !== this.state.today) {
       board = { ...board };
       for (const name of this.stale) {
         const link = this.links[name];
@@ -314,20 +307,18 @@ export class BoardClient {
       }
       score = boardScore(board.plan);
       this.stale.clear();
-      if (before.ready) this.checkLater();
+      findings = checkBoard(board, today);
     }
-    const ready =
-      before.ready ||
-      (links.every((link) => link.provider.synced || link.loaded) && links.some((link) => hasBeenRead(link)));
-    // At the beginning nobody is to read that all is settled, not even for a moment.
-    if (ready && !before.ready) findings = checkBoard(board, today);
     return {
       me: this.me,
       board,
       score,
       findings,
       today,
-      ready,
+      ready:
+        this.state.ready ||
+        (links.every((link) => link.provider.synced || link.loaded) &&
+          links.some((link) => hasBeenRead(link))),
       saving: !links.every((link) => link.connected)
         ? 'offline'
         : links.every((link) => link.saved)
@@ -340,17 +331,6 @@ export class BoardClient {
       canUndo: this.undoManager.canUndo(),
       canRedo: this.undoManager.canRedo(),
     };
-  }
-
-  /** What the checks say follows the change itself: first everybody sees it, and whoever types is not held up. */
-  private checkLater(): void {
-    this.stopChecking?.();
-    this.stopChecking = whenIdle(() => {
-      this.stopChecking = null;
-      const { board, today } = this.state;
-      this.state = { ...this.state, findings: checkBoard(board, today) };
-      for (const listener of this.listeners) listener();
-    }, LATEST_CHECK);
   }
 
   private present(): Presence[] {
