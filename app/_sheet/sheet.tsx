@@ -97,7 +97,9 @@ export function Sheet({
       {width > 0
         ? groups.map((group) => (
             <section key={group.key} className="mb-3 border-l-2 border-rule pl-3 md:pl-4">
-              {group.name ? <h3 className="small-caps -mb-1 break-after-avoid font-sans text-ink">{group.name}</h3> : null}
+              {group.name ? (
+                <h3 className="small-caps -mb-1 break-after-avoid font-sans text-ink">{group.name}</h3>
+              ) : null}
               <ol>
                 {group.items.map((item) =>
                   item.kind === 'fold' ? (
