@@ -12,6 +12,7 @@ export const lengthOf = (samples: Samples): number => samples.channels[0]?.lengt
 
 /** A channel pair whose mean keeps less than this share of its energy cancels itself: the first channel is used alone. */
 const CANCELS_BELOW = 0.05;
+/** Samples of a channel that are mixed at a time. */
 const BLOCK = 4096;
 
 /**
