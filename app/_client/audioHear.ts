@@ -1,6 +1,6 @@
 import { encodeImprint, imprintOf } from '@/lib/core/compare/imprint.ts';
 import { good, type Result } from '@/lib/core/result.ts';
-import { durationOf, mixdown, type Samples } from '@/lib/core/signal/samples.ts';
+import { durationOf, type Samples } from '@/lib/core/signal/samples.ts';
 import { gridFrom } from '@/lib/core/song/correct.ts';
 import { featuresFrom } from '@/lib/core/song/features.ts';
 import { framesOf } from '@/lib/core/song/frames.ts';
@@ -29,9 +29,7 @@ export function hearSong(
   report({ words: 'Taking its imprint', share: null });
   const imprint = encodeImprint(imprintOf(samples));
   if (!heard.ok) {
-    const frames = framesOf(mixdown(samples), samples.rate, (share) =>
-      report({ words: 'Taking its imprint', share }),
-    );
+    const frames = framesOf(samples, (share) => report({ words: 'Taking its imprint', share }));
     const features = featuresFrom(frames, energiesOf(samples));
     const { sentence } = heard.problem;
     return good({ recording, heard: null, features, imprint, grid: null, word: sentence, sections: [] });

@@ -1,3 +1,5 @@
+import { BLOCK } from './samples.ts';
+
 /** The low-pass reaches this many output samples to either side. */
 const REACH = 6;
 
@@ -6,31 +8,80 @@ const REACH = 6;
  * stands at the time of input i * factor, with no delay. Made for listening, not for playing: stop band about -60 dB.
  */
 export function decimate(signal: Float32Array, factor: number): Float32Array {
-  if (factor === 1) return signal;
+  const { add, end } = decimator(signal.length, factor);
+  const block = new Float64Array(BLOCK);
+  for (let from = 0; from < signal.length; from += BLOCK) {
+    const n = Math.min(BLOCK, signal.length - from);
+    for (let i = 0; i < n; i++) block[i] = signal[from + i]!;
+    add(block, n);
+  }
+  return end();
+}
+
+/** The same for a signal of `length` samples that comes block by block, at most BLOCK values in each. */
+export function decimator(
+  length: number,
+  factor: number,
+): { add: (block: Float64Array, n: number) => void; end: () => Float32Array } {
   const taps = halfOfLowPass(factor);
   const reach = taps.length - 1;
-  const out = new Float32Array(Math.ceil(signal.length / factor));
-  for (let i = 0; i < out.length; i++) {
-    const centre = i * factor;
-    let y = taps[0]! * signal[centre]!;
-    if (centre >= reach && centre + reach < signal.length) {
-      // The reach is a multiple of three.
-      for (let j = 1, a = centre - 1, b = centre + 1; j <= reach; j += 3, a -= 3, b += 3)
-        y +=
-          taps[j]! * (signal[a]! + signal[b]!) +
-          taps[j + 1]! * (signal[a - 1]! + signal[b + 1]!) +
-          taps[j + 2]! * (signal[a - 2]! + signal[b + 2]!);
-    } else {
-      for (let j = 1; j <= reach; j++)
-        y += taps[j]! * ((signal[centre - j] ?? 0) + (signal[centre + j] ?? 0));
-    }
-    out[i] = y;
+  const out = new Float32Array(Math.ceil(length / factor));
+  const held = new Float64Array(BLOCK + 3 * reach + factor);
+  // The place in `held` of the next value to come, and of the middle of the next output.
+  let filled = reach;
+  let centre = reach;
+  let made = 0;
+  const make = (): void => {
+    const ready = Math.ceil((filled - reach - centre) / factor);
+    const n = Math.max(0, Math.min(out.length - made, ready));
+    lowPass(held, centre, factor, taps, out, made, n);
+    made += n;
+    centre += n * factor;
+    held.copyWithin(0, centre - reach, filled);
+    filled -= centre - reach;
+    centre = reach;
+  };
+  return {
+    add: (block, n) => {
+      for (let i = 0; i < n; i++) held[filled + i] = block[i]!;
+      filled += n;
+      make();
+    },
+    end: () => {
+      held.fill(0, filled, filled + reach);
+      filled += reach;
+      make();
+      return out;
+    },
+  };
+}
+
+function lowPass(
+  x: Float64Array,
+  first: number,
+  factor: number,
+  taps: Float64Array,
+  out: Float32Array,
+  at: number,
+  n: number,
+): void {
+  const middle = taps[0]!;
+  const count = taps.length;
+  for (let i = 0, centre = first; i < n; i++, centre += factor) {
+    let y = middle * x[centre]!;
+    // The reach is a multiple of three.
+    for (let j = 1, a = centre - 1, b = centre + 1; j < count; j += 3, a -= 3, b += 3)
+      y +=
+        taps[j]! * (x[a]! + x[b]!) +
+        taps[j + 1]! * (x[a - 1]! + x[b + 1]!) +
+        taps[j + 2]! * (x[a - 2]! + x[b + 2]!);
+    out[at + i] = y;
   }
-  return out;
 }
 
 /** The middle tap and those to one side of it; with both sides they add up to 1. */
 function halfOfLowPass(factor: number): Float64Array {
+  if (factor === 1) return Float64Array.of(1);
   const reach = REACH * factor;
   const cutoff = 0.8 / factor;
   const taps = new Float64Array(reach + 1);

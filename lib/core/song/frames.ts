@@ -1,6 +1,8 @@
-import { decimate } from '../signal/decimate.ts';
+import { decimate, decimator } from '../signal/decimate.ts';
 import { powerSpectrum } from '../signal/fft.ts';
+import { eachMixedBlock, lengthOf, type Samples } from '../signal/samples.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
+import { levelMeter, type SoundEdges } from './silence.ts';
 
 /** Everything that beats, metre, sections and key are read from; the samples themselves are needed no longer. */
 export interface Frames {
@@ -43,14 +45,23 @@ export interface HeardSignal {
   rate: number;
 }
 
-export function heardSignal(mono: Float32Array, rate: number): HeardSignal {
-  const factor = Math.max(1, Math.floor(rate / ANALYSIS_RATE));
-  return { signal: levelled(decimate(mono, factor), factor > 1), rate: rate / factor };
+/** In one pass over the samples, without a copy of them: what is listened to, and where sound begins and ends (undefined of silence). */
+export function heardSignal(samples: Samples): HeardSignal & { sound: SoundEdges | undefined } {
+  const factor = Math.max(1, Math.floor(samples.rate / ANALYSIS_RATE));
+  const levels = levelMeter(samples.rate);
+  const low = decimator(lengthOf(samples), factor);
+  eachMixedBlock(samples, (block, n) => {
+    levels.add(block, n);
+    low.add(block, n);
+  });
+  const signal = low.end();
+  toLevel(signal);
+  return { signal, rate: samples.rate / factor, sound: levels.edges() };
 }
 
-/** The frames of mono samples at any rate; see `framesFrom`. */
-export const framesOf = (mono: Float32Array, rate: number, report: (share: number) => void): Frames =>
-  framesFrom(heardSignal(mono, rate), report);
+/** The frames of a recording; see `framesFrom`. */
+export const framesOf = (samples: Samples, report: (share: number) => void): Frames =>
+  framesFrom(heardSignal(samples), report);
 
 /**
  * Onset curves after Böck and Widmer 2013 (spectral flux against a maximum over neighbouring bands, so that vibrato adds little)
@@ -72,12 +83,14 @@ export function framesFrom(
   const spectrum = powerSpectrum(size, hann(size));
   const toneSpectrum = powerSpectrum(toneSize, hann(toneSize));
   const power = new Float32Array(size / 2 + 1);
+  const powerBelow = new Float64Array(size / 2 + 2);
   const tonePower = new Float32Array(toneSize / 2 + 1);
   const bands = bandMeter(size, analysisRate, toneCount);
   for (let i = 0; i < count; i++) {
     spectrum(signal, i * hop - size / 2, power);
-    onsets.add(i, power);
-    bands.add(Math.round(i / TONE_EVERY), power);
+    addUp(power, powerBelow);
+    onsets.add(i, powerBelow);
+    bands.add(Math.round(i / TONE_EVERY), powerBelow);
     if (i % TONE_EVERY === 0) {
       toneSpectrum(toneSignal, Math.round((i * hop) / TONE_FACTOR) - toneSize / 2, tonePower);
       tones.add(i / TONE_EVERY, tonePower);
@@ -96,17 +109,21 @@ export function framesFrom(
   };
 }
 
-/**
- * Brought to a root mean square of LEVEL, so that how loud a file is changes nothing that is heard in it.
- * @param inPlace where the samples are nobody else's
- */
-function levelled(signal: Float32Array, inPlace: boolean): Float32Array {
+/** Brings it to a root mean square of LEVEL, so that how loud a file is changes nothing that is heard in it. */
+function toLevel(signal: Float32Array): void {
   let sum = 0;
   for (let i = 0; i < signal.length; i++) sum += signal[i]! * signal[i]!;
   const gain = LEVEL / Math.sqrt(sum / Math.max(1, signal.length) + 1e-20);
-  const out = inPlace ? signal : new Float32Array(signal.length);
-  for (let i = 0; i < out.length; i++) out[i] = signal[i]! * gain;
-  return out;
+  for (let i = 0; i < signal.length; i++) signal[i]! *= gain;
+}
+
+/** `below[k]` becomes the sum of the values before k, so that a band's power is a difference of two. */
+function addUp(values: Float32Array, below: Float64Array): void {
+  let sum = 0;
+  for (let k = 0; k < values.length; k++) {
+    sum += values[k]!;
+    below[k + 1] = sum;
+  }
 }
 
 function onsetMeter(size: number, rate: number, count: number) {
@@ -115,65 +132,70 @@ function onsetMeter(size: number, rate: number, count: number) {
   const total = new Float32Array(count);
   const low = new Float32Array(count);
   const high = new Float32Array(count);
-  const hertz = (band: number) => (edges[band]! * rate) / size;
-  let now = new Float32Array(bands);
-  let before = new Float32Array(bands);
-  let earlier = new Float32Array(bands);
-  const add = (i: number, power: Float32Array): void => {
+  const hertz = [...edges].map((bin) => (bin * rate) / size);
+  const lowEnd = hertz.findIndex((x) => x >= 160);
+  const highFrom = hertz.findIndex((x) => x > 1500);
+  const steepness = STEEPNESS / Math.sqrt(size);
+  // Band b is at b + 1; the places at either end stay empty.
+  let now = new Float32Array(bands + 2);
+  let before = new Float32Array(bands + 2);
+  let earlier = new Float32Array(bands + 2);
+  const add = (i: number, powerBelow: Float64Array): void => {
     for (let b = 0; b < bands; b++) {
-      let sum = 0;
-      for (let k = edges[b]!; k < edges[b + 1]!; k++) sum += power[k]!;
-      now[b] = Math.log(1 + (STEEPNESS * Math.sqrt(sum)) / Math.sqrt(size));
+      const power = powerBelow[edges[b + 1]!]! - powerBelow[edges[b]!]!;
+      now[b + 1] = Math.log(1 + steepness * Math.sqrt(power));
     }
+    let [all, bass, treble] = [0, 0, 0];
     for (let b = 0; i > 0 && b < bands; b++) {
-      const past = Math.max(earlier[b]!, earlier[b - 1] ?? 0, earlier[b + 1] ?? 0);
-      const rise = Math.max(0, now[b]! - past);
-      total[i]! += rise;
-      if (hertz(b) < 160) low[i]! += rise;
-      if (hertz(b) > 1500) high[i]! += rise;
+      const rise = now[b + 1]! - Math.max(earlier[b]!, earlier[b + 1]!, earlier[b + 2]!);
+      if (rise <= 0) continue;
+      all += rise;
+      if (b < lowEnd) bass += rise;
+      if (b >= highFrom) treble += rise;
     }
+    total[i] = all;
+    low[i] = bass;
+    high[i] = treble;
     [earlier, before, now] = [before, now, earlier];
   };
   return { total, low, high, add };
 }
 
 /** Bins at which bands begin: equal steps of the logarithm from 40 Hz to 11 kHz or the top, each at least a bin wide. */
-function bandEdges(size: number, rate: number): number[] {
+function bandEdges(size: number, rate: number): Int32Array {
   const top = Math.min(11000, rate / 2);
   const edges: number[] = [];
   for (let b = 0; b <= ONSET_BANDS; b++) {
     const bin = Math.round((40 * (top / 40) ** (b / ONSET_BANDS) * size) / rate);
     if (bin > (edges.at(-1) ?? 0)) edges.push(bin);
   }
-  return edges;
+  return Int32Array.from(edges);
 }
 
 function toneMeter(size: number, rate: number, count: number) {
-  const frames = {
-    chroma: new Float32Array(12 * count),
-    bass: new Float32Array(12 * count),
-  };
-  const bins = size / 2 + 1;
-  const pitchClass = new Int8Array(bins).fill(-1);
-  for (let k = 1; k < bins; k++) {
-    const hertz = (k * rate) / size;
-    const pitch = 69 + 12 * Math.log2(hertz / 440);
-    if (hertz > 40 && hertz < 2100) pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
+  const chroma = new Float32Array(12 * count);
+  const bass = new Float32Array(12 * count);
+  const bin = (hertz: number): number => (hertz * size) / rate;
+  const bassTop = Math.floor(bin(200));
+  const chromaFrom = Math.floor(bin(130));
+  const [first, end] = [Math.floor(bin(40)) + 1, Math.min(size / 2, Math.ceil(bin(2100)))];
+  const pitchClass = new Int8Array(end);
+  for (let k = first; k < end; k++) {
+    const pitch = 69 + 12 * Math.log2((k * rate) / size / 440);
+    pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
   }
-  const bassTop = Math.floor((200 * size) / rate);
-  const chromaFrom = Math.floor((130 * size) / rate);
   const add = (i: number, power: Float32Array): void => {
-    for (let k = 1; k < bins; k++) {
+    for (let k = first; k < end; k++) {
       const p = power[k]!;
-      const c = pitchClass[k]!;
-      if (c < 0) continue;
       // Only peaks of the spectrum count as tones: noise and skirts of strong tones do not.
       if (p < power[k - 1]! || p < power[k + 1]!) continue;
-      if (k <= bassTop) frames.bass[12 * i + c]! += Math.sqrt(p);
-      if (k >= chromaFrom) frames.chroma[12 * i + c]! += Math.sqrt(p);
+      const at = 12 * i + pitchClass[k]!;
+      const magnitude = Math.sqrt(p);
+      if (k <= bassTop) bass[at]! += magnitude;
+      if (k >= chromaFrom) chroma[at]! += magnitude;
     }
   };
-  return { frames, add };
+  return { frames: { chroma, bass }, add };
 }
 
 /** Energy of the six timbre bands, summed over the onset frames about each tone frame. */
@@ -184,13 +206,9 @@ function bandMeter(size: number, rate: number, count: number) {
     ...TIMBRE_EDGES.map((hertz) => Math.min(size / 2, Math.round((hertz * size) / rate))),
     size / 2 + 1,
   ];
-  const add = (frame: number, power: Float32Array): void => {
+  const add = (frame: number, powerBelow: Float64Array): void => {
     const at = 6 * Math.min(frame, count - 1);
-    for (let b = 0; b < 6; b++) {
-      let sum = 0;
-      for (let k = edges[b]!; k < edges[b + 1]!; k++) sum += power[k]!;
-      sums[at + b]! += sum;
-    }
+    for (let b = 0; b < 6; b++) sums[at + b]! += powerBelow[edges[b + 1]!]! - powerBelow[edges[b]!]!;
   };
   return { add, logs: (): Float32Array => sums.map((sum) => Math.log(sum + 1e-6)) };
 }

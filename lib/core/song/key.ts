@@ -90,13 +90,16 @@ function tonesOf(frames: Frames, stays: readonly Stay[]) {
     const out = new Float64Array(12);
     const first = Math.max(0, Math.round(from * toneRate));
     const end = Math.min(count, Math.max(first + 1, Math.round(to * toneRate)));
-    for (let i = first; i < end; i++) {
-      const at = (c: number): number => chroma[12 * i + c]! + bass * low[12 * i + c]!;
+    for (let i = 12 * first; i < 12 * end; i += 12) {
       let strongest = 1e-9;
-      for (let c = 0; c < 12; c++) strongest = Math.max(strongest, at(c));
+      for (let c = i; c < i + 12; c++) strongest = Math.max(strongest, chroma[c]! + bass * low[c]!);
       // The square root lets loud frames count more, but not rule.
       const scale = compressed ? 1 / Math.sqrt(strongest) : 1;
-      for (let c = 0; c < 12; c++) out[c]! += scale * at((c + turn[i]!) % 12);
+      const raised = turn[i / 12]!;
+      for (let c = 0; c < 12; c++) {
+        const at = i + ((c + raised) % 12);
+        out[c]! += scale * (chroma[at]! + bass * low[at]!);
+      }
     }
     return out;
   };

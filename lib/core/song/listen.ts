@@ -1,17 +1,16 @@
 import { bad, good, type Result } from '../result.ts';
-import { durationOf, mixdown, type Samples } from '../signal/samples.ts';
+import { durationOf, type Samples } from '../signal/samples.ts';
 import { median } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import { heardBeats, smoothed } from './beats.ts';
 import { featuresFrom } from './features.ts';
-import { type Frames, framesFrom, type HeardSignal, heardSignal } from './frames.ts';
+import { type Frames, framesFrom, heardSignal } from './frames.ts';
 import { keyOf } from './key.ts';
 import { energiesOf, integratedLoudness, SILENCE, truePeak } from './loudness.ts';
 import { type HeardMetre, hearMetre } from './metre.ts';
 import { clarityOf } from './pulse.ts';
 import type { Features } from './recording.ts';
 import { type HeardSection, sectionsOf } from './sections.ts';
-import { soundEdges } from './silence.ts';
 
 export type { HeardSection } from './sections.ts';
 
@@ -73,9 +72,8 @@ export function listen(
   }
   // The shares are those of processor time, measured on two songs of about three minutes.
   report(0, 'loudness');
-  const { sound, heard: signal } = mixedSound(samples);
-  if (!sound || !signal)
-    return bad('silent', 'The recording is silent; choose a file in which the song can be heard.');
+  const { sound, ...heardSong } = heardSignal(samples);
+  if (!sound) return bad('silent', 'The recording is silent; choose a file in which the song can be heard.');
   report(0.08, 'loudness');
   const energies = energiesOf(samples);
   report(0.14, 'loudness');
@@ -84,7 +82,7 @@ export function listen(
   if (loudness <= SILENCE) {
     return bad('silent', 'The recording is all but silent; choose a file in which the song can be heard.');
   }
-  const frames = framesFrom(signal, (share) => report(0.28 + 0.45 * share, 'beats'));
+  const frames = framesFrom(heardSong, (share) => report(0.28 + 0.45 * share, 'beats'));
   report(0.73, 'metre');
   const metre = hearMetre(frames);
   if (!metre) return noBeat();
@@ -128,16 +126,6 @@ export function listen(
     tempoDrift: driftOf(intervals),
     features: featuresFrom(frames, energies),
   });
-}
-
-/** In a step of its own, so that the mix at full rate is let go before the spectra are taken. */
-function mixedSound(samples: Samples): {
-  sound: ReturnType<typeof soundEdges>;
-  heard: HeardSignal | null;
-} {
-  const mono = mixdown(samples);
-  const sound = soundEdges(mono, samples.rate);
-  return { sound, heard: sound ? heardSignal(mono, samples.rate) : null };
 }
 
 const noBeat = (): Result<never> =>

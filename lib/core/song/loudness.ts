@@ -23,28 +23,40 @@ export function energiesOf(samples: Samples): Energies {
   const length = lengthOf(samples);
   const cells = new Float64Array(Math.floor(length / samples.rate / CELL + 1e-9));
   const stages = kWeighting(samples.rate);
-  samples.channels.forEach((channel, c) => {
-    const weight = WEIGHTS[samples.channels.length]?.[c] ?? 1;
-    if (weight > 0) addEnergy(channel, samples.rate, stages, weight, cells);
-  });
+  const weighed = samples.channels
+    .map((x, c) => ({ x, weight: WEIGHTS[samples.channels.length]?.[c] ?? 1 }))
+    .filter(({ weight }) => weight > 0);
+  for (let c = 0; c < weighed.length; c += 2) {
+    const one = weighed[c]!;
+    addEnergies(one, weighed[c + 1] ?? { ...one, weight: 0 }, samples.rate, stages, cells);
+  }
   return { cells };
 }
 
-function addEnergy(
-  x: Float32Array,
+interface Weighed {
+  x: Float32Array;
+  weight: number;
+}
+
+/** Two channels side by side: the filter's next step waits for the one before, and one channel's step fills the other's wait. */
+function addEnergies(
+  one: Weighed,
+  two: Weighed,
   rate: number,
   [shelf, pass]: [Biquad, Biquad],
-  weight: number,
   cells: Float64Array,
 ): void {
+  const [x, v] = [one.x, two.x];
   const [b0, b1, b2] = shelf.b;
   const [a1, a2] = shelf.a;
   const [c1, c2] = pass.a;
-  let [s1, s2, p1, p2] = [0, 0, 0, 0]; // transposed direct form II
+  // Transposed direct form II.
+  let [s1, s2, p1, p2] = [0, 0, 0, 0];
+  let [t1, t2, q1, q2] = [0, 0, 0, 0];
   for (let cell = 0, i = 0; cell < cells.length; cell++) {
     const end = Math.round((cell + 1) * CELL * rate);
     const begin = i;
-    let sum = 0;
+    let [sum, sum2] = [0, 0];
     for (; i < end; i++) {
       const sample = x[i]!;
       const value = sample - sample === 0 ? sample : 0;
@@ -55,8 +67,17 @@ function addEnergy(
       p1 = -2 * y - c1 * z + p2;
       p2 = y - c2 * z;
       sum += z * z;
+      const sample2 = v[i]!;
+      const value2 = sample2 - sample2 === 0 ? sample2 : 0;
+      const y2 = b0 * value2 + t1;
+      t1 = b1 * value2 - a1 * y2 + t2;
+      t2 = b2 * value2 - a2 * y2;
+      const z2 = y2 + q1;
+      q1 = -2 * y2 - c1 * z2 + q2;
+      q2 = y2 - c2 * z2;
+      sum2 += z2 * z2;
     }
-    cells[cell]! += (weight * sum) / Math.max(1, end - begin);
+    cells[cell]! += (one.weight * sum + two.weight * sum2) / Math.max(1, end - begin);
   }
 }
 
@@ -106,28 +127,9 @@ const PHASES = 4;
  */
 export function truePeak(samples: Samples): number {
   const phases = [1, 2, 3].map((phase) => interpolator(phase / PHASES));
-  const tops = samples.channels.map(blockTops);
   let peak = 0;
-  for (const list of tops) for (const top of list) if (top > peak) peak = top;
-  for (const [c, channel] of samples.channels.entries()) peak = peakBetween(channel, tops[c]!, phases, peak);
+  for (const channel of samples.channels) peak = highest(channel, phases, peak);
   return peak <= 1e-6 ? SILENCE : 20 * Math.log10(peak);
-}
-
-/** Samples a block, of which only those with a high sample are looked at closely. */
-const BLOCK = 16;
-
-/** The highest level in each block; NaN and infinities count as silence. */
-function blockTops(x: Float32Array): Float32Array {
-  const tops = new Float32Array(Math.ceil(x.length / BLOCK));
-  for (let b = 0, i = 0; b < tops.length; b++) {
-    let top = 0;
-    for (const end = Math.min(x.length, i + BLOCK); i < end; i++) {
-      const level = Math.abs(x[i]!);
-      if (level > top && level !== Number.POSITIVE_INFINITY) top = level;
-    }
-    tops[b] = top;
-  }
-  return tops;
 }
 
 function interpolator(share: number): Float64Array {
@@ -141,27 +143,20 @@ function interpolator(share: number): Float64Array {
 }
 
 /**
- * Looked at only between two samples of which one reaches half the peak so far and neither neighbour is higher: in music the highest
- * point lies beside the highest samples. A burst just below half the sample rate could escape it.
+ * The highest level of a channel, or `start` if that is higher. Between samples it is looked for only beside those that reach half
+ * the peak so far and have no higher neighbour: in music the highest point lies beside the highest samples. A burst just below half
+ * the sample rate could escape it. NaN and infinities count as silence.
  */
-function peakBetween(
-  x: Float32Array,
-  tops: Float32Array,
-  phases: readonly Float64Array[],
-  start: number,
-): number {
+function highest(x: Float32Array, phases: readonly Float64Array[], start: number): number {
   let peak = start;
-  for (let b = 0; b < tops.length; b++) {
-    if (tops[b]! * 2 < peak) continue;
-    const end = Math.min(x.length, (b + 1) * BLOCK);
-    for (let i = b * BLOCK - 1; i < end; i++) {
-      const [before, from] = [i > 0 ? Math.abs(x[i - 1]!) : 0, i >= 0 ? Math.abs(x[i]!) : 0];
-      const to = i + 1 < x.length ? Math.abs(x[i + 1]!) : 0;
-      const after = i + 2 < x.length ? Math.abs(x[i + 2]!) : 0;
-      const level = Math.max(from, to);
-      if (level * 2 < peak || level < before || level < after) continue;
-      for (const taps of phases) peak = Math.max(peak, levelBetween(x, i, taps));
-    }
+  let half = peak / 2;
+  for (let i = 0; i < x.length; i++) {
+    const level = Math.abs(x[i]!);
+    if (!(level > half) || level === Number.POSITIVE_INFINITY) continue;
+    if (Math.abs(x[i - 1] ?? 0) > level || Math.abs(x[i + 1] ?? 0) > level) continue;
+    peak = Math.max(peak, level);
+    for (const taps of phases) peak = Math.max(peak, levelBetween(x, i - 1, taps), levelBetween(x, i, taps));
+    half = peak / 2;
   }
   return peak;
 }
@@ -169,8 +164,11 @@ function peakBetween(
 /** The level at the taps' share of the way from sample `i` to the next; 0 beside NaN and infinities. */
 function levelBetween(x: Float32Array, i: number, taps: Float64Array): number {
   const first = i - REACH + 1;
-  const [from, to] = [Math.max(0, -first), Math.min(taps.length, x.length - first)];
   let y = 0;
-  for (let j = from; j < to; j++) y += taps[j]! * x[first + j]!;
+  if (first >= 0 && first + taps.length <= x.length) {
+    for (let j = 0; j < taps.length; j++) y += taps[j]! * x[first + j]!;
+  } else {
+    for (let j = 0; j < taps.length; j++) y += taps[j]! * (x[first + j] ?? 0);
+  }
   return y - y === 0 ? Math.abs(y) : 0;
 }

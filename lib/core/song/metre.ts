@@ -2,7 +2,7 @@ import type { Frames } from './frames.ts';
 import { type Hypothesis, hypothesesOn } from './hypothesis.ts';
 import { type Likeness, likenessAlong } from './likeness.ts';
 import { eventF } from './metrics.ts';
-import { periodsOf, track } from './pulse.ts';
+import { periodsOf, track, widened } from './pulse.ts';
 import { PLACES, type Place, placed, type Ruler, rulerOf, type Scene, sceneOf, viewOf } from './pulseView.ts';
 import { weigh } from './weights.ts';
 
@@ -16,8 +16,10 @@ export interface Pulse {
 
 /** Every period's best chain, and the chains that lie half and a third of a beat beside it. */
 export function pulsesOf(scene: Scene): Pulse[] {
+  const { onset, onsetRate } = scene.frames;
+  const curve = widened(onset);
   return periodsOf(scene.frames).flatMap((period) => {
-    const beats = track(scene.frames, period);
+    const beats = track(curve, onsetRate, period);
     if (beats.length < 9) return [];
     const ruler = rulerOf(scene, beats);
     const likeness = likenessAlong(scene.frames, scene.sums, ruler);

@@ -61,13 +61,22 @@ export function periodsOf(frames: Frames): number[] {
 function autocorrelation(curve: Float32Array, lags: number): Float64Array {
   let mean = 0;
   for (let i = 0; i < curve.length; i++) mean += curve[i]! / curve.length;
-  const centred = Float64Array.from(curve, (x) => x - mean);
+  const count = curve.length;
+  const centred = new Float64Array(count + lags + 3);
+  for (let i = 0; i < count; i++) centred[i] = curve[i]! - mean;
   const out = new Float64Array(lags + 1);
-  for (let l = 0; l <= lags; l++) {
-    let sum = 0;
-    for (let i = l; i < centred.length; i++) sum += centred[i]! * centred[i - l]!;
-    out[l] = sum / Math.max(1, centred.length - l);
+  // Three lags at a time, with silence after the end: each sum's next step waits for the one before.
+  for (let l = 0; l <= lags; l += 3) {
+    let [a, b, c] = [0, 0, 0];
+    for (let i = 0, at = l; i < count; i++, at++) {
+      const x = centred[i]!;
+      a += x * centred[at]!;
+      b += x * centred[at + 1]!;
+      c += x * centred[at + 2]!;
+    }
+    out.set([a, b, c].slice(0, lags + 1 - l), l);
   }
+  for (let l = 0; l <= lags; l++) out[l]! /= Math.max(1, count - l);
   const scale = 1 / (out[0]! || 1);
   for (let l = 0; l <= lags; l++) out[l]! *= scale;
   return out;
@@ -75,15 +84,15 @@ function autocorrelation(curve: Float32Array, lags: number): Float64Array {
 
 /**
  * The chain of moments, about a period apart, that gathers most onset: dynamic programming after Ellis 2007, in two passes.
+ * @param curve onsets, see `widened`, at `rate` a second
  * @param period seconds
  * @returns seconds of record time, ascending, over the whole curve
  */
-export function track(frames: Frames, period: number): number[] {
-  const curve = widened(frames.onset);
-  const step = period * frames.onsetRate;
+export function track(curve: Float32Array, rate: number, period: number): number[] {
+  const step = period * rate;
   const loose = bestChain(curve, () => step, step, LOOSE);
   const tight = bestChain(curve, localPace(loose, step), step, TIGHT);
-  return tight.map((i) => i / frames.onsetRate);
+  return tight.map((i) => i / rate);
 }
 
 /** Median interval about each beat of a chain, as a function of the frame. */
@@ -138,8 +147,14 @@ function bestChain(
 }
 
 /** A little blur, so that onsets 10 ms off the pulse still count. */
-function widened(curve: Float32Array): Float32Array {
-  return curve.map((x, i) => 0.5 * x + 0.25 * ((curve[i - 1] ?? 0) + (curve[i + 1] ?? 0)));
+export function widened(curve: Float32Array): Float32Array {
+  const out = new Float32Array(curve.length);
+  for (let i = 0; i < out.length; i++) {
+    const before = i > 0 ? curve[i - 1]! : 0;
+    const after = i + 1 < out.length ? curve[i + 1]! : 0;
+    out[i] = 0.5 * curve[i]! + 0.25 * (before + after);
+  }
+  return out;
 }
 
 /** The times at `share` of the way from each beat to the next. */

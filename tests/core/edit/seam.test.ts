@@ -32,9 +32,9 @@ function trueError(from: number, to: number): number {
 let stored: Features;
 let features: FeatureTable;
 beforeAll(() => {
-  const mono = mixdown(song.samples);
+  const _mono = mixdown(song.samples);
   stored = featuresFrom(
-    framesOf(mono, song.samples.rate, () => {}),
+    framesOf(song.samples, () => {}),
     energiesOf(song.samples),
   );
   features = decodeFeatures(stored);

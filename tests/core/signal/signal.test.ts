@@ -11,7 +11,7 @@ import { dice, sine } from '../../kit/synth.ts';
 
 describe('powerSpectrum', () => {
   it('agrees with the definition of the discrete Fourier transform', () => {
-    for (const size of [4, 8, 16, 64]) {
+    for (const size of [8, 16, 32, 64, 128]) {
       const random = dice(size);
       const x = Float32Array.from({ length: size }, () => random() - 0.5);
       const out = new Float32Array(size / 2 + 1);
@@ -24,6 +24,14 @@ describe('powerSpectrum', () => {
         }
         expect(out[k]).toBeCloseTo(re * re + im * im, 4);
       }
+    }
+  });
+
+  it('is never negative, even where all power is in one bin', () => {
+    const out = new Float32Array(513);
+    for (const x of [sine(1000, 1, 0.2, 8000).channels[0]!, new Float32Array(1024).fill(0.7)]) {
+      powerSpectrum(1024, hann(1024))(x, 0, out);
+      expect(Math.min(...out)).toBeGreaterThanOrEqual(0);
     }
   });
 

@@ -1,5 +1,4 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { mixdown } from '../../../lib/core/signal/samples.ts';
 import {
   chromaOf,
   decodeFeatures,
@@ -29,7 +28,7 @@ describe('features in bytes', () => {
   beforeAll(() => {
     const samples = twoTones();
     features = featuresFrom(
-      framesOf(mixdown(samples), samples.rate, () => {}),
+      framesOf(samples, () => {}),
       energiesOf(samples),
     );
   });

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { mixdown } from '../../../lib/core/signal/samples.ts';
 import { framesOf } from '../../../lib/core/song/frames.ts';
 import { keyOf } from '../../../lib/core/song/key.ts';
 import { synth } from '../../kit/synth.ts';
@@ -14,7 +13,7 @@ function keyOfParts(parts: readonly { chords: readonly string[]; raised?: number
     subdivision: 2,
     sections: parts.map(({ chords }) => ({ chords, bars: chords.length, like: 'A', level: 0.7 })),
   });
-  const frames = framesOf(mixdown(samples), samples.rate, () => {});
+  const frames = framesOf(samples, () => {});
   const stays = sections.map(({ start, end }, i) => ({ start, end, raised: parts[i]!.raised ?? 0 }));
   return keyOf(frames, bars, stays);
 }

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { mixdown } from '../../../lib/core/signal/samples.ts';
 import { barsView } from '../../../lib/core/song/bars.ts';
 import { framesOf } from '../../../lib/core/song/frames.ts';
 import { kindsOf } from '../../../lib/core/song/kinds.ts';
@@ -30,7 +29,7 @@ function heardIn(song: Omit<SynthSong, 'bpm' | 'subdivision'>): {
   confidence: number;
 } {
   const truth = synth({ bpm: 150, subdivision: 2, ...song });
-  const frames = framesOf(mixdown(truth.samples), truth.samples.rate, () => {});
+  const frames = framesOf(truth.samples, () => {});
   return { truth, ...sectionsOf(frames, truth.bars, truth.sections.at(-1)!.end) };
 }
 
@@ -87,7 +86,7 @@ describe('sections of songs of other forms', () => {
       drums: true,
       sections: [...order, ...order, part('D', middle, 0.5), part('C', higher, 0.9)],
     });
-    const frames = framesOf(mixdown(truth.samples), truth.samples.rate, () => {});
+    const frames = framesOf(truth.samples, () => {});
     const view = barsView(frames, [...truth.bars, truth.sections.at(-1)!.end]);
     const spans = [0, 8, 16, 24, 32, 40].map((from) => [from, from + 8] as const);
     const { letters, raised } = likesOf(view, repetitionOf(view), spans);
