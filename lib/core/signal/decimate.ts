@@ -34,7 +34,8 @@ export function decimator(
   const make = (): void => {
     const ready = Math.ceil((filled - reach - centre) / factor);
     const n = Math.max(0, Math.min(out.length - made, ready));
-    lowPass(held, centre, factor, taps, out, made, n);
+    if (factor === 2) halve(held, centre, taps, out, made, n);
+    else lowPass(held, centre, factor, taps, out, made, n);
     made += n;
     centre += n * factor;
     held.copyWithin(0, centre - reach, filled);
@@ -54,6 +55,27 @@ export function decimator(
       return out;
     },
   };
+}
+
+/** `lowPass` by a factor of 2 written out, as the usual 44.1 and 48 kHz need it: half the time. */
+function halve(
+  x: Float64Array,
+  first: number,
+  taps: Float64Array,
+  out: Float32Array,
+  at: number,
+  n: number,
+): void {
+  const [t0, t1, t2, t3, t4, t5, t6] = [taps[0]!, taps[1]!, taps[2]!, taps[3]!, taps[4]!, taps[5]!, taps[6]!];
+  const [t7, t8, t9, t10, t11, t12] = [taps[7]!, taps[8]!, taps[9]!, taps[10]!, taps[11]!, taps[12]!];
+  for (let i = 0, c = first; i < n; i++, c += 2) {
+    out[at + i] =
+      t0 * x[c]! +
+      (t1 * (x[c - 1]! + x[c + 1]!) + t2 * (x[c - 2]! + x[c + 2]!) + t3 * (x[c - 3]! + x[c + 3]!)) +
+      (t4 * (x[c - 4]! + x[c + 4]!) + t5 * (x[c - 5]! + x[c + 5]!) + t6 * (x[c - 6]! + x[c + 6]!)) +
+      (t7 * (x[c - 7]! + x[c + 7]!) + t8 * (x[c - 8]! + x[c + 8]!) + t9 * (x[c - 9]! + x[c + 9]!)) +
+      (t10 * (x[c - 10]! + x[c + 10]!) + t11 * (x[c - 11]! + x[c + 11]!) + t12 * (x[c - 12]! + x[c + 12]!));
+  }
 }
 
 function lowPass(
