@@ -122,18 +122,24 @@ function bestChain(
   const far = Math.ceil(step * (1 + WIDEST_STEP));
   const score = new Float64Array(curve.length);
   const from = new Int32Array(curve.length).fill(-1);
+  let local = 0;
+  let shortest = 1;
+  let costs = new Float64Array(0);
   for (let i = 0; i < curve.length; i++) {
-    const local = pace(i);
-    const scale = 1 / local;
-    const longest = Math.min(i, Math.ceil(local * (1 + widest)));
+    const now = pace(i);
+    if (now !== local) {
+      local = now;
+      shortest = Math.max(1, Math.floor(local * (1 - widest)));
+      costs = costsOf(shortest, Math.ceil(local * (1 + widest)), local, tightness);
+    }
+    const count = Math.min(costs.length, i - shortest + 1);
     let best = i < far ? 0 : Number.NEGATIVE_INFINITY;
     let back = -1;
-    for (let d = Math.max(1, Math.floor(local * (1 - widest))); d <= longest; d++) {
-      const off = d * scale - 1;
-      const s = score[i - d]! - tightness * off * off;
+    for (let k = 0, before = i - shortest; k < count; k++, before--) {
+      const s = score[before]! - costs[k]!;
       if (s > best) {
         best = s;
-        back = i - d;
+        back = before;
       }
     }
     from[i] = back;
@@ -144,6 +150,14 @@ function bestChain(
   const chain: number[] = [];
   for (; at >= 0; at = from[at]!) chain.push(at);
   return chain.reverse();
+}
+
+/** What intervals of `shortest` to `longest` frames cost at a pace. */
+function costsOf(shortest: number, longest: number, pace: number, tightness: number): Float64Array {
+  return Float64Array.from({ length: Math.max(0, longest - shortest + 1) }, (_, k) => {
+    const off = (shortest + k) / pace - 1;
+    return tightness * off * off;
+  });
 }
 
 /** A little blur, so that onsets 10 ms off the pulse still count. */
