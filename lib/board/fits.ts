@@ -1,11 +1,14 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
 import { refusalWords } from '../core/refusal.ts';
+import type { z } from '../core/zod.ts';
 import { readRegister } from './area.ts';
 import { entriesOf, fieldsOf, REGISTERS, registersOf, TEXT, VERSION } from './layout.ts';
 import { checkRichText } from './richText.ts';
 
 const LONGEST_ID = 60;
+/** Each collection's schema that allows no other field, made once: making one takes longer than using it. */
+const strict = new WeakMap<z.ZodObject, z.ZodObject>();
 
 /** What is wrong with a register, in one sentence; null when it fits the shape, or is not there. */
 export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): string | null {
@@ -20,6 +23,12 @@ export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): str
   return parsed.success ? null : `${name}: ${refusalWords(parsed.error)}.`;
 }
 
+function strictOf(schema: z.ZodObject): z.ZodObject {
+  const made = strict.get(schema) ?? schema.strict();
+  strict.set(schema, made);
+  return made;
+}
+
 /** The same of an entry. */
 export function entryProblem(doc: Y.Doc, shape: AreaShape, collection: string, id: string): string | null {
   const entries = entriesOf(doc, collection);
@@ -27,7 +36,7 @@ export function entryProblem(doc: Y.Doc, shape: AreaShape, collection: string, i
   const entry = entries.get(id);
   const schema = shape.collections[collection]!;
   if (!(entry instanceof Y.Map) || id.length > LONGEST_ID) return `${collection}: this is no entry.`;
-  const parsed = schema.strict().safeParse(fieldsOf(entry));
+  const parsed = strictOf(schema).safeParse(fieldsOf(entry));
   if (!parsed.success) return `${collection}, ${refusalWords(parsed.error)}.`;
   const text = entry.get(TEXT);
   if (!shape.richText.includes(collection)) return text === undefined ? null : `${collection} hold no text.`;

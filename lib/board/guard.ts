@@ -14,37 +14,51 @@ export interface Writer {
 /** An area is tens to hundreds of kilobytes; a document that outgrows this is no board any more. */
 export const LARGEST_AREA = 8 * 1024 * 1024;
 
+/** Updates that are kept one by one until they are put together. */
+const MOST_ACCEPTED = 500;
+
 /**
- * One area's document with a shadow beside it. An update is tried on the shadow first, and what it touched is checked
- * against the shape; only then does it reach the document. A refused update leaves the document as it was.
+ * One area's document. An update is applied, and what it touched is checked against the shape; where it is refused, the
+ * document is made again from what was accepted, before anybody sees it. So a refused update leaves it as it was.
  */
 export class AreaGuard {
-  readonly doc: Y.Doc;
-  /** Made when somebody writes: of most areas that are open nobody does. */
-  private kept: Y.Doc | null = null;
+  /** Null from a refusal on until it is asked for. */
+  private current: Y.Doc | null;
+  /** All that the document holds, as updates; noted from the first writing on, because in most open areas nobody writes. */
+  private accepted: Uint8Array[] | null = null;
 
   constructor(
     readonly shape: AreaShape,
     /** The document as it was opened; it is the guard's from now on. */
     opened: Y.Doc = newArea(shape),
   ) {
-    this.doc = opened;
+    this.current = opened;
   }
 
-  /** Applies the update if this writer may make it. `changed` is false when everything in it was known already. */
-  check(update: Uint8Array, writer: Writer, origin: unknown = null): Result<{ changed: boolean }> {
+  /** After a refusal it is another one. */
+  get doc(): Y.Doc {
+    this.current ??= this.remade();
+    return this.current;
+  }
+
+  /**
+   * Applies the update if this writer may make it. `changed` is false when everything in it was known already.
+   * @param structs what `structsOf` reads in the update, where that is known
+   */
+  check(update: Uint8Array, writer: Writer, structs = structsOf(update)): Result<{ changed: boolean }> {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
-    const structs = structsOf(update);
     if (structs === null) return bad('malformed', 'This change cannot be read.');
     // A root that an older version left behind stays in the document; a new one cannot come. Told before it is tried, because
     // a thousand of them would cost much.
     const root = unknownRoot(structs, this.doc);
     if (root !== null)
       return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
-    const tried = this.tryOnShadow(update, writer);
-    if (!tried.ok) this.forgetShadow();
-    else if (tried.value.changed) Y.applyUpdate(this.doc, update, origin);
+    this.accepted ??= [Y.encodeStateAsUpdate(this.doc)];
+    const tried = this.tried(update, writer);
+    if (!tried.ok) this.forget();
+    else if (tried.value.changed) this.accepted.push(new Uint8Array(update));
+    if (this.accepted.length > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
     return tried;
   }
 
@@ -58,7 +72,7 @@ export class AreaGuard {
     } finally {
       this.doc.off('update', note);
     }
-    if (news.length > 0 && this.kept) Y.applyUpdate(this.kept, update);
+    this.accepted?.push(...news);
     return news;
   }
 
@@ -69,64 +83,79 @@ export class AreaGuard {
 
   destroy(): void {
     this.doc.destroy();
-    this.forgetShadow();
   }
 
-  private get shadow(): Y.Doc {
-    if (this.kept === null) {
-      this.kept = newArea(this.shape);
-      Y.applyUpdate(this.kept, Y.encodeStateAsUpdate(this.doc));
-    }
-    return this.kept;
+  private forget(): void {
+    this.current?.destroy();
+    this.current = null;
   }
 
-  private forgetShadow(): void {
-    this.kept?.destroy();
-    this.kept = null;
+  private remade(): Y.Doc {
+    const doc = newArea(this.shape);
+    doc.transact(() => {
+      for (const update of this.accepted ?? []) Y.applyUpdate(doc, update);
+    });
+    return doc;
   }
 
-  private tryOnShadow(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {
+  private tried(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {
+    const { doc } = this;
+    const before = this.owners();
     let touched: Touched | null = null;
     const look = (transaction: Y.Transaction) => {
-      touched = touchedBy(transaction, this.shadow, this.shape);
+      touched = touchedBy(transaction, doc, this.shape);
     };
-    this.shadow.on('afterTransaction', look);
+    doc.on('afterTransaction', look);
     try {
-      Y.applyUpdate(this.shadow, update);
+      Y.applyUpdate(doc, update);
     } catch {
       return bad('malformed', 'This change cannot be read.');
     } finally {
-      this.shadow.off('afterTransaction', look);
+      doc.off('afterTransaction', look);
     }
-    if (this.shadow.store.pendingStructs !== null || this.shadow.store.pendingDs !== null)
-      return bad('gap', 'This change builds on one that is missing here: please reload.');
+    if (this.hasGap) return bad('gap', 'This change builds on one that is missing here: please reload.');
     if (touched === null) return good({ changed: false });
-    return this.checkTouched(touched, writer);
+    return this.checkTouched(touched, before, writer);
   }
 
-  private checkTouched(touched: Touched, writer: Writer): Result<{ changed: boolean }> {
+  private checkTouched(touched: Touched, before: Owners, writer: Writer): Result<{ changed: boolean }> {
     for (const name of touched.registers) {
-      const problem = registerProblem(this.shadow, this.shape, name);
+      const problem = registerProblem(this.doc, this.shape, name);
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
     for (const [collection, ids] of touched.entries)
       for (const id of ids) {
         const problem =
-          entryProblem(this.shadow, this.shape, collection, id) ?? this.ownerProblem(collection, id, writer);
+          entryProblem(this.doc, this.shape, collection, id) ??
+          this.ownerProblem(collection, id, before, writer);
         if (problem) return bad('invalid', problem);
       }
     return good({ changed: touched.any });
   }
 
-  private ownerProblem(collection: string, id: string, writer: Writer): string | null {
-    const field = this.shape.owner;
-    if (field === null) return null;
-    const owners = [this.doc, this.shadow].map((doc) => entriesOf(doc, collection).get(id)?.get(field));
-    return owners.every((owner) => owner === undefined || owner === writer.membership)
+  private ownerProblem(collection: string, id: string, before: Owners, writer: Writer): string | null {
+    const { owner } = this.shape;
+    if (owner === null) return null;
+    const owners = [before.get(collection)?.get(id), entriesOf(this.doc, collection).get(id)?.get(owner)];
+    return owners.every((one) => one === undefined || one === writer.membership)
       ? null
       : 'Only the one who wrote a remark may change it.';
   }
+
+  private owners(): Owners {
+    const { owner, collections } = this.shape;
+    const owners: Owners = new Map();
+    if (owner === null) return owners;
+    for (const collection of Object.keys(collections)) {
+      const entries = [...entriesOf(this.doc, collection)];
+      owners.set(collection, new Map(entries.map(([id, entry]) => [id, entry.get(owner)])));
+    }
+    return owners;
+  }
 }
+
+/** Whose each entry is, by collection and id. */
+type Owners = Map<string, Map<string, unknown>>;
 
 interface Touched {
   any: boolean;

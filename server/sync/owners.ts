@@ -1,4 +1,5 @@
 import * as Y from 'yjs';
+import type { Struct } from '../../lib/board/possible.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Claim } from '../../lib/store/store.ts';
 
@@ -14,13 +15,13 @@ export class Owners {
   }
 
   /**
-   * The ids that this update would use for the first time. Problems: `invalid`, and `gap` where words of the same client
-   * that come before are missing here, which is found without trying the update. Throws on what cannot be read.
+   * The ids that an update with these structs would use for the first time. Problems: `invalid`, and `gap` where words of the same client
+   * that come before are missing here, which is found without trying the update.
    */
-  claims(doc: Y.Doc, update: Uint8Array, membership: string): Result<Claim[]> {
+  claims(doc: Y.Doc, structs: readonly Struct[], membership: string): Result<Claim[]> {
     const claims = new Map<number, Claim>();
     const seen = new Map<number, number>();
-    for (const { id, length } of Y.decodeUpdate(update).structs) {
+    for (const { id, length } of structs) {
       const state = seen.get(id.client) ?? Y.getState(doc.store, id.client);
       if (id.clock > state)
         return bad('gap', 'This change builds on one that is missing here: please reload.');

@@ -1,5 +1,6 @@
 import * as Y from 'yjs';
 import { AreaGuard, LARGEST_AREA } from '../../lib/board/guard.ts';
+import { structsOf } from '../../lib/board/possible.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
@@ -98,13 +99,15 @@ export class Room {
     for (const member of this.members) if (member !== except) member.send(frame);
   }
 
-  /** The promise resolves when the update is durable and was sent on. Throws on what cannot be read. */
+  /** The promise resolves when the update is durable and was sent on. */
   write(update: Uint8Array, membership: string, from: Member | null): Result<Promise<void>> {
     if (this.state !== 'open') return bad('failed', 'This room has ended.');
     if (!this.hasSpaceFor(update)) return bad('too large', 'This is more than a board can hold.');
-    const claims = this.owners.claims(this.doc, update, membership);
+    const structs = structsOf(update);
+    if (structs === null) return bad('malformed', 'This change cannot be read.');
+    const claims = this.owners.claims(this.doc, structs, membership);
     if (!claims.ok) return claims;
-    const checked = this.guard.check(update, { membership });
+    const checked = this.guard.check(update, { membership }, structs);
     if (!checked.ok) return checked;
     if (!checked.value.changed) return good(this.settled);
     this.owners.add(claims.value);

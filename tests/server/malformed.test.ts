@@ -285,14 +285,15 @@ describe('forged frames, each on a line of its own', () => {
       headers: { cookie: couple },
     });
     await once(socket, 'open');
-    for (let frame = 0; frame < 5_000; frame++) socket.send(Uint8Array.of(3));
+    // More than one reading of the socket takes in at once.
+    for (let frame = 0; frame < 50_000; frame++) socket.send(Uint8Array.of(3));
     let answers = 0;
     socket.on('message', () => {
       answers += 1;
     });
     beside.write({ register: 'title', value: 'In the flood' });
     await beside.acknowledged(++written);
-    expect(answers).toBeLessThan(5_000);
+    expect(answers).toBeLessThan(50_000);
     socket.terminate();
   });
 });
