@@ -1,105 +1,63 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { AxeBuilder } from '@axe-core/playwright';
-import { type BrowserContext, expect, type Page } from '@playwright/test';
+import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { endHouse, enterStudio, startHouse, test } from './house.ts';
+import { isSound, newPage } from './sound.ts';
 
-/** A phone, and a desk. */
-const WIDTHS = [360, 1440];
-/** WCAG 2.2, levels A and AA, and those before it. */
-const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-
-/** Whatever the browser complains of from now on, violations of the page's policy included. */
-async function listen(page: Page): Promise<string[]> {
-  const heard: string[] = [];
-  page.on('pageerror', (error) => heard.push(error.message));
-  page.on('console', (message) => {
-    if (message.type() === 'error') heard.push(`${message.text()} (${message.location().url})`);
-  });
-  await page.addInitScript(() => {
-    document.addEventListener('securitypolicyviolation', (event) => {
-      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`);
-    });
-  });
-  return heard;
-}
-
-async function newPage(context: BrowserContext, width: number): Promise<{ page: Page; heard: string[] }> {
-  const page = await context.newPage();
-  await page.setViewportSize({ width, height: 800 });
-  return { page, heard: await listen(page) };
-}
-
-/** No violation that the tool can find, nothing wider than the window. */
-async function isSound(page: Page, what: string): Promise<void> {
-  // A page that is refreshed in place is without a title for a moment: what counts is where it comes to rest.
-  await expect(async () => {
-    const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze();
-    const said = violations.flatMap(({ id, nodes }) =>
-      nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.any[0]?.message ?? ''}`),
-    );
-    expect(said, what).toEqual([]);
-  }).toPass({ timeout: 10_000 });
-  const { inside, outside } = await page.evaluate(() => ({
-    inside: document.documentElement.scrollWidth,
-    outside: document.documentElement.clientWidth,
-  }));
-  expect.soft(inside, `${what}: wider than the window`).toBeLessThanOrEqual(outside);
-}
+// Each has a browser context of its own and leaves the demo as it was: two may go at a time.
+test.describe.configure({ mode: 'parallel' });
 
 for (const who of role.options)
   test(`each page that the ${who} is led to is sound`, async ({ browser, house }) => {
-    for (const width of WIDTHS) {
-      const context = await browser.newContext();
-      const { page, heard } = await newPage(context, width);
-      await page.goto(house.demo[who]);
-      const board = new URL(page.url()).pathname.split('/')[2];
-      for (const screen of screensOf[who]) {
-        await page.goto(`${house.address}/board/${board}/${screen}?as=${who}`);
-        await page.getByRole('heading', { level: 1 }).waitFor();
-        // The night card has no frame, and so no word of this.
-        if (screen !== 'night') await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
-        await isSound(page, `${screen} at ${width} px`);
-      }
-      expect(heard, `${who} at ${width} px`).toEqual([]);
-      await context.close();
-    }
-  });
-
-test('what opens on the sheet is sound', async ({ browser, house }) => {
-  for (const width of WIDTHS) {
     const context = await browser.newContext();
-    const { page, heard } = await newPage(context, width);
-    await page.goto(house.demo.instructor);
-    for (const panel of ['Moves', 'Walk-on', 'Ending']) {
-      await page.getByRole('button', { name: panel, exact: true }).click();
-      await isSound(page, `${panel} at ${width} px`);
-      await page.getByRole('button', { name: panel, exact: true }).click();
+    const { page, heard } = await newPage(context);
+    await page.goto(house.demo[who]);
+    const board = new URL(page.url()).pathname.split('/')[2];
+    for (const screen of screensOf[who]) {
+      await page.goto(`${house.address}/board/${board}/${screen}?as=${who}`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      // The night card has no frame, and so no word of this.
+      if (screen !== 'night') await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+      await isSound(page, screen);
     }
     expect(heard).toEqual([]);
     await context.close();
+  });
+
+test('what opens on the sheet is sound', async ({ browser, house }) => {
+  const context = await browser.newContext();
+  const { page, heard } = await newPage(context);
+  await page.goto(house.demo.instructor);
+  for (const panel of ['Moves', 'Walk-on', 'Ending']) {
+    await page.getByRole('button', { name: panel, exact: true }).click();
+    await isSound(page, panel);
+    await page.getByRole('button', { name: panel, exact: true }).click();
   }
+  expect(heard).toEqual([]);
+  await context.close();
 });
 
 test('the first run, the door and the studio are sound', async ({ browser }) => {
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-first-'));
   const { house, child } = await startHouse(folder);
   try {
-    for (const width of WIDTHS) {
+    for (const front of ['set-up', 'door']) {
       const context = await browser.newContext();
-      const { page, heard } = await newPage(context, width);
+      const { page, heard } = await newPage(context);
       await page.goto(house.address);
-      await isSound(page, `${width === WIDTHS[0] ? 'set-up' : 'door'} at ${width} px`);
+      await isSound(page, front);
       await enterStudio(page, house);
-      await isSound(page, `studio at ${width} px`);
-      await page.getByRole('button', { name: 'New couple' }).click();
-      await isSound(page, `new couple at ${width} px`);
-      await page.goto(`${house.address}/moves`);
-      await page.getByRole('heading', { level: 1 }).waitFor();
-      await isSound(page, `the studio’s moves at ${width} px`);
+      if (front === 'door') {
+        await isSound(page, 'studio');
+        await page.getByRole('button', { name: 'New couple' }).click();
+        await isSound(page, 'new couple');
+        await page.goto(`${house.address}/moves`);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+        await isSound(page, 'the studio’s moves');
+      }
       expect(heard).toEqual([]);
       await context.close();
     }
@@ -111,23 +69,21 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
 
 test('an outdated link, and a page that is not there, say so and lead on', async ({ browser, house }) => {
   await enterStudio(await (await browser.newContext()).newPage(), house);
-  for (const width of WIDTHS) {
-    const context = await browser.newContext();
-    const { page, heard } = await newPage(context, width);
-    await page.goto(`${house.address}/join/${'x'.repeat(32)}`);
-    await expect(page.getByRole('main').getByRole('alert')).toBeVisible();
-    await isSound(page, `a link of no use at ${width} px`);
-    expect(heard).toEqual([]);
-    const answer = await page.goto(`${house.address}/no/such/page`);
-    expect(answer?.status()).toBe(404);
-    await expect(page.getByRole('heading', { name: 'This page is not there' })).toBeVisible();
-    await isSound(page, `a page that is not there at ${width} px`);
-    // The browser itself notes the page's own 404, and nothing else is missing.
-    expect(heard.filter((line) => !line.includes('/no/such/page'))).toEqual([]);
-    await page.getByRole('link', { name: 'To the front page' }).click();
-    await expect(page.getByRole('heading', { level: 1 })).toHaveText('First dances');
-    await context.close();
-  }
+  const context = await browser.newContext();
+  const { page, heard } = await newPage(context);
+  await page.goto(`${house.address}/join/${'x'.repeat(32)}`);
+  await expect(page.getByRole('main').getByRole('alert')).toBeVisible();
+  await isSound(page, 'a link of no use');
+  expect(heard).toEqual([]);
+  const answer = await page.goto(`${house.address}/no/such/page`);
+  expect(answer?.status()).toBe(404);
+  await expect(page.getByRole('heading', { name: 'This page is not there' })).toBeVisible();
+  await isSound(page, 'a page that is not there');
+  // The browser itself notes the page's own 404, and nothing else is missing.
+  expect(heard.filter((line) => !line.includes('/no/such/page'))).toEqual([]);
+  await page.getByRole('link', { name: 'To the front page' }).click();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('First dances');
+  await context.close();
 });
 
 test('a revoked link, while its page is open, says so', async ({ browser, house }) => {
@@ -138,7 +94,7 @@ test('a revoked link, while its page is open, says so', async ({ browser, house 
   await instructor.getByLabel('A link for', { exact: true }).selectOption('crew');
   await instructor.getByRole('button', { name: 'Make the link' }).click();
   const link = (await instructor.getByText(/^http.*\/join\//).textContent()) ?? '';
-  const { page } = await newPage(await browser.newContext(), 360);
+  const { page } = await newPage(await browser.newContext());
   await page.goto(link);
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
   const address = new URL(page.url());
@@ -163,7 +119,7 @@ test('a revoked link, while its page is open, says so', async ({ browser, house 
 
 test('a page of which a part did not arrive says so, and loads again', async ({ browser, house }) => {
   const context = await browser.newContext();
-  const { page } = await newPage(context, 360);
+  const { page } = await newPage(context);
   await page.goto(house.demo.planner);
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
   await context.route('**/_next/static/chunks/**', (route) => route.abort());
