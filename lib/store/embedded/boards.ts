@@ -6,7 +6,7 @@ import { type Database, type Statement, statement } from '../tables/database.ts'
 function appending(board: string, area: AreaName, update: Uint8Array): Statement[] {
   return [
     statement(
-      'INSERT INTO areas (board, area, head) VALUES (?, ?, 1) ON CONFLICT DO UPDATE SET head = head + 1',
+      'INSERT INTO areas (board, area, head) VALUES (?, ?, 1) ON CONFLICT DO UPDATE SET head = head + 1 RETURNING head',
       board,
       area,
     ),
@@ -68,9 +68,8 @@ export function areaTable(db: Database): AreaTable {
         const results = await db.run([
           ...appending(board, area, update),
           ...claims.map(({ client, membership }) => statement(CLAIMING, board, area, client, membership)),
-          statement('SELECT head FROM areas WHERE board = ? AND area = ?', board, area),
         ]);
-        return Number(results.at(-1)!.rows[0]!.head);
+        return Number(results[0]!.rows[0]!.head);
       } catch (error) {
         throw (error as Error).message.includes(TAKEN) ? new ClaimTaken() : error;
       }

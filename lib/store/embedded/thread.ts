@@ -21,11 +21,13 @@ export class DatabaseThread {
     private readonly worker: Worker,
     private readonly onLost: (error: Error) => void,
   ) {
-    worker.on('message', (reply: Reply) => {
-      const waiting = this.waiting.get(reply.id);
-      this.waiting.delete(reply.id);
-      if ('error' in reply) waiting?.reject(new Error(reply.error));
-      else waiting?.resolve(reply.results);
+    worker.on('message', (replies: Reply[]) => {
+      for (const reply of replies) {
+        const waiting = this.waiting.get(reply.id);
+        this.waiting.delete(reply.id);
+        if ('error' in reply) waiting?.reject(new Error(reply.error));
+        else waiting?.resolve(reply.results);
+      }
     });
     worker.on('error', (error: Error) => this.end(error));
     worker.on('exit', () => this.end(new Error('The store is closed.')));
