@@ -2,7 +2,9 @@
 
 import dynamic from 'next/dynamic';
 import { type ComponentType, useEffect } from 'react';
+import { whenIdle } from '../_ui/whenIdle.ts';
 import type { Me } from './boardClient.ts';
+import { keepPages } from './keepPages.ts';
 
 export type ScreenName =
   | 'sheet'
@@ -52,6 +54,13 @@ export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   return (
     <Room me={me} waiting={<Waiting />}>
       <Screen me={me} />
+      <Keeping me={me} screen={screen} />
     </Room>
   );
+}
+
+/** Once the board is open and the page at leisure, it is kept for when there is no network. */
+function Keeping({ me, screen }: { me: Me; screen: ScreenName }) {
+  useEffect(() => whenIdle(() => void keepPages(me, screen, loads)), [me, screen]);
+  return null;
 }

@@ -1,6 +1,7 @@
 'use client';
 
 import Link from 'next/link';
+import { type ReactNode, useEffect, useState } from 'react';
 import { answerState } from '@/lib/core/areas/answerState.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
 import { solveEnding } from '@/lib/core/dance/ending.ts';
@@ -8,108 +9,141 @@ import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { versionNumber } from '@/lib/core/handover/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
+import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Fermata } from './fermata.tsx';
-import { useKeptOffline } from './keepOffline.ts';
 
 /** One dark phone screen for the night: what to listen for, and what to do then. Opens without a network once it is kept. */
 export function NightScreen({ me }: { me: Me }) {
   const { board, closed } = useBoard();
-  const kept = useKeptOffline(closed !== null);
   const card = nightCard(board);
   return (
     <main className="min-h-dvh bg-night text-night-ink">
-      <div className="mx-auto flex min-h-dvh max-w-lg flex-col px-5 py-5">
+      <div className="mx-auto flex min-h-dvh max-w-lg flex-col px-4 pt-2 pb-3 sm:px-6 sm:py-6">
         {closed === null ? null : (
-          <p role="alert" className="mb-4 border-l-[3px] border-night-wine pl-3 text-night-wine">
+          <p role="alert" className="mb-2 border-l-[3px] border-night-wine pl-3 text-night-wine">
             {closed}
           </p>
         )}
-        {card === null ? <NothingYet /> : <Card card={card} kept={kept} />}
-        <p className="no-print mt-auto pt-6">
+        <div className="flex items-start gap-3">
+          <h1 dir="auto" className="min-w-0 flex-1 pt-1 text-2xl leading-tight break-words sm:text-3xl">
+            {card?.title ?? 'The night card'}
+          </h1>
           <Link
             prefetch={false}
             href={boardAddress(me.board, 'sheet', me.role)}
-            className="inline-flex min-h-11 items-center text-night-soft"
+            className="no-print inline-flex min-h-11 shrink-0 items-center text-night-soft"
           >
-            Back to the board
+            <span className="sr-only">Back to the </span>board
           </Link>
-        </p>
+        </div>
+        {card === null ? (
+          <p className="mt-3 text-lg text-night-soft">
+            As soon as the song’s counts are known, this one screen says what to listen for on the night.
+          </p>
+        ) : (
+          <Card card={card} />
+        )}
       </div>
     </main>
   );
 }
 
-function NothingYet() {
+/** Rows beyond which they are set closer, so that all of it stays one screen. */
+const MANY = 9;
+
+function Card({ card }: { card: NightCard }) {
+  const { board, score } = useBoard();
+  const solved = score ? solveEnding(board.plan, score) : null;
+  const said = answerState(board).kind;
+  const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
+  const word = card.rows.length >= MANY ? 'text-xl sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
   return (
     <>
-      <h1 className="text-3xl">The night card</h1>
-      <p className="mt-3 text-lg text-night-soft">
-        As soon as the song’s counts are known, this one screen says what to listen for on the night.
-      </p>
+      <Facts length={clock(card.musicLength)} />
+      {agreed ? null : (
+        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">
+          The DJ has not said yes to this version.
+        </p>
+      )}
+      <ol className="mt-2 flex flex-1 flex-col border-t border-night-rule">
+        {card.rows.map((row) => (
+          <Row key={`${row.floor}/${row.does}`} at={clock(row.floor)}>
+            {row.word === `at ${clock(row.floor)}` ? null : (
+              <span
+                dir="auto"
+                className={`leading-tight break-words ${word} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
+              >
+                {row.word}
+              </span>
+            )}
+            <span dir="auto" className="leading-snug break-words">
+              {row.does}
+            </span>
+          </Row>
+        ))}
+        {solved?.ok ? (
+          <Row at={clock(solved.value.landing.floor)}>
+            <span className={`leading-snug ${GOLD}`}>
+              <Fermata /> closing pose, kept {solved.value.kept.seconds} s
+              {board.plan.ending?.facing ? `, facing ${board.plan.ending.facing}` : ''}
+            </span>
+          </Row>
+        ) : null}
+      </ol>
+      {card.rows.length === 0 ? (
+        <p className="mt-3 text-night-soft">No moves are placed yet: the basic step carries you through.</p>
+      ) : null}
+      <div className="mt-2 space-y-1.5 text-[0.875rem] leading-snug text-night-soft sm:text-base">
+        <p className="text-night-ink">{card.lost}</p>
+        {card.planB ? <p>{card.planB}</p> : null}
+        <p className="leading-tight">{card.caution}</p>
+      </div>
     </>
   );
 }
 
-function Card({ card, kept }: { card: NightCard; kept: ReturnType<typeof useKeptOffline> }) {
-  const { board, score } = useBoard();
-  const { startsAt } = entryFacts(board);
-  const solved = score ? solveEnding(board.plan, score) : null;
-  const said = answerState(board).kind;
-  const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
+/** The closing pose's ink on night. */
+const GOLD = 'text-[#dcbb69]';
+
+function Row({ at, children }: { at: string; children: ReactNode }) {
   return (
-    <>
-      <header>
-        <h1 className="text-3xl leading-tight break-words">{card.title}</h1>
-        <p className="mt-1 text-night-soft">
-          {clock(card.musicLength)}, version {versionNumber(board)}
-          {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
-          {kept === 'kept'
-            ? 'Saved on this phone.'
-            : kept === 'keeping'
-              ? ''
-              : 'Needs a network: not saved here.'}
-        </p>
-        {agreed ? null : <p className="mt-1 text-night-wine">The DJ has not said yes to this version.</p>}
-      </header>
-      <ol className="mt-4 border-t border-night-rule">
-        {card.rows.map((row) => (
-          <li
-            key={`${row.floor}/${row.does}`}
-            className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-1.5 pb-2"
-          >
-            <span className="text-night-soft">{clock(row.floor)}</span>
-            <span className="flex min-w-0 flex-wrap items-baseline gap-x-3">
-              {row.word === `at ${clock(row.floor)}` ? null : (
-                <span
-                  className={`text-2xl leading-tight break-words ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? 'text-[#dcbb69]' : ''}`}
-                >
-                  {row.word}
-                </span>
-              )}
-              <span className="leading-snug break-words">{row.does}</span>
-            </span>
-          </li>
-        ))}
-        {solved?.ok ? (
-          <li className="grid grid-cols-[3.6rem_1fr] items-baseline border-b border-night-rule pt-1.5 pb-2">
-            <span className="text-night-soft">{clock(solved.value.landing.floor)}</span>
-            <span className="text-[#dcbb69]">
-              <Fermata /> closing pose, kept {solved.value.kept.seconds} s
-              {board.plan.ending?.facing ? `, facing ${board.plan.ending.facing}` : ''}
-            </span>
-          </li>
-        ) : null}
-      </ol>
-      {card.rows.length === 0 ? (
-        <p className="mt-4 text-night-soft">No moves are placed yet: the basic step carries you through.</p>
-      ) : null}
-      <div className="mt-4 space-y-3 text-night-soft">
-        <p className="text-night-ink">{card.lost}</p>
-        {card.planB ? <p>{card.planB}</p> : null}
-        <p className="text-sm">{card.caution}</p>
-      </div>
-    </>
+    <li className="grid flex-1 grid-cols-[2.9rem_1fr] content-center items-baseline border-b border-night-rule py-[0.2rem] text-[0.95rem] sm:grid-cols-[3.6rem_1fr] sm:py-2 sm:text-lg">
+      <span className="text-night-soft">{at}</span>
+      <span className="flex min-w-0 flex-wrap items-baseline gap-x-2.5">{children}</span>
+    </li>
   );
+}
+
+/** Which version it is, when they are announced, and whether this phone will show it without a network. */
+function Facts({ length }: { length: string }) {
+  const { board, closed, saving } = useBoard();
+  const kept = useKept();
+  const alone = useLasting(saving === 'offline' && closed === null);
+  const { startsAt } = entryFacts(board);
+  return (
+    <p className="text-[0.9rem] leading-snug text-night-soft sm:text-base">
+      {length}, version {versionNumber(board)}
+      {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
+      <span role="status">
+        {alone ? 'No network now: this is as it was last seen here. ' : ''}
+        {kept === 'kept' ? 'Saved on this phone.' : kept === 'keeping' ? '' : 'Needs a network: not saved here.'}
+      </span>
+    </p>
+  );
+}
+
+/** Milliseconds: a page that has just been opened is not yet connected, which is nothing to speak of. */
+const SHORT = 2500;
+
+/** Whether something has been so for a while. */
+function useLasting(is: boolean): boolean {
+  const [lasting, setLasting] = useState(false);
+  useEffect(() => {
+    if (!is) return setLasting(false);
+    const timer = setTimeout(() => setLasting(true), SHORT);
+    return () => clearTimeout(timer);
+  }, [is]);
+  return lasting;
 }

@@ -4,6 +4,7 @@ import { useSyncExternalStore } from 'react';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { takeTurn } from '../_client/audioOut.ts';
 import type { Music } from '../_client/audioWork.ts';
+import { keptDelay } from './delay.ts';
 
 /** A stretch that is played again and again. */
 export interface Loop {
@@ -25,7 +26,12 @@ export interface PlayerState {
   wait: number;
   /** The music should have a bar counted in and its counts clicked. */
   counted: boolean;
+  /** How a move is called ahead of time. */
+  calls: Calls;
 }
+
+export const CALLS = ['silent', 'spoken', 'sounded'] as const;
+export type Calls = (typeof CALLS)[number];
 
 const AT_FIRST: PlayerState = {
   at: null,
@@ -35,6 +41,7 @@ const AT_FIRST: PlayerState = {
   speed: 1,
   wait: 0,
   counted: false,
+  calls: 'silent',
 };
 
 /** Seconds between two reports of the place: often enough for the eye, seldom enough for a phone. */
@@ -107,9 +114,13 @@ export class Player {
     this.set({ counted });
   }
 
-  /** Where the music is at this very moment, between two reports. */
+  setCalls(calls: Calls): void {
+    this.set({ calls });
+  }
+
+  /** What is heard at this very moment, between two reports. */
   now(): FloorTime | null {
-    return this.element && this.state.playing ? this.floorOf(this.element.currentTime) : this.state.at;
+    return this.element && this.state.playing ? this.heard(this.element.currentTime) : this.state.at;
   }
 
   seek(at: FloorTime): void {
@@ -148,7 +159,7 @@ export class Player {
     else void this.play();
   }
 
-  /** Starts after so many seconds, from the beginning. */
+  /** Starts after so many seconds, from the beginning of the music or of what is played again and again. */
   playAfter(seconds: number): void {
     this.pause();
     const until = performance.now() + seconds * 1000;
@@ -161,7 +172,7 @@ export class Player {
       }
       window.clearInterval(this.countdown);
       this.set({ wait: 0 });
-      this.seek(BEFORE_ALL);
+      this.seek(this.state.loop?.from ?? BEFORE_ALL);
       void this.play();
     }, 200);
   }
@@ -182,6 +193,16 @@ export class Player {
 
   private floorOf(seconds: number): FloorTime {
     return floorTime((seconds - this.lead) / this.tempo);
+  }
+
+  /** What reaches the ear while the file is played at a place: a moment earlier, where this device's sound is late. */
+  private heard(seconds: number): FloorTime {
+    const { loop, speed } = this.state;
+    const floor = this.floorOf(seconds);
+    const heard = floor - keptDelay() * speed;
+    // Just after a start it is the start that will be heard first.
+    const start = loop && floor >= loop.from ? loop.from : this.floorOf(0);
+    return floorTime(Math.max(start, heard));
   }
 
   private own(): HTMLAudioElement {
@@ -209,12 +230,12 @@ export class Player {
 
   private report(): void {
     if (!this.element || !this.state.playing) return;
-    const at = this.floorOf(this.element.currentTime);
     const { loop } = this.state;
-    if (loop && at >= loop.to) {
+    if (loop && this.floorOf(this.element.currentTime) >= loop.to) {
       this.seek(loop.from);
       return;
     }
+    const at = this.heard(this.element.currentTime);
     if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at });
   }
 
