@@ -10,6 +10,8 @@ export const metadata: Metadata = {
   description: 'A couple’s first dance, planned together: song, moves, ending and hand-over.',
   referrer: 'no-referrer',
   robots: { index: false, follow: false },
+  icons: { apple: '/icons/touch-180.png' },
+  appleWebApp: { title: 'Larkstep', statusBarStyle: 'default' },
 };
 export const viewport: Viewport = {
   width: 'device-width',

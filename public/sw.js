@@ -20,7 +20,9 @@ self.addEventListener('activate', (event) => event.waitUntil(takeOver()));
 
 async function takeOver() {
   const names = await caches.keys();
-  const older = names.filter((name) => /^larkstep-(pages|files)-/.test(name) && name !== PAGES && name !== FILES);
+  const older = names.filter(
+    (name) => /^larkstep-(pages|files)-/.test(name) && name !== PAGES && name !== FILES,
+  );
   await Promise.all(older.map((name) => caches.delete(name)));
   await self.clients.claim();
 }

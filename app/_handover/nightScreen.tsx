@@ -128,7 +128,11 @@ function Facts({ length }: { length: string }) {
       {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
       <span role="status">
         {alone ? 'No network now: this is as it was last seen here. ' : ''}
-        {kept === 'kept' ? 'Saved on this phone.' : kept === 'keeping' ? '' : 'Needs a network: not saved here.'}
+        {kept === 'kept'
+          ? 'Saved on this phone.'
+          : kept === 'keeping'
+            ? ''
+            : 'Needs a network: not saved here.'}
       </span>
     </p>
   );

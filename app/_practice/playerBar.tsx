@@ -5,8 +5,9 @@ import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
 import { following, momentAt, stretchAt } from './followed.ts';
-import { player, SPEEDS, usePlayer } from './player.ts';
-import { useCalls } from './useCalls.ts';
+import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
+import { callBy, useCalls, useWaysToCall } from './useCalls.ts';
+import { useMediaSession } from './useMediaSession.ts';
 import { useMusic } from './useMusic.ts';
 
 /** Seconds to put the phone down and take hold. */
@@ -17,11 +18,19 @@ export function PlayerBar() {
   const { board, score } = useBoard();
   const music = useMusic();
   const stage = useStage();
-  const { at, playing, loop, speed, wait } = usePlayer();
+  const { at, playing, loop, speed, wait, calls } = usePlayer();
   const follow = useMemo(() => (score ? following(board.plan, score) : null), [board.plan, score]);
   const here = at ?? floorTime(0);
   const moment = follow ? momentAt(follow, here) : null;
-  const calls = useCalls(follow, playing ? at : null);
+  const { plan } = board;
+  useCalls(follow, playing ? at : null);
+  const ways = useWaysToCall();
+  useMediaSession(
+    player,
+    score,
+    plan.recordingWords?.title || plan.title || 'First dance',
+    plan.recordingWords?.artist ?? '',
+  );
   const [more, setMore] = useState(false);
   const options = useId();
   useSpace();
@@ -77,11 +86,9 @@ export function PlayerBar() {
             </>
           )}
           <Speed speed={speed} />
-          {calls.possible ? (
-            <BarButton pressed={calls.on} onClick={calls.toggle}>
-              {calls.on ? 'calls spoken' : 'calls silent'}
-            </BarButton>
-          ) : null}
+          <BarButton pressed={calls !== 'silent'} onClick={() => callBy(after(ways, calls))}>
+            calls {calls}
+          </BarButton>
           <BarButton onClick={() => player.playAfter(GET_INTO_PLACE)}>
             {GET_INTO_PLACE} s to get into place
           </BarButton>
@@ -90,6 +97,9 @@ export function PlayerBar() {
     </section>
   );
 }
+
+/** The one that follows in the list, and the first after the last. */
+const after = (ways: readonly Calls[], one: Calls): Calls => ways[(ways.indexOf(one) + 1) % ways.length]!;
 
 /** `1:12.4`; while it is counted in, how long still. */
 const barClock = (at: FloorTime): string => clock(at, 1);

@@ -1,0 +1,81 @@
+'use client';
+
+import { useSyncExternalStore } from 'react';
+import type { Role } from '@/lib/core/areas/people.ts';
+import type { Me } from './boardClient.ts';
+import type { ScreenName } from './boardPage.tsx';
+
+/** 'kept' once the page opens without a network, 'not kept' where the browser has no way to (private windows, plain http). */
+export type Kept = 'keeping' | 'kept' | 'not kept';
+
+/** What each needs where there may be no network: in a cellar studio, and on the night. */
+const WANTED: Record<Role, readonly ScreenName[]> = {
+  instructor: ['sheet', 'practise', 'night'],
+  couple: ['sheet', 'practise', 'night'],
+  dj: ['dj', 'sheet'],
+  planner: ['show', 'sheet'],
+  crew: ['show', 'sheet'],
+};
+
+let state: Kept = 'keeping';
+const listeners = new Set<() => void>();
+
+/**
+ * Has the service worker keep the pages of a board that its role needs, and the one that is open. `loads` brings the program of a
+ * screen, since a page that was never open has not yet loaded its own.
+ */
+export async function keepPages(
+  me: Me,
+  screen: ScreenName,
+  loads: Record<ScreenName, () => Promise<unknown>>,
+): Promise<void> {
+  const container = navigator.serviceWorker;
+  if (!container) return say('not kept');
+  // The page of links holds secrets for a moment after each is made.
+  const screens = [...new Set([...WANTED[me.role], screen])].filter((each) => each !== 'links');
+  const addressOf = (each: ScreenName) => `/board/${me.board}/${each}?as=${me.role}`;
+  say('keeping');
+  try {
+    await container.register('/sw.js', { updateViaCache: 'none' });
+    const worker = (await container.ready).active;
+    // A page is kept only with its program; without a network the worker still says what it has.
+    const loaded = await Promise.allSettled(screens.map((each) => loads[each]()));
+    const pages = screens.filter((_, i) => loaded[i]!.status === 'fulfilled').map(addressOf);
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }: MessageEvent<{ kept: string[] }>) =>
+      say(data.kept.includes(addressOf(screen)) ? 'kept' : 'not kept');
+    const keep = { pages, files: filesOfThisPage(), membership: me.membership };
+    worker?.postMessage({ keep }, [port2]);
+  } catch {
+    say('not kept');
+  }
+}
+
+/** Whether the page that is open will open without a network. */
+export const useKept = (): Kept =>
+  useSyncExternalStore(
+    subscribe,
+    () => state,
+    () => 'keeping',
+  );
+
+function subscribe(listener: () => void): () => void {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
+
+function say(kept: Kept): void {
+  state = kept;
+  for (const listener of listeners) listener();
+}
+
+/** Everything that this page has loaded: scripts, styles, fonts. */
+function filesOfThisPage(): string[] {
+  const loaded = performance.getEntriesByType('resource').map(({ name }) => name);
+  const named = [
+    ...document.querySelectorAll<HTMLScriptElement | HTMLLinkElement>('script[src], link[href]'),
+  ].map((element) => ('src' in element ? element.src : element.href));
+  return [...new Set([...loaded, ...named])].filter((address) =>
+    new URL(address, location.href).pathname.startsWith('/_next/static/'),
+  );
+}

@@ -1,0 +1,140 @@
+'use client';
+
+import { useEffect, useRef, useState } from 'react';
+import { encodeWav } from '@/lib/codec/wav.ts';
+import { takeTurn } from '../_client/audioOut.ts';
+import { Button } from '../_ui/button.tsx';
+import { CLICK_EVERY, CLICK_FIRST, delayOf, keepDelay, MOST_DELAY, TAPS, useDelay } from './delay.ts';
+
+/** More clicks than are asked for: some let a few go by before they tap. */
+const CLICKS = 16;
+const RATE = 16_000;
+/** Seconds of a click, and its pitch. */
+const LENGTH = 0.03;
+const HERTZ = 1250;
+const STEP = 0.02;
+
+/** Sound that is heard late, as by headphones without a wire: tapping along once tells by how much. */
+export function TapDelay() {
+  const delay = useDelay();
+  const clicks = useClicks();
+  const { taps, said } = clicks;
+  return (
+    <section aria-labelledby="late" className="mt-8">
+      <h3 id="late" className="text-xl">
+        Wireless headphones or loudspeaker?
+      </h3>
+      <p className="mt-1 max-w-prose">
+        Their sound comes late, so the words here would run ahead of what you hear. Tap along with the clicks
+        once, and this device makes up for it.
+      </p>
+      <p className="mt-3 flex flex-wrap items-center gap-3">
+        {taps === null ? (
+          <Button onClick={clicks.start}>{delay > 0 ? 'Tap along again' : 'Tap along'}</Button>
+        ) : (
+          <>
+            <Button
+              look="main"
+              autoFocus
+              className="min-h-24! min-w-48!"
+              onPointerDown={(event) => clicks.tap(event.timeStamp)}
+              onKeyDown={(event) => {
+                if ((event.key === ' ' || event.key === 'Enter') && !event.repeat)
+                  clicks.tap(event.timeStamp);
+              }}
+            >
+              Tap here with each click
+            </Button>
+            <Button onClick={clicks.stop}>Stop</Button>
+          </>
+        )}
+        {delay > 0 && taps === null ? (
+          <Button look="quiet" onClick={() => keepDelay(0)}>
+            Forget it
+          </Button>
+        ) : null}
+      </p>
+      <p role="status" className="mt-3 min-h-6">
+        {taps !== null
+          ? `${taps.length} of ${TAPS} taps`
+          : said ||
+            (delay > 0 ? `Sound is ${words(delay)} late on this device; words and counts wait for it.` : '')}
+      </p>
+      {delay > 0 && taps === null ? (
+        <p className="mt-1 flex flex-wrap items-center gap-2">
+          <Button disabled={delay <= 0} onClick={() => keepDelay(delay - STEP)}>
+            words sooner
+          </Button>
+          <Button disabled={delay >= MOST_DELAY} onClick={() => keepDelay(delay + STEP)}>
+            words later
+          </Button>
+        </p>
+      ) : null}
+    </section>
+  );
+}
+
+const words = (seconds: number): string => `${seconds.toFixed(2)} s`;
+
+/** Plays the clicks as the music is played, and notes the taps on their clock. */
+function useClicks() {
+  const [taps, setTaps] = useState<number[] | null>(null);
+  const [said, setSaid] = useState('');
+  const sound = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
+
+  const silent = useRef(() => {
+    sound.current?.element.pause();
+    if (sound.current) URL.revokeObjectURL(sound.current.address);
+    sound.current = null;
+  });
+  useEffect(() => silent.current, []);
+
+  const end = (words: string) => {
+    silent.current();
+    setTaps(null);
+    setSaid(words);
+  };
+  const start = async () => {
+    silent.current();
+    const address = URL.createObjectURL(new Blob([clickTrack()], { type: 'audio/wav' }));
+    const element = new Audio(address);
+    sound.current = { element, address };
+    element.onended = () => end('Too few taps to tell. Please try once more.');
+    takeTurn(() => end(''));
+    setSaid('');
+    setTaps([]);
+    try {
+      await element.play();
+    } catch {
+      if (sound.current?.element === element)
+        end('The browser did not let the sound start. Please press again.');
+    }
+  };
+  /** @param stamp when the finger came down: the page may hear of it later. Milliseconds. */
+  const tap = (stamp: number) => {
+    const element = sound.current?.element;
+    if (!element || taps === null) return;
+    const ago = Math.min(0.2, Math.max(0, (performance.now() - stamp) / 1000));
+    const all = [...taps, element.currentTime - ago];
+    setTaps(all);
+    if (all.length < TAPS) return;
+    const delay = delayOf(all);
+    if (delay === null) return end('The taps lay too far apart to tell. Please try once more.');
+    keepDelay(delay);
+    end(delay === 0 ? 'The sound comes in time: nothing needs making up for.' : '');
+  };
+  return { taps, said, start: () => void start(), stop: () => end(''), tap };
+}
+
+/** A WAV with a click every so often. */
+function clickTrack(): Uint8Array<ArrayBuffer> {
+  const channel = new Float32Array(Math.ceil((CLICK_FIRST + CLICKS * CLICK_EVERY) * RATE));
+  for (let click = 0; click < CLICKS; click++) {
+    const from = Math.round((CLICK_FIRST + click * CLICK_EVERY) * RATE);
+    for (let i = 0; i < LENGTH * RATE; i++) {
+      const left = 1 - i / (LENGTH * RATE);
+      channel[from + i] = 0.5 * left * left * Math.sin((2 * Math.PI * HERTZ * i) / RATE);
+    }
+  }
+  return encodeWav({ rate: RATE, channels: [channel] }, 16);
+}
