@@ -74,9 +74,10 @@ export function shape(song: Shaped, wishes: Wishes): Proposal[] {
   const cuts = pairsOf(parts)
     .map((bare) => {
       const pair = { ...bare, atPickUp: wordCrosses(bare, plan.grid, wishes) };
-      const { from, to } = linesOf(pair, plan.grid);
+      const [from, to] = [pair.from.at, pair.to.at];
+      const ahead = aheadOf(pair, plan.grid);
       const seam = features && usual ? seamFigures(features, plan.grid, usual, from, to) : null;
-      return { pair, cut: seamBetween(from, to), seam };
+      return { pair, cut: seamBetween(from - ahead, to - ahead), seam };
     })
     // Two sections that begin at one moment have nothing between them to leave out.
     .filter(({ cut }) => cut.to > cut.from);
@@ -128,11 +129,9 @@ function judgeOf(plan: SongPlan, parts: Part[], wishes: Wishes): Judge {
 const wordCrosses = ({ to }: Pair, grid: Grid, { pins = [] }: Wishes): boolean =>
   pins.some((pin) => pin < to.at && pin >= beatBefore(grid, to.at));
 
-/** Where the two sides of a pair meet: bar lines, or the beats before them. */
-function linesOf({ from, to, atPickUp }: Pair, grid: Grid): { from: number; to: number } {
-  if (!atPickUp) return { from: from.at, to: to.at };
-  return { from: beatBefore(grid, from.at), to: beatBefore(grid, to.at) };
-}
+/** How long before its bar lines a pair meets: a beat where words or notes lead into the part that follows. Seconds. */
+const aheadOf = ({ from, atPickUp }: Pair, grid: Grid): number =>
+  atPickUp ? from.at - beatBefore(grid, from.at) : 0;
 
 /** Ends of sections and of the phrases inside them, but for the end of the recording. */
 function fadePlaces(plan: SongPlan, parts: Part[], { target }: Wishes): FadePlace[] {
@@ -170,8 +169,7 @@ function measure(ranked: Candidate[], finder: SeamFinder, judge: Judge, parts: P
   const known = new Map<Pair, { pair: Pair; seam: Seam }>();
   const measured = (bare: Pair) => {
     const pair = { ...bare, atPickUp: bare.atPickUp || joinsAtPickUp(bare, parts, finder.risesAbout) };
-    const { from, to } = linesOf(pair, grid);
-    return { pair, seam: finder.find(from, to) };
+    return { pair, seam: finder.find(pair.from.at, pair.to.at, aheadOf(pair, grid)) };
   };
   for (const [i, { kind, edit, pair: bare, fadesWith }] of ranked.entries()) {
     if (!bare) continue;

@@ -126,10 +126,11 @@ export function seamFinder(samples: Samples, features: FeatureTable, grid: Grid)
   };
   const { rate } = samples;
   const sample = (time: number) => Math.round(time * rate);
-  const find = (from: number, to: number): Seam => {
+  const find = (from: number, to: number, ahead = 0): Seam => {
     const soft = beatBetween(risesAbout(from), risesAbout(to));
     const line = to + (soft?.error ?? 0);
-    const place = seamBetween(from, line + (sameSoundAt(samples, from, line) ?? 0));
+    const aligned = line + (sameSoundAt(samples, from, line) ?? 0);
+    const place = seamBetween(from - ahead, aligned - ahead);
     return {
       ...place,
       correlation: likeness(samples, sample(place.from), sample(place.to), sample(CROSSFADE)),
@@ -141,8 +142,11 @@ export function seamFinder(samples: Samples, features: FeatureTable, grid: Grid)
 }
 
 export interface SeamFinder {
-  /** @param from @param to lines of the grid in seconds of record time */
-  find(from: number, to: number): Seam;
+  /**
+   * @param from @param to bar lines of the grid in seconds of record time
+   * @param ahead seconds before both at which they are joined, for notes that lead into a bar: the beat is heard best at the line itself
+   */
+  find(from: number, to: number, ahead?: number): Seam;
   /** What is heard about a line. */
   risesAbout(at: number): Rises;
 }

@@ -124,7 +124,7 @@ function bestChain(
   const from = new Int32Array(curve.length).fill(-1);
   let local = 0;
   let shortest = 1;
-  let costs = new Float64Array(0);
+  let costs: Float64Array = new Float64Array(0);
   for (let i = 0; i < curve.length; i++) {
     const now = pace(i);
     if (now !== local) {
