@@ -2,6 +2,7 @@
 
 import dynamic from 'next/dynamic';
 import { type ComponentType, useEffect } from 'react';
+import { Waiting } from '../_ui/waiting.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import type { Me } from './boardClient.ts';
 import { keepPages } from './keepPages.ts';
@@ -17,13 +18,6 @@ export type ScreenName =
   | 'night'
   | 'links';
 
-const Waiting = () => (
-  <main className="sheet-page" aria-busy="true">
-    <p role="status" className="sung text-2xl text-soft">
-      Opening the board…
-    </p>
-  </main>
-);
 /** On its way as soon as this page's script is read, and not only once React comes to it. */
 const room = async () => (await import('./room.tsx')).BoardRoom;
 if (typeof window !== 'undefined') room().catch(() => undefined);
@@ -41,9 +35,12 @@ const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
 };
 // Only in the browser: a board is a shared document, and the server's pages hold none.
 const screens = Object.fromEntries(
-  Object.entries(loads).map(([name, load]) => [name, dynamic(load, { ssr: false, loading: Waiting })]),
+  Object.entries(loads).map(([name, load]) => [
+    name,
+    dynamic(load, { ssr: false, loading: () => <Waiting /> }),
+  ]),
 ) as Record<ScreenName, ComponentType<{ me: Me }>>;
-const Room = dynamic(room, { ssr: false, loading: Waiting });
+const Room = dynamic(room, { ssr: false, loading: () => <Waiting /> });
 
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   const Screen = screens[screen];
@@ -52,7 +49,7 @@ export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
     loads[screen]().catch(() => undefined);
   }, [screen]);
   return (
-    <Room me={me} waiting={<Waiting />}>
+    <Room me={me}>
       <Screen me={me} />
       <Keeping me={me} screen={screen} />
     </Room>

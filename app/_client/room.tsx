@@ -1,12 +1,13 @@
 'use client';
 
 import { createContext, type ReactNode, useContext, useEffect, useState, useSyncExternalStore } from 'react';
+import { Waiting } from '../_ui/waiting.tsx';
 import { BoardClient, type BoardState, type Me } from './boardClient.ts';
 
 const Room = createContext<BoardClient | null>(null);
 
-/** Opens the board for everything inside; shows `waiting` until it can be read. */
-export function BoardRoom({ me, waiting, children }: { me: Me; waiting: ReactNode; children: ReactNode }) {
+/** Opens the board for everything inside, which is shown once it can be read. */
+export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
   const [client, setClient] = useState<BoardClient | null>(null);
   useEffect(() => {
     const server = `${window.location.protocol === 'https:' ? 'wss' : 'ws'}://${window.location.host}`;
@@ -14,16 +15,17 @@ export function BoardRoom({ me, waiting, children }: { me: Me; waiting: ReactNod
     setClient(opened);
     return () => opened.destroy();
   }, [me]);
-  if (client === null) return waiting;
+  if (client === null) return <Waiting />;
   return (
     <Room value={client}>
-      <WhenReady waiting={waiting}>{children}</WhenReady>
+      <WhenReady>{children}</WhenReady>
     </Room>
   );
 }
 
-function WhenReady({ waiting, children }: { waiting: ReactNode; children: ReactNode }) {
-  return useBoard().ready ? children : waiting;
+function WhenReady({ children }: { children: ReactNode }) {
+  const { ready, closed, passing } = useBoard();
+  return ready ? children : <Waiting said={closed ?? passing} over={closed !== null} />;
 }
 
 /** For changing the board: `change`, `undo`, `text`, `lookAt`. */

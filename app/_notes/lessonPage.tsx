@@ -14,6 +14,8 @@ import { hasWords, RichView } from '../_ui/richView.tsx';
 
 type Lesson = Lessons['lessons'][number];
 
+const nameOf = (lesson: Lesson): string => lesson.title || `Lesson of ${dayWords(lesson.date)}`;
+
 /** One lesson: closed it reads as its title; open it is a page to write on. */
 export function LessonPage({
   lesson,
@@ -24,7 +26,7 @@ export function LessonPage({
   open: boolean;
   onOpen: (open: boolean) => void;
 }) {
-  const name = lesson.title || `Lesson of ${dayWords(lesson.date)}`;
+  const name = nameOf(lesson);
   return (
     <li className="border-b border-rule py-3">
       <h3>
@@ -38,12 +40,12 @@ export function LessonPage({
           <span className="text-2xl">{lesson.title || <span className="sung text-soft">untitled</span>}</span>
         </button>
       </h3>
-      {open ? <OpenPage lesson={lesson} name={name} /> : null}
+      {open ? <OpenPage lesson={lesson} name={name} onClose={() => onOpen(false)} /> : null}
     </li>
   );
 }
 
-function OpenPage({ lesson, name }: { lesson: Lesson; name: string }) {
+function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onClose: () => void }) {
   const { change, problem, may } = useChanging('lessons');
   const fragment = useRoom().text('lessons', lesson.id);
   const set = (fields: Partial<Pick<Lesson, 'date' | 'title'>>) =>
@@ -77,8 +79,28 @@ function OpenPage({ lesson, name }: { lesson: Lesson; name: string }) {
       <Remove
         name={name}
         written={hasWords(lesson.text)}
-        onRemove={() => change({ collection: 'lessons', id: lesson.id, fields: null })}
+        onRemove={() => {
+          if (change({ collection: 'lessons', id: lesson.id, fields: null })) onClose();
+        }}
       />
+    </div>
+  );
+}
+
+/** The page that was open when somebody else deleted it: said, and what stood there can still be read and copied. */
+export function DeletedPage({ lesson, onDone }: { lesson: Lesson; onDone: () => void }) {
+  return (
+    <div className="mt-4 border-l-[3px] border-edge pl-3">
+      <p role="status">
+        “<bdi>{nameOf(lesson)}</bdi>” was deleted by somebody else just now.
+        {hasWords(lesson.text) ? ' Here it can still be read and copied:' : ''}
+      </p>
+      <div className="my-2 text-soft">
+        <RichView text={lesson.text} />
+      </div>
+      <Button look="quiet" className="px-2!" onClick={onDone}>
+        Put it away
+      </Button>
     </div>
   );
 }

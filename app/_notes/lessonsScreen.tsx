@@ -9,7 +9,7 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { homework, latestFirst } from './homework.ts';
-import { LessonPage } from './lessonPage.tsx';
+import { DeletedPage, LessonPage } from './lessonPage.tsx';
 import { LessonsLeft } from './lessonsLeft.tsx';
 import { Readiness } from './readiness.tsx';
 
@@ -20,6 +20,11 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
   const lessons = latestFirst(board.lessons?.lessons ?? []);
   const [open, setOpen] = useState<string | null>(lessons[0]?.id ?? null);
   const [problem, setProblem] = useState<string | null>(null);
+  // The open page as it was last here: somebody else may delete it meanwhile.
+  const here = lessons.find(({ id }) => id === open) ?? null;
+  const [last, setLast] = useState(here);
+  if (here !== null && here !== last) setLast(here);
+  const deleted = here === null && last?.id === open ? last : null;
   if (board.lessons === null)
     return (
       <BoardFrame>
@@ -46,6 +51,7 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
             </Button>
           </div>
           {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+          {deleted ? <DeletedPage lesson={deleted} onDone={() => setOpen(null)} /> : null}
           {lessons.length === 0 ? (
             <p className="mt-6 max-w-prose text-lg">
               A page for each lesson: what went well, what to watch, and what to practise at home. Nobody but

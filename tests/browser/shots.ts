@@ -19,8 +19,7 @@ const WIDTHS = [360, 768, 1440];
 const PANELS = ['Moves', 'Walk-on', 'Ending'];
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('--'));
 
-const isWanted = (name: string): boolean =>
-  wanted.length === 0 || wanted.some((word) => name.includes(word));
+const isWanted = (name: string): boolean => wanted.length === 0 || wanted.some((word) => name.includes(word));
 
 /** The page as it stands, at each width, light and dark. */
 async function shoot(page: Page, name: string): Promise<void> {

@@ -1,0 +1,313 @@
+import { type Browser, type BrowserContext, expect, type Page } from '@playwright/test';
+import { screensOf } from '../../app/_ui/roles.ts';
+import type { Board } from '../../lib/core/areas/board.ts';
+import type { Role } from '../../lib/core/areas/people.ts';
+import { closings } from '../../lib/protocol/close.ts';
+import { enterStudio, type House } from './house.ts';
+import { longest, scripts, type Written } from './names.ts';
+
+/** Where states are shown: a house, and its instructor at work in a browser of their own. */
+export interface Stage {
+  house: House;
+  instructor: Page;
+  /** A new board without anything but two names; its id. */
+  empty(): Promise<string>;
+  /** The demo's board once more, with other names, words and song title; its id. */
+  written(words: Written): Promise<string>;
+  delete(board: string): Promise<void>;
+  linkFor(board: string, role: Role): Promise<string>;
+}
+
+/** A state that a page may be in. */
+export interface State {
+  name: string;
+  /** Brings a new page, in a browser of its own, into it. */
+  show(page: Page, stage: Stage): Promise<void>;
+  /** What the browser itself then notes in its console. */
+  noted?: RegExp;
+}
+
+const boardOf = (page: Page): string => new URL(page.url()).pathname.split('/')[2]!;
+
+export async function openStage(browser: Browser, house: House): Promise<Stage> {
+  const context = await browser.newContext();
+  const instructor = await context.newPage();
+  await enterStudio(instructor, house);
+  await instructor.goto(house.demo.instructor);
+  const demo = boardOf(instructor);
+  const send = async (path: string, data: unknown) => {
+    const headers = { origin: house.address };
+    const answer = await instructor.request.post(house.address + path, { data, headers });
+    expect(answer.status(), await answer.text()).toBeLessThan(300);
+    return answer.json();
+  };
+  return {
+    house,
+    instructor,
+    empty: async () =>
+      (await send('/api/boards', { one: 'Runa', other: 'Casimir', date: null, venue: '' })).id,
+    async written(words) {
+      const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
+      const file = await (await instructor.request.get(paper)).json();
+      return (await send('/api/boards/import', reworded(file, words))).id;
+    },
+    async delete(board) {
+      const headers = { origin: house.address };
+      await instructor.request.delete(`${house.address}/api/boards/${board}?as=instructor`, { headers });
+    },
+    linkFor: async (board, role) =>
+      (await send(`/api/boards/${board}/links?as=instructor`, { role, days: null })).url,
+  };
+}
+
+/** The same board with the words of other people. */
+function reworded<B extends Pick<Board, 'plan'>>(file: B, words: Written): B {
+  const { plan } = file;
+  return {
+    ...file,
+    plan: {
+      ...plan,
+      couple: plan.couple && {
+        one: { ...plan.couple.one, name: words.one },
+        other: { ...plan.couple.other, name: words.other },
+      },
+      venue: words.venue,
+      title: words.song,
+      recordingWords: plan.recordingWords && { ...plan.recordingWords, title: words.song },
+      cues: plan.cues.map((cue, i) => (i % 2 === 0 ? { ...cue, word: words.cue } : cue)),
+      moves: plan.moves.map((move, i) => (i % 2 === 0 ? { ...move, name: words.move } : move)),
+    },
+  };
+}
+
+const status = (page: Page) => page.getByRole('banner').getByRole('status');
+const alert = (page: Page) => page.getByRole('main').getByRole('alert');
+
+async function join(page: Page, stage: Stage, board: string, role: Role, screen?: string): Promise<void> {
+  await page.goto(await stage.linkFor(board, role));
+  if (screen) await page.goto(`${stage.house.address}/board/${board}/${screen}?as=${role}`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  if (screen !== 'night') await expect(status(page)).toHaveText('saved');
+}
+
+const empty: State[] = screensOf.instructor.map((screen) => ({
+  name: `empty-${screen}`,
+  show: async (page, stage) => join(page, stage, await stage.empty(), 'couple', screen),
+}));
+
+const emptyForDj: State[] = screensOf.dj.map((screen) => ({
+  name: `empty-${screen}-for-dj`,
+  show: async (page, stage) => join(page, stage, await stage.empty(), 'dj', screen),
+}));
+
+/** Where names stand, and who reads them there. */
+const named: [string, Role][] = [
+  ['sheet', 'couple'],
+  ['lessons', 'couple'],
+  ['dj', 'dj'],
+  ['show', 'planner'],
+  ['night', 'couple'],
+  ['links', 'couple'],
+];
+
+const writtenStates = (name: string, words: Written, screens = named): State[] =>
+  screens.map(([screen, role]) => ({
+    name: `${name}-${screen}`,
+    show: async (page, stage) => join(page, stage, await stage.written(words), role, screen),
+  }));
+
+const alphabets = Object.entries(scripts).flatMap(([script, words]) =>
+  // All screens of a script that runs from the right; of the others the one with the most names.
+  writtenStates(script, words, script === 'arabic' ? named : named.slice(0, 1)),
+);
+
+const studio: State = {
+  name: 'studio-all-alphabets',
+  async show(page, stage) {
+    for (const words of [longest, ...Object.values(scripts)]) await stage.written(words);
+    await stage.empty();
+    await page.context().addCookies(await stage.instructor.context().cookies());
+    await page.goto(stage.house.address);
+    await page.getByRole('button', { name: 'New couple' }).waitFor();
+  },
+};
+
+const hold = (context: BrowserContext) => context.routeWebSocket(/\/sync\//, () => {});
+
+/** The server closes every connection with this word of its own, after the page has opened the board. */
+const closed = (word: keyof typeof closings, after: (page: Page) => Promise<void>): State['show'] =>
+  async function show(page, stage) {
+    let end = false;
+    const lines = new Set<() => void>();
+    await page.context().routeWebSocket(/\/sync\//, (ws) => {
+      const close = () => void ws.close({ code: closings[word].code, reason: closings[word].sentence });
+      if (end) return close();
+      ws.connectToServer();
+      lines.add(close);
+    });
+    await join(page, stage, await stage.written(scripts.greek!), 'couple', 'sheet');
+    end = true;
+    for (const close of lines) close();
+    await after(page);
+  };
+
+const waiting: State[] = [
+  {
+    name: 'opening',
+    async show(page, { house }) {
+      await hold(page.context());
+      await page.goto(house.demo.couple);
+      await expect(page.getByText('Opening the board…')).toBeVisible();
+    },
+  },
+  {
+    name: 'opening-slowly',
+    async show(page, { house }) {
+      await page.clock.install();
+      await hold(page.context());
+      await page.goto(house.demo.couple);
+      await expect(page.getByText('Opening the board…')).toBeVisible();
+      await page.clock.fastForward('00:20');
+      await expect(page.getByText(/takes longer than it should/)).toBeVisible();
+    },
+  },
+  {
+    name: 'offline',
+    async show(page, stage) {
+      await join(page, stage, await stage.written(scripts.greek!), 'couple', 'sheet');
+      await page.context().setOffline(true);
+      await expect(status(page)).toHaveText('no connection: kept on this device');
+    },
+    noted: /ERR_INTERNET_DISCONNECTED/,
+  },
+];
+
+const failing: State[] = [
+  {
+    name: 'storing-failed',
+    show: closed('failed', async (page) => {
+      await expect(page.getByText(closings.failed.sentence)).toBeVisible();
+    }),
+    noted: /WebSocket/,
+  },
+  {
+    name: 'server-restarting',
+    show: closed('stopping', async (page) => {
+      await expect(page.getByText(closings.stopping.sentence)).toBeVisible();
+    }),
+    noted: /WebSocket/,
+  },
+  {
+    name: 'links-failed',
+    async show(page, stage) {
+      await page.route('**/api/boards/*/links*', (route) => route.fulfill({ status: 500 }));
+      await join(page, stage, await stage.written(scripts.greek!), 'couple', 'links');
+      await expect(alert(page)).toBeVisible();
+    },
+    noted: /500/,
+  },
+  {
+    name: 'new-couple-failed',
+    async show(page, { house, instructor }) {
+      await page.context().addCookies(await instructor.context().cookies());
+      await page.goto(house.address);
+      await page.route('**/api/boards', (route) => route.fulfill({ status: 500 }));
+      await page.getByRole('button', { name: 'New couple' }).click();
+      await page.getByLabel('One of them').fill('Runa');
+      await page.getByLabel('The other', { exact: true }).fill('Casimir');
+      await page.getByRole('button', { name: 'Begin their board' }).click();
+      await expect(alert(page)).toBeVisible();
+    },
+    noted: /500/,
+  },
+  {
+    name: 'wrong-passphrase',
+    async show(page, { house }) {
+      await page.goto(house.address);
+      await page.getByLabel('Passphrase').fill('not this one at all');
+      await page.getByRole('button', { name: 'Sign in' }).click();
+      await expect(alert(page)).toBeVisible();
+    },
+    noted: /40[0-9]/,
+  },
+];
+
+const refused: State[] = [
+  ...(['lessons', 'song', 'links', 'practise', 'night'] as const).map(
+    (screen): State => ({
+      name: `not-for-dj-${screen}`,
+      async show(page, stage) {
+        await page.goto(stage.house.demo.dj);
+        await page.goto(`${stage.house.address}/board/${boardOf(page)}/${screen}?as=dj`);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+      },
+    }),
+  ),
+  {
+    name: 'another-role',
+    async show(page, { house }) {
+      await page.goto(house.demo.dj);
+      await page.goto(`${house.address}/board/${boardOf(page)}/sheet?as=instructor`);
+      await expect(alert(page)).toContainText('holds no link to that page');
+    },
+  },
+  {
+    name: 'link-ended',
+    show: closed('ended', async (page) => {
+      await expect(alert(page)).toContainText(closings.ended.sentence);
+    }),
+  },
+  {
+    name: 'link-taken-back',
+    show: closed('revoked', async (page) => {
+      await expect(alert(page).first()).toContainText(closings.revoked.sentence);
+    }),
+  },
+  {
+    name: 'newer-version',
+    show: closed('reload', async (page) => {
+      await expect(alert(page)).toContainText(closings.reload.sentence);
+    }),
+  },
+  {
+    name: 'change-refused',
+    show: closed('invalid', async (page) => {
+      await expect(alert(page)).toContainText(closings.invalid.sentence);
+    }),
+  },
+  {
+    name: 'board-deleted',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!);
+      await join(page, stage, board, 'couple', 'sheet');
+      await stage.delete(board);
+      await expect(alert(page).first()).toContainText(closings.gone.sentence);
+    },
+  },
+  {
+    name: 'lesson-deleted',
+    async show(page, stage) {
+      const board = await stage.empty();
+      await join(page, stage, board, 'couple', 'lessons');
+      await page.getByRole('button', { name: 'New lesson' }).click();
+      await expect(page.getByLabel('Title')).toBeVisible();
+      await expect(status(page)).toHaveText('saved');
+      const other = await page.context().newPage();
+      await other.goto(page.url());
+      await other.getByRole('button', { name: 'Delete this page' }).click();
+      await expect(page.getByText('was deleted by somebody else')).toBeVisible();
+      await other.close();
+    },
+  },
+];
+
+export const states: State[] = [
+  ...empty,
+  ...emptyForDj,
+  ...waiting,
+  ...failing,
+  ...refused,
+  ...writtenStates('long', longest),
+  ...alphabets,
+  studio,
+];
