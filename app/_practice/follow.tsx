@@ -1,99 +1,234 @@
 'use client';
 
-import { useEffect, useMemo, useRef, useState } from 'react';
+import Link from 'next/link';
+import { type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
+import type { ScreenName } from '../_client/boardPage.tsx';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
-import { following, type Moment, momentAt } from './followed.ts';
+import { boardAddress } from '../_ui/roles.ts';
+import { type Following, following, type Moment, momentAt } from './followed.ts';
 import { player, usePlayer } from './player.ts';
 import { useAwake } from './useAwake.ts';
 
 /** What is heard, counted and danced now, and what comes next; on its own it fills the screen. */
 export function Follow({ score }: { score: FloorScore }) {
   const { board } = useBoard();
-  const { at, playing } = usePlayer();
+  const { at, playing, ready, wait } = usePlayer();
   const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
   const moment = momentAt(follow, at ?? floorTime(0));
   const [alone, setAlone] = useState(false);
-  useAwake(playing);
+  useAwake(playing || wait > 0);
+  const begun = at !== null || playing;
   return (
     <>
-      <section aria-label="Follow the music" className="rounded bg-night p-5 text-night-ink md:p-8">
-        <Button look="night" className="float-right ml-4" onClick={() => setAlone(true)}>
-          Fill the screen
-        </Button>
-        <Now moment={moment} large={false} />
+      <section aria-label="Follow the music" className="rounded bg-night p-4 text-night-ink md:p-8">
+        <div className="flex flex-wrap items-center justify-between gap-3">
+          <p className="text-lg text-night-soft">
+            {begun ? moment.section || 'before the first step' : 'before the music'}
+          </p>
+          <Button look="night" onClick={() => setAlone(true)}>
+            Fill the screen
+          </Button>
+        </div>
+        {begun ? <Now moment={moment} follow={follow} /> : <Before ready={ready} follow={follow} />}
+        <Missing follow={follow} />
         <p role="status" className="sr-only">
           {moment.call ? `Next: ${moment.call.name}` : ''}
         </p>
       </section>
-      {alone ? <FullScreen moment={moment} onClose={() => setAlone(false)} /> : null}
+      {alone ? <FullScreen moment={moment} begun={begun} onClose={() => setAlone(false)} /> : null}
     </>
   );
 }
 
-/** Nothing but the music and what to do: everything else is out of the way, of eyes and keys. Escape leads back. */
-function FullScreen({ moment, onClose }: { moment: Moment; onClose: () => void }) {
+/** Before anything was played: what to do, and what will be heard and danced first. */
+function Before({ ready, follow }: { ready: boolean; follow: Following }) {
+  const [cue] = follow.cues;
+  const [call] = follow.calls;
+  return (
+    <div className="mt-3">
+      <p className="font-serif text-[clamp(2.5rem,9vw,6rem)] leading-none">
+        {ready ? 'Press play' : 'Press play: the music is made ready first'}
+      </p>
+      <p className="mt-4 max-w-3xl text-xl md:text-2xl">
+        {cue ? (
+          <>
+            Listen for <span className="sung">{cue.word}</span> at {clock(cue.at)}.{' '}
+          </>
+        ) : null}
+        {call ? (
+          <>
+            First comes the <strong>{call.name}</strong> at {clock(call.at)}
+            {call.on && call.on !== cue?.word ? (
+              <>
+                , on <span className="sung">{call.on}</span>
+              </>
+            ) : null}
+            .
+          </>
+        ) : null}
+      </p>
+    </div>
+  );
+}
+
+/** What the page cannot show because nobody has noted it yet, and where to. */
+function Missing({ follow }: { follow: Following }) {
+  const { me } = useBoard();
+  const to = (screen: ScreenName, words: string) => (
+    <Link prefetch={false} href={boardAddress(me.board, screen, me.role)} className="text-night-ink">
+      {words}
+    </Link>
+  );
+  const lacks: ReactNode[] = [
+    follow.score.counts.length === 0 ? (
+      <>
+        The counts are not known yet, so the music plays uncounted.{' '}
+        {to('song', 'Find them on the Song page.')}
+      </>
+    ) : null,
+    follow.cues.length === 0 ? (
+      <>No words to listen for are noted yet. {to('sheet', 'Note them on the sheet.')}</>
+    ) : null,
+    follow.calls.length === 0 ? (
+      <>No moves are placed yet: dance the basic step. {to('sheet', 'Place some on the sheet.')}</>
+    ) : null,
+  ].filter((lack) => lack !== null);
+  if (lacks.length === 0) return null;
+  return (
+    <ul className="mt-5 space-y-1 border-t border-night-rule pt-3 text-night-soft">
+      {lacks.map((lack, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: three fixed lines, in order
+        <li key={i}>{lack}</li>
+      ))}
+    </ul>
+  );
+}
+
+function Now({ moment, follow }: { moment: Moment; follow: Following }) {
+  return (
+    <div>
+      <div className="grid grid-cols-[minmax(0,1fr)_auto] items-end gap-x-6 pt-2">
+        <p
+          dir="auto"
+          className={`leading-none break-words text-[clamp(2.75rem,11vw,8rem)] ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}
+        >
+          <span className="sr-only">Heard now: </span>
+          {moment.now || moment.section || 'listen'}
+        </p>
+        <p className="font-serif text-[clamp(5rem,19vw,12rem)] leading-[0.8]">
+          <Count moment={moment} />
+        </p>
+      </div>
+      <dl className="mt-6 grid gap-x-8 gap-y-4 border-t border-night-rule pt-4 md:grid-cols-2">
+        <Ahead
+          what={moment.call ? whenOf(moment) : 'next move'}
+          words={moment.call?.name ?? (follow.calls.length > 0 ? 'that was all' : 'basic step')}
+          className="font-semibold"
+        />
+        <Ahead
+          what="next to listen for"
+          words={moment.next?.word ?? (follow.cues.length > 0 ? 'the end' : 'nothing is noted')}
+          className="sung"
+        />
+      </dl>
+    </div>
+  );
+}
+
+function Ahead({ what, words, className }: { what: string; words: string; className: string }) {
+  return (
+    <div className="min-w-0">
+      <dt className="text-lg text-night-soft">{what}</dt>
+      <dd dir="auto" className={`text-[clamp(2rem,6vw,4.25rem)] leading-tight break-words ${className}`}>
+        {words}
+      </dd>
+    </div>
+  );
+}
+
+function Count({ moment }: { moment: Moment }) {
+  if (!moment.said) return null;
+  return (
+    <>
+      <span className="sr-only">Count </span>
+      {moment.said}
+    </>
+  );
+}
+
+/**
+ * Nothing but the count and what to do, as large as the screen lets it: to be read from three metres. Everything else is out of
+ * the way, of eyes and keys. Escape leads back.
+ */
+function FullScreen({ moment, begun, onClose }: { moment: Moment; begun: boolean; onClose: () => void }) {
   const { at, playing, wait } = usePlayer();
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => dialog.current?.showModal(), []);
   const sounding = playing || wait > 0;
+  const move = moment.call?.name ?? 'basic step';
   return (
     <dialog
       ref={dialog}
       onClose={onClose}
       aria-label="Follow the music"
-      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-5 text-night-ink md:p-8"
+      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-4 text-night-ink md:p-8"
     >
-      <div className="flex min-h-full flex-col justify-between gap-6">
-        <div className="flex flex-wrap items-center gap-x-5 gap-y-2">
-          <Button look="night-main" autoFocus className="min-w-28" onClick={() => player.toggle()}>
+      <div className="flex min-h-full flex-col gap-3">
+        <div className="flex flex-wrap items-center gap-x-4 gap-y-2">
+          <Button look="night-main" autoFocus className="min-w-24" onClick={() => player.toggle()}>
             {sounding ? 'Pause' : 'Play'}
           </Button>
-          <span className="flex-1 font-serif text-3xl">{wait > 0 ? `in ${wait} s` : clock(at ?? 0)}</span>
+          <span className="flex-1 font-serif text-3xl">{clock(Math.max(0, at ?? 0))}</span>
           <Button look="night" onClick={() => dialog.current?.close()}>
-            Back to the page
+            Back
           </Button>
         </div>
-        <Now moment={moment} large />
-        <span />
+        <div className="flex flex-1 items-center justify-between gap-x-6">
+          <p
+            dir="auto"
+            className={`min-w-0 text-[min(9vw,11vh)] leading-[1.05] break-words ${moment.now ? 'sung' : 'text-night-soft'}`}
+          >
+            <span className="sr-only">Heard now: </span>
+            {begun ? moment.now || moment.section : 'press play'}
+          </p>
+          <p className="font-serif text-[min(44vw,40vh)] leading-[0.8]">
+            {wait > 0 ? wait : <Count moment={moment} />}
+          </p>
+        </div>
+        <div className="min-w-0 border-t border-night-rule pt-3">
+          <p className="text-[min(7.5vw,9vh)] leading-tight text-night-soft">
+            {moment.call ? (
+              <>
+                {moment.callWhen}
+                {moment.call.on ? (
+                  <>
+                    , on <span className="sung text-night-ink">{moment.call.on}</span>
+                  </>
+                ) : null}
+              </>
+            ) : (
+              'to the end'
+            )}
+          </p>
+          <p dir="auto" className={`leading-[1.05] font-semibold break-words ${fitting(move)}`}>
+            {move}
+          </p>
+        </div>
       </div>
     </dialog>
   );
 }
 
-function Now({ moment, large }: { moment: Moment; large: boolean }) {
-  const word = large ? 'text-[clamp(4rem,17vw,15rem)]' : 'text-[clamp(3.25rem,13vw,9rem)]';
-  const count = large ? 'text-[clamp(6rem,22vw,18rem)]' : 'text-[clamp(4.5rem,18vw,12rem)]';
-  const next = large ? 'text-[clamp(2.25rem,7vw,6rem)]' : 'text-[clamp(2rem,6vw,4.25rem)]';
-  return (
-    <div>
-      <div className="clear-both grid items-end gap-x-8 gap-y-5 pt-3 md:grid-cols-[1fr_auto]">
-        <div className="min-w-0">
-          <p className="text-lg text-night-soft">{moment.section || 'before the music'}</p>
-          <p className={`sung leading-none break-words ${word}`}>
-            <span className="sr-only">Heard now: </span>
-            {moment.now || '…'}
-          </p>
-        </div>
-        <p className={`font-serif leading-none md:text-right ${count}`}>
-          <span className="sr-only">Count </span>
-          {moment.said || '–'}
-        </p>
-      </div>
-      <dl className="mt-6 grid gap-x-8 gap-y-4 border-t border-night-rule pt-5 md:grid-cols-2">
-        <div className="min-w-0">
-          <dt className="text-lg text-night-soft">next to listen for</dt>
-          <dd className={`sung leading-tight break-words ${next}`}>{moment.next?.word ?? 'nothing more'}</dd>
-        </div>
-        <div className="min-w-0">
-          <dt className="text-lg text-night-soft">{moment.call ? whenOf(moment) : 'next move'}</dt>
-          <dd className={`leading-tight font-semibold break-words ${next}`}>{moment.call?.name ?? 'none'}</dd>
-        </div>
-      </dl>
-    </div>
-  );
+/** As large as the longest of its words fits the width: half an em a letter. */
+function fitting(words: string): string {
+  const longest = Math.max(...words.split(/\s+/).map((word) => word.length));
+  if (longest <= 6) return 'text-[min(24vw,22vh)]';
+  if (longest <= 8) return 'text-[min(19vw,20vh)]';
+  if (longest <= 11) return 'text-[min(14vw,18vh)]';
+  return 'text-[min(10vw,16vh)]';
 }
 
 const whenOf = ({ call, callWhen }: Moment): string => `${callWhen}${call?.on ? `, on “${call.on}”` : ''}`;

@@ -139,3 +139,26 @@ export function stretchAt(
   const which = own.length > 1 ? `, phrase ${own.indexOf(phrase) + 1}` : '';
   return { name: `${name}${which}`, from: phrase.floor, to: phrase.end };
 }
+
+/** A bar as danced, to choose by. */
+interface BarStretch {
+  from: FloorTime;
+  to: FloorTime;
+  /** Name of the section that it lies in; empty before the first. */
+  section: string;
+  /** The cue that is heard in it first; empty where none is. */
+  word: string;
+}
+
+/** The bars of the floor score, in order; the last one lasts as long as the music. */
+export function stretchesOf(score: FloorScore, cues: readonly HeardCue[]): BarStretch[] {
+  const starts = score.counts.filter((count) => count.inBar === 0).map((count) => count.floor);
+  return starts.map((from, i) => {
+    const to = starts[i + 1] ?? score.length;
+    const section = score.sections.findLast((s) => s.floor <= from + 1e-6)?.name ?? '';
+    // A cue may be heard a little before the bar that it opens.
+    const near = score.interval / 2;
+    const word = cues.find((cue) => cue.at >= from - near && cue.at < to - near)?.word ?? '';
+    return { from, to, section, word };
+  });
+}

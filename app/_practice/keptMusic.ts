@@ -26,11 +26,12 @@ export async function keptMusic(place: string, key: string): Promise<Music | nul
   }
 }
 
-export async function keepMusic(place: string, key: string, music: Music): Promise<void> {
+/** Whether it is kept beyond the life of the page. */
+export async function keepMusic(place: string, key: string, music: Music): Promise<boolean> {
   memory.delete(`${place} ${key}`);
   memory.set(`${place} ${key}`, music);
   for (const old of [...memory.keys()].slice(0, -KEPT)) memory.delete(old);
-  if (typeof caches === 'undefined') return;
+  if (typeof caches === 'undefined') return false;
   try {
     const cache = await caches.open(place);
     const keys = await cache.keys();
@@ -41,8 +42,10 @@ export async function keepMusic(place: string, key: string, music: Music): Promi
       [TEMPO]: String(music.tempo),
     };
     await cache.put(address(key), new Response(music.file, { headers }));
+    return true;
   } catch {
     // No room on this device: the memory holds it as long as the page lives.
+    return false;
   }
 }
 

@@ -19,6 +19,8 @@ export interface PlayerState {
   playing: boolean;
   /** There is music to play. */
   ready: boolean;
+  /** What there is to play is kept on this device. */
+  kept: boolean;
   loop: Loop | null;
   /** 0.6 to 1.1 of the tempo, pitch kept. */
   speed: number;
@@ -37,6 +39,7 @@ const AT_FIRST: PlayerState = {
   at: null,
   playing: false,
   ready: false,
+  kept: false,
   loop: null,
   speed: 1,
   wait: 0,
@@ -77,7 +80,7 @@ export class Player {
   readonly getState = (): PlayerState => this.state;
 
   /** Hands in the music of an edit, `key` being its digest and kind of mix; null when what was there is outdated. */
-  put(key: string | null, music: Music | null): void {
+  put(key: string | null, music: Music | null, kept = false): void {
     if (key !== null && key === this.key) return;
     const { at } = this.state;
     const { wanted } = this;
@@ -86,7 +89,7 @@ export class Player {
     this.key = key;
     this.address = music ? URL.createObjectURL(music.file) : null;
     if (!music || !this.address) {
-      this.set({ ready: false });
+      this.set({ ready: false, kept: false });
       return;
     }
     this.lead = music.lead;
@@ -94,7 +97,7 @@ export class Player {
     const element = this.own();
     element.src = this.address;
     this.setSpeed(this.state.speed);
-    this.set({ ready: true });
+    this.set({ ready: true, kept });
     const start = wanted ?? at;
     if (start !== null) this.seek(start);
     if (wanted !== null) void this.play();

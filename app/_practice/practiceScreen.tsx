@@ -1,16 +1,20 @@
 'use client';
 
 import Link from 'next/link';
-import { useEffect } from 'react';
+import { useEffect, useId, useMemo } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
+import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Follow } from './follow.tsx';
-import { stretchAt } from './followed.ts';
-import { player, usePlayer } from './player.ts';
+import { following, stretchAt } from './followed.ts';
+import { OwnStretch } from './ownStretch.tsx';
+import { type Calls, player, usePlayer } from './player.ts';
+import { TapDelay } from './tapDelay.tsx';
+import { callBy, useWaysToCall } from './useCalls.ts';
 
 /** Dancing to the music as edited: what to listen for, the count, the next move, to be read from across a room. */
 export function PracticeScreen({ me }: { me: Me }) {
@@ -44,7 +48,9 @@ const stretchButton =
 
 /** What to dance again and again, and what is added to the music. */
 function Options({ score }: { score: FloorScore }) {
+  const { board } = useBoard();
   const { loop, counted } = usePlayer();
+  const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
   return (
     <div className="mt-8 grid gap-8 md:grid-cols-[2fr_1fr]">
       <section aria-labelledby="again">
@@ -86,6 +92,7 @@ function Options({ score }: { score: FloorScore }) {
             );
           })}
         </ul>
+        <OwnStretch score={score} follow={follow} />
       </section>
       <section aria-labelledby="help">
         <h2 id="help" className="text-2xl">
@@ -96,11 +103,64 @@ function Options({ score }: { score: FloorScore }) {
           on={counted}
           onChange={(on) => player.setCounted(on)}
         />
+        <WaysToCall />
         <p className="mt-3 text-sm text-soft">
           Only for practice: the file for the evening has no clicks. Space plays and pauses.
         </p>
+        <TapDelay />
+        <KeptHere />
       </section>
     </div>
+  );
+}
+
+const callWords: Record<Calls, string> = {
+  silent: 'not at all',
+  spoken: 'spoken',
+  sounded: 'by two notes',
+};
+
+function WaysToCall() {
+  const { calls } = usePlayer();
+  const ways = useWaysToCall();
+  const name = useId();
+  return (
+    <fieldset className="mt-4">
+      <legend className="text-soft">Call each move two bars ahead</legend>
+      {ways.map((way) => (
+        <label key={way} className="flex min-h-11 items-center gap-3">
+          <input
+            type="radio"
+            name={name}
+            className="size-5 accent-ink"
+            checked={calls === way}
+            onChange={() => callBy(way)}
+          />
+          {callWords[way]}
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+/** Whether one may practise where there is no network. */
+function KeptHere() {
+  const page = useKept();
+  const { ready, kept } = usePlayer();
+  const words =
+    page === 'keeping'
+      ? ''
+      : page === 'not kept'
+        ? 'This browser keeps nothing here: this page needs a network.'
+        : kept
+          ? 'Kept on this device: this page opens and plays without a network.'
+          : ready
+            ? 'This page opens without a network; there was no room here to keep the music.'
+            : 'This page opens without a network; the music will once it has been made ready.';
+  return (
+    <p role="status" className="mt-6 border-t border-rule pt-3 text-soft">
+      {words}
+    </p>
   );
 }
 

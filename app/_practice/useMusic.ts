@@ -51,8 +51,8 @@ export function useMusic(): MusicState {
       if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
       return;
     }
-    if (!kept) await keepMusic(place, key, made.value);
-    if (wanted.current === key) player.put(key, made.value);
+    const isKept = kept !== null || (await keepMusic(place, key, made.value));
+    if (wanted.current === key) player.put(key, made.value, isKept && typeof caches !== 'undefined');
   };
   const latest = useRef(make);
   latest.current = make;

@@ -1,0 +1,86 @@
+'use client';
+
+import { type ComponentProps, useMemo, useState } from 'react';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { clock, floorTime } from '@/lib/core/units.ts';
+import { Choice } from '../_ui/field.tsx';
+import { type Following, stretchesOf } from './followed.ts';
+import { player, usePlayer } from './player.ts';
+
+/** Any stretch again and again: from the start of one bar through the end of another. */
+export function OwnStretch({ score, follow }: { score: FloorScore; follow: Following }) {
+  const { loop } = usePlayer();
+  const bars = useMemo(() => stretchesOf(score, follow.cues), [score, follow.cues]);
+  const [from, setFrom] = useState<number | null>(null);
+  const [through, setThrough] = useState<number | null>(null);
+  if (bars.length < 2) return null;
+  const isOn = loop?.name === OWN;
+  const set = (first: number | null, last: number | null) => {
+    setFrom(first);
+    setThrough(last);
+    const [start, end] = [bars[first ?? -1], bars[last ?? -1]];
+    if (start && end && end.to > start.from) {
+      player.setLoop({ name: OWN, from: floorTime(start.from), to: floorTime(end.to) });
+    } else if (isOn) player.setLoop(null);
+  };
+  const given = (value: string): number | null => (value === '' ? null : Number(value));
+  const isBackwards = from !== null && through !== null && through < from;
+  return (
+    <fieldset className="mt-6 max-w-xl">
+      <legend className="text-xl">A stretch of your own</legend>
+      <div className="mt-2 grid gap-3 sm:grid-cols-2">
+        <Bars
+          label="From the start of"
+          bars={bars}
+          value={from}
+          onChange={(e) => set(given(e.target.value), through)}
+        />
+        <Bars
+          label="Through the end of"
+          bars={bars}
+          value={through}
+          onChange={(e) => set(from, given(e.target.value))}
+        />
+      </div>
+      <p role="status" className="mt-2 min-h-6">
+        {isBackwards
+          ? 'The end lies before the start: choose a later one.'
+          : isOn && loop
+            ? `Again and again: ${clock(loop.from, 1)} to ${clock(loop.to, 1)}.`
+            : ''}
+      </p>
+    </fieldset>
+  );
+}
+
+const OWN = 'your own stretch';
+
+function Bars({
+  label,
+  bars,
+  value,
+  onChange,
+}: {
+  label: string;
+  bars: ReturnType<typeof stretchesOf>;
+  value: number | null;
+  onChange: ComponentProps<'select'>['onChange'];
+}) {
+  const sections = [...new Set(bars.map((bar) => bar.section))];
+  return (
+    <Choice label={label} value={value ?? ''} onChange={onChange}>
+      <option value="">choose</option>
+      {sections.map((section) => (
+        <optgroup key={section} label={section || 'before the first section'}>
+          {bars.map((bar, i) =>
+            bar.section === section ? (
+              <option key={bar.from} value={i}>
+                {clock(bar.from, 1)} {bar.word ? `“${bar.word}”` : ''}
+              </option>
+            ) : null,
+          )}
+        </optgroup>
+      ))}
+    </Choice>
+  );
+}
