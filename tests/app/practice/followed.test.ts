@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { following, momentAt, stretchAt } from '../../../app/_practice/followed.ts';
+import { following, momentAt, stretchAt, stretchesOf } from '../../../app/_practice/followed.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { floorTime } from '../../../lib/core/units.ts';
 import { barAt, cueAt, cutOut, endingOn, libraryMove, placed, planOf } from '../../kit/board.ts';
@@ -74,5 +74,19 @@ describe('a stretch to dance again', () => {
     const phrase = stretchAt(score, floorTime(barAt(17)), 'phrase')!;
     expect(phrase.name).toBe('verse 1, phrase 2');
     expect(phrase.to - phrase.from).toBeCloseTo(16, 4);
+  });
+});
+
+describe('bars to choose a stretch by', () => {
+  const bars = stretchesOf(score, follow.cues);
+  it('lie end to end through the music, across a join too', () => {
+    for (const [i, bar] of bars.slice(1).entries()) expect(bar.from).toBe(bars[i]!.to);
+    expect(bars.at(-1)!.to).toBe(score.length);
+    const counts = score.counts.filter((count) => count.inBar === 0);
+    expect(bars).toHaveLength(counts.length);
+  });
+  it('carry the word that is heard in them', () => {
+    expect(bars.find((bar) => bar.word === 'lanterns')?.from).toBeCloseTo(barAt(8), 6);
+    expect(bars.filter((bar) => bar.word !== '')).toHaveLength(follow.cues.length);
   });
 });

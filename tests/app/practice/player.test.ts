@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { keepDelay } from '../../../app/_practice/delay.ts';
 import { Player } from '../../../app/_practice/player.ts';
 import { floorTime } from '../../../lib/core/units.ts';
 
@@ -79,6 +80,25 @@ describe('the player', () => {
     await player.play();
     player.put('a', music(2));
     expect(player.getState().at).toBe(-2);
+  });
+
+  it('tells what is heard, where this device’s sound is late, and never what lies before a start', async () => {
+    keepDelay(0.2);
+    const player = new Player();
+    player.put('a', music());
+    player.setSpeed(0.8);
+    await player.play();
+    StillElement.last.to(30);
+    expect(player.getState().at).toBeCloseTo(30 - 0.2 * 0.8, 9);
+    StillElement.last.to(0.1);
+    expect(player.getState().at).toBe(0);
+    player.setLoop({ name: 'verse', from: floorTime(10), to: floorTime(20) });
+    StillElement.last.to(10.05);
+    expect(player.getState().at).toBe(10);
+    // The file goes round by its own clock, not by the ear's.
+    StillElement.last.to(20.01);
+    expect(StillElement.last.currentTime).toBe(10);
+    keepDelay(0);
   });
 
   it('goes round in a loop', async () => {

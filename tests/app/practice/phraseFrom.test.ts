@@ -1,0 +1,18 @@
+import { expect, it } from 'vitest';
+import { phraseFrom } from '../../../app/_practice/useMediaSession.ts';
+import { boardScore } from '../../../lib/core/areas/score.ts';
+import { floorTime } from '../../../lib/core/units.ts';
+import { planOf } from '../../kit/board.ts';
+
+const score = boardScore(planOf({}, {}))!;
+const [first, second, third] = score.phrases.map((phrase) => phrase.floor) as [number, number, number];
+const from = (here: number, by: -1 | 1) => phraseFrom(score, floorTime(here), by);
+
+it('a headphone’s buttons go from phrase to phrase', () => {
+  expect(from(first + 1, 1)).toBe(second);
+  expect(from(second, 1)).toBe(third);
+  expect(from(third + 3, -1)).toBe(third);
+  expect(from(third + 0.5, -1)).toBe(second);
+  expect(from(score.length, 1)).toBe(score.length);
+  expect(from(0.2, -1)).toBe(0);
+});
