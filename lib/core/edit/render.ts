@@ -22,7 +22,7 @@ export interface Rendering {
 }
 
 /** Seconds rendered in a part. */
-const STEP = 5;
+const STEP = 2;
 
 /**
  * The edit as sound. Its length is the floor length to the nearest sample, each part begins at the nearest sample of both
@@ -87,13 +87,12 @@ const keptSound = ({ rate, channels }: Samples, layout: Layout, first: number, l
   channels: channels.length,
   length: last - first,
   *parts() {
+    const most = Math.max(0, Math.min(last - first, STEP * rate));
+    const room = channels.map(() => new Float32Array(most));
     for (let at = first; at < last; at += STEP * rate) {
-      const length = Math.min(last - at, STEP * rate);
-      yield channels.map((channel) => {
-        const out = new Float32Array(length);
-        fill(channel, layout.pieces, at, out);
-        return out;
-      });
+      const part = room.map((all) => all.subarray(0, Math.min(last - at, most)));
+      for (const [c, out] of part.entries()) fill(channels[c]!, layout.pieces, at, out.fill(0));
+      yield part;
     }
   },
 });

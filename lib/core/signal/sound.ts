@@ -7,7 +7,10 @@ export interface Sound {
   channels: number;
   /** Samples in each channel, over all parts. */
   length: number;
-  /** In order, to be read once; a part has one array a channel, all of one length, and belongs to whoever takes it. */
+  /**
+   * In order, to be read once; a part has one array a channel, all of one length, and belongs to whoever takes it until they take
+   * the next: its memory is used again.
+   */
   parts(): Iterable<Float32Array[]>;
 }
 
