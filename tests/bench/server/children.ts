@@ -48,6 +48,8 @@ export interface Child {
   /** `ws://host:port` */
   address: string;
   memory(): Promise<Memory>;
+  /** Milliseconds that processors have worked for it. */
+  worked(): Promise<number>;
   kill(): Promise<void>;
 }
 
@@ -58,6 +60,7 @@ async function start<T extends { port: number }>(script: string, argument = ''):
     pid: server.child.pid!,
     address: `ws://127.0.0.1:${first.port}`,
     memory: () => server.next('memory'),
+    worked: () => server.next('worked'),
     kill: () => server.kill(),
   };
   return [child, first];

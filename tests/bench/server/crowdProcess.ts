@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { Crowd } from './crowd.ts';
+import { Crowd, type Run } from './crowd.ts';
 import type { Seat } from './light.ts';
 
 /** What it is told: first who comes and who of them (by place in the list) edits, then how often and how long. */
@@ -12,9 +12,7 @@ export interface Editing {
   seconds: number;
 }
 /** What it says at the end; first, when all have come, how many did. */
-export interface Heard {
-  edits: number;
-  latencies: number[];
+export interface Heard extends Run {
   refused: [number, number][];
 }
 
@@ -25,9 +23,6 @@ process.send!(crowd.people.length);
 const wanted = new Set(editors.map((index) => seats[index]!));
 const writing = crowd.people.filter(({ seat }) => wanted.has(seat));
 process.on('message', async ({ rate, seconds }: Editing) => {
-  crowd.latencies = [];
-  crowd.edits = 0;
-  await crowd.edit(writing, rate, seconds);
-  const { edits, latencies, refused } = crowd;
-  process.send!({ edits, latencies, refused: [...refused] } satisfies Heard);
+  const run = await crowd.edit(writing, rate, seconds);
+  process.send!({ ...run, refused: [...crowd.refused] } satisfies Heard);
 });

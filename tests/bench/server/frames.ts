@@ -37,9 +37,8 @@ export async function frames(words: Words): Promise<void> {
     const attacked: number[] = [];
     const answers: Answers = {};
     const edit = async (into: number[], during: () => Promise<Answers>) => {
-      crowd.latencies = [];
-      const [of] = await Promise.all([during(), crowd.edit(crowd.people, 2, seconds)]);
-      into.push(...crowd.latencies);
+      const [of, { latencies }] = await Promise.all([during(), crowd.edit(crowd.people, 2, seconds)]);
+      into.push(...latencies);
       for (const [kind, { right, wrong }] of Object.entries(of)) {
         answers[kind] ??= { right: 0, wrong: [] };
         answers[kind].right += right;

@@ -47,7 +47,7 @@ export async function killed(words: Words): Promise<void> {
           })),
         ),
       );
-      void crowd.edit(crowd.people, edits / (boards * people), 60);
+      crowd.begin(crowd.people, edits / (boards * people));
       // In the midst of it, however slow the machine is.
       while (crowd.promised().count < edits / 4) await wait(50);
       await wait(1000 * Math.random());
