@@ -51,14 +51,14 @@ export function NightScreen({ me }: { me: Me }) {
 }
 
 /** Rows beyond which they are set closer, so that all of it stays one screen. */
-const MANY = 9;
+const MANY = 8;
 
 function Card({ card }: { card: NightCard }) {
   const { board, score } = useBoard();
   const solved = score ? solveEnding(board.plan, score) : null;
   const said = answerState(board).kind;
   const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
-  const word = card.rows.length >= MANY ? 'text-xl sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
+  const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
   return (
     <>
       <Facts length={clock(card.musicLength)} />
@@ -109,7 +109,7 @@ const GOLD = 'text-[#dcbb69]';
 
 function Row({ at, children }: { at: string; children: ReactNode }) {
   return (
-    <li className="grid flex-1 grid-cols-[2.9rem_1fr] content-center items-baseline border-b border-night-rule py-[0.2rem] text-[0.95rem] sm:grid-cols-[3.6rem_1fr] sm:py-2 sm:text-lg">
+    <li className="grid flex-1 grid-cols-[2.9rem_1fr] content-center items-baseline border-b border-night-rule py-[0.15rem] text-[0.95rem] sm:grid-cols-[3.6rem_1fr] sm:py-2 sm:text-lg">
       <span className="text-night-soft">{at}</span>
       <span className="flex min-w-0 flex-wrap items-baseline gap-x-2.5">{children}</span>
     </li>

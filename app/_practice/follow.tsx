@@ -4,6 +4,7 @@ import Link from 'next/link';
 import { type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
+import { useStage } from '../_client/audio.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -45,31 +46,34 @@ export function Follow({ score }: { score: FloorScore }) {
 
 /** Before anything was played: what to do, and what will be heard and danced first. */
 function Before({ ready, follow }: { ready: boolean; follow: Following }) {
+  const making = useStage() !== null && !ready;
   const [cue] = follow.cues;
   const [call] = follow.calls;
   return (
     <div className="mt-3">
-      <p className="font-serif text-[clamp(2.5rem,9vw,6rem)] leading-none">
-        {ready ? 'Press play' : 'Press play: the music is made ready first'}
+      <p className="font-serif text-[clamp(2.75rem,11vw,8rem)] leading-none">
+        {making ? 'One moment' : 'Press play'}
       </p>
-      <p className="mt-4 max-w-3xl text-xl md:text-2xl">
+      <div className="mt-4 max-w-3xl space-y-1 text-xl md:text-2xl">
+        {making ? <p className="text-night-soft">The music is being made ready on this device.</p> : null}
         {cue ? (
-          <>
-            Listen for <span className="sung">{cue.word}</span> at {clock(cue.at)}.{' '}
-          </>
+          <p>
+            First to listen for: <span className="sung">{cue.word}</span>, at {clock(cue.at)}.
+          </p>
         ) : null}
         {call ? (
-          <>
-            First comes the <strong>{call.name}</strong> at {clock(call.at)}
-            {call.on && call.on !== cue?.word ? (
+          <p>
+            First to dance: <strong>{call.name}</strong>, at {clock(call.at)}
+            {call.on ? (
               <>
-                , on <span className="sung">{call.on}</span>
+                {' '}
+                on <span className="sung">{call.on}</span>
               </>
             ) : null}
             .
-          </>
+          </p>
         ) : null}
-      </p>
+      </div>
     </div>
   );
 }

@@ -1,7 +1,7 @@
 import { expect, type Locator, type Page } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
-import { type House, test } from './house.ts';
+import { enterStudio, type House, test } from './house.ts';
 
 const status = (page: Page): Locator => page.getByRole('banner').getByRole('status');
 const boardIn = (page: Page): string => new URL(page.url()).pathname.split('/')[2]!;
@@ -89,6 +89,94 @@ test('the night card opens without a network once it was kept', async ({ browser
   await expect(page.getByRole('listitem').first()).toBeVisible();
   expect(await page.getByRole('listitem').allInnerTexts()).toEqual(listed);
   await context.close();
+});
+
+test('with the network off: what is written lives through reloads, and is stored once it is back', async ({
+  browser,
+  house,
+}) => {
+  const [theirs, others] = [await browser.newContext(), await browser.newContext()];
+  const page = await theirs.newPage();
+  await page.goto(house.demo.couple);
+  await expect(status(page)).toHaveText('saved');
+  const keptPages = () =>
+    page.evaluate(async () => {
+      const names = (await caches.keys()).filter((name) => name.startsWith('larkstep-pages'));
+      const requests = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+      return requests.flat().map(({ url }) => new URL(url).pathname.split('/').at(-1));
+    });
+  await expect.poll(async () => (await keptPages()).sort()).toEqual(['night', 'practise', 'sheet']);
+  const instructor = await others.newPage();
+  await instructor.goto(house.demo.instructor);
+  await expect(status(instructor)).toHaveText('saved');
+  const isWritten = (on: Page, word: string) =>
+    expect(on.getByRole('button', { name: new RegExp(`: ${word}\\. Change it$`) })).toBeVisible();
+
+  await theirs.setOffline(true);
+  await expect(status(page)).toHaveText('no connection: kept on this device');
+  const [, old] = /: (.*)\. Change it$/.exec(
+    (await page
+      .getByRole('button', { name: /Change it$/ })
+      .nth(1)
+      .getAttribute('aria-label'))!,
+  )!;
+  await reword(page, old!, 'glockenspiel');
+  await isWritten(page, 'glockenspiel');
+  await page.reload();
+  await isWritten(page, 'glockenspiel');
+  await expect(status(page)).toHaveText('no connection: kept on this device');
+
+  await test.step('from page to page', async () => {
+    await page.getByRole('link', { name: 'Night card', exact: true }).click();
+    await expect(page.getByText('Saved on this phone.')).toBeVisible();
+    await expect(page.getByText('No network now')).toBeVisible();
+    await page.getByRole('link', { name: 'Back to the board' }).click();
+    await isWritten(page, 'glockenspiel');
+    await page.getByRole('link', { name: 'Practise', exact: true }).click();
+    await expect(page.getByRole('button', { name: 'Fill the screen' })).toBeVisible();
+    await page.goto(house.address);
+    await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+    await page.getByRole('link', { name: 'Sheet', exact: true }).click();
+    await isWritten(page, 'glockenspiel');
+  });
+  await expect(instructor.getByText('glockenspiel')).toHaveCount(0);
+
+  await theirs.setOffline(false);
+  await expect(status(page)).toHaveText('saved');
+  await isWritten(instructor, 'glockenspiel');
+  await Promise.all([theirs.close(), others.close()]);
+});
+
+test('a link that is taken back takes along what the browser had kept', async ({ browser, house }) => {
+  await enterStudio(await (await browser.newContext()).newPage(), house);
+  const [mine, theirs] = [await browser.newContext(), await browser.newContext()];
+  const instructor = await mine.newPage();
+  await instructor.goto(house.demo.instructor);
+  const headers = { origin: house.address };
+  const links = `${house.address}/api/boards/${boardIn(instructor)}/links`;
+  const made = await instructor.request.post(`${links}?as=instructor`, {
+    data: { role: 'couple', days: null },
+    headers,
+  });
+  const { id, url } = await made.json();
+  const page = await theirs.newPage();
+  await page.goto(url);
+  await page.goto(at(house, page, 'night', 'couple'));
+  await expect(page.getByText('Saved on this phone.')).toBeVisible();
+  const kept = () =>
+    page.evaluate(async () => {
+      const names = (await caches.keys()).filter((name) => !name.startsWith('larkstep-files'));
+      const requests = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+      return requests.flat().map((request) => request.url);
+    });
+  expect((await kept()).length).toBeGreaterThan(0);
+  await instructor.request.delete(`${links}/${id}?as=instructor`, { headers });
+  await expect(page.getByRole('alert')).toContainText('Your link was taken back.');
+  await expect.poll(kept).toEqual([]);
+  await theirs.setOffline(true);
+  await page.goto(page.url()).catch(() => undefined);
+  await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+  await Promise.all([mine.close(), theirs.close()]);
 });
 
 test('a forged change of the plan by the DJ is refused, and nobody sees a trace', async ({

@@ -118,7 +118,8 @@ test('a revoked link, while its page is open, says so', async ({ browser, house 
 });
 
 test('a page of which a part did not arrive says so, and loads again', async ({ browser, house }) => {
-  const context = await browser.newContext();
+  // A browser that keeps nothing, and so has not brought other pages' programs ahead of time.
+  const context = await browser.newContext({ serviceWorkers: 'block' });
   const { page } = await newPage(context);
   await page.goto(house.demo.planner);
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();

@@ -1,0 +1,62 @@
+import { createHash } from 'node:crypto';
+import { expect } from '@playwright/test';
+import { wavFile } from '../kit/files.ts';
+import { plainForm, synth } from '../kit/synth.ts';
+import { enterStudio, test } from './house.ts';
+
+const song = (times: number, bpm: number) =>
+  synth({ bpm, beats: 4, subdivision: 2, sections: Array.from({ length: times }, () => plainForm).flat() })
+    .samples;
+
+test('listening to a song is stopped at once, leaves nothing behind, and another can be taken', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext()).newPage();
+  await enterStudio(page, house);
+  await page.getByRole('button', { name: 'New couple' }).click();
+  await page.getByLabel('One of them').fill('Runa');
+  await page.getByLabel('The other', { exact: true }).fill('Casimir');
+  await page.getByRole('button', { name: 'Begin their board' }).click();
+  await page.waitForURL(/\/board\//);
+  const board = new URL(page.url()).pathname.split('/')[2]!;
+  await page.goto(`${house.address}/board/${board}/song?as=instructor`);
+  const stored: string[] = [];
+  page.on('request', (request) => {
+    if (request.method() === 'POST' && request.url().includes('/audio')) stored.push(request.url());
+  });
+
+  const long = wavFile('a long one.wav', song(3, 110));
+  const field = page.getByLabel('The song’s file');
+  await field.setInputFiles(long);
+  await expect(page.getByText(/^Listening/)).toBeVisible();
+  expect(page.workers().length).toBeGreaterThan(0);
+  const after = await page.evaluate(async () => {
+    const buttons = [...document.querySelectorAll('main button')];
+    buttons
+      .find((button) => button.textContent === 'Stop')
+      ?.dispatchEvent(new MouseEvent('click', { bubbles: true }));
+    // Two frames: the press is taken, and what it led to is painted.
+    for (let i = 0; i < 2; i++) await new Promise((resolve) => requestAnimationFrame(resolve));
+    return {
+      bars: document.querySelectorAll('main progress').length,
+      words: document.querySelector('main')?.textContent ?? '',
+    };
+  });
+  expect(after.bars, 'nothing goes on').toBe(0);
+  expect(after.words).toContain('Choose the song’s file');
+  await expect.poll(() => page.workers().length).toBe(0);
+  await expect(page.getByRole('main').getByRole('alert')).toHaveCount(0);
+
+  await field.setInputFiles(wavFile('a short one.wav', song(1, 124)));
+  await expect(page.getByRole('heading', { name: 'Which song is it?' })).toHaveCount(0, { timeout: 90_000 });
+  await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('a short one');
+  expect(stored).toHaveLength(1);
+  const id = createHash('sha256').update(long.buffer).digest('hex');
+  const kept = await page.request.get(`${house.address}/api/boards/${board}/audio/${id}?as=instructor`);
+  expect(kept.status(), 'the one that was stopped was never stored').toBe(404);
+  const file = await page.request.get(`${house.address}/api/boards/${board}/papers/board.json?as=instructor`);
+  expect(await file.text()).not.toContain(id);
+  await page.context().close();
+});
