@@ -5,6 +5,8 @@ import { type Browser, type BrowserContext, type CDPSession, chromium, type Page
 import { instructorGrant } from '../../lib/access/session.ts';
 import { serve } from '../../server/serve.ts';
 import { endHouse, startHouse } from '../browser/house.ts';
+import { wavFile } from '../kit/files.ts';
+import { plainForm, synth } from '../kit/synth.ts';
 import config from '../playwright.config.ts';
 import { longBoard } from './boards.ts';
 
@@ -261,6 +263,33 @@ async function together(browser: Browser, joined: BrowserContext, address: strin
   ];
 }
 
+/** What the page's own thread is held by while a song is listened to, which a worker does. */
+async function listening(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const page = await newPerson(browser, joined);
+  await page.addInitScript(watch);
+  await page.goto(address.replace('/sheet', '/song'));
+  const field = page.getByLabel('The song’s file');
+  await field.waitFor({ state: 'attached' });
+  const sections = Array.from({ length: 5 }, () => plainForm)
+    .flat()
+    .slice(0, 19);
+  const { samples } = synth({ bpm: 140, beats: 4, subdivision: 2, sections, rate: 44_100 });
+  const minutes = samples.channels[0]!.length / samples.rate / 60;
+  await slow(page);
+  const longest = await longTasks(page, async () => {
+    await field.setInputFiles(wavFile('a song.wav', samples));
+    await page.getByRole('button', { name: 'Take the new one' }).click();
+    await page.getByText(/^Listening/).waitFor();
+    await page
+      .getByText(/^(Listening|Reading the file|Writing down|Taking its imprint)/)
+      .waitFor({ state: 'hidden', timeout: 300_000 });
+  });
+  await page.context().close();
+  return [
+    figure(`longest task while ${minutes.toFixed(1)} minutes are listened to`, `${ms(longest)}`, '', null),
+  ];
+}
+
 function figure(what: string, value: string, bar: string, holds: boolean | null): Figure {
   return { what, value, bar, holds };
 }
@@ -287,7 +316,7 @@ try {
   await isDrawn(page);
   const address = page.url();
   await page.close();
-  const parts = { load: firstLoad, drag: dragging, type: typing, together };
+  const parts = { load: firstLoad, drag: dragging, type: typing, together, listen: listening };
   const wanted = process.argv.slice(2);
   for (const [name, measure] of Object.entries(parts)) {
     if (wanted.length > 0 && !wanted.includes(name)) continue;

@@ -171,7 +171,7 @@ test('a link that is taken back takes along what the browser had kept', async ({
     });
   expect((await kept()).length).toBeGreaterThan(0);
   await instructor.request.delete(`${links}/${id}?as=instructor`, { headers });
-  await expect(page.getByRole('alert')).toContainText('Your link was taken back.');
+  await expect(page.getByRole('main').getByRole('alert')).toContainText('Your link was taken back.');
   await expect.poll(kept).toEqual([]);
   await theirs.setOffline(true);
   await page.goto(page.url()).catch(() => undefined);

@@ -6,6 +6,7 @@ import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import config from '../playwright.config.ts';
 import { endHouse, enterStudio, type House, startHouse } from './house.ts';
+import { practiceStates } from './practiceStates.ts';
 import { openStage, states } from './states.ts';
 
 /**
@@ -88,7 +89,7 @@ async function board(browser: Browser, house: House): Promise<void> {
 
 async function everyState(browser: Browser, house: House): Promise<void> {
   const stage = await openStage(browser, house);
-  for (const state of states.filter(({ name }) => isWanted(`state-${name}`))) {
+  for (const state of [...states, ...practiceStates].filter(({ name }) => isWanted(`state-${name}`))) {
     const page = await newPage(browser);
     // One that cannot be reached is told, and the others are shown all the same.
     await state

@@ -1,5 +1,6 @@
 import { expect } from '@playwright/test';
 import { test as base } from './house.ts';
+import { practiceStates } from './practiceStates.ts';
 import { isSound, newPage } from './sound.ts';
 import { openStage, type Stage, states } from './states.ts';
 
@@ -17,7 +18,7 @@ const test = base.extend<object, { stage: Stage }>({
 // Each makes a board of its own: two may go at a time.
 test.describe.configure({ mode: 'parallel' });
 
-for (const state of states)
+for (const state of [...states, ...practiceStates])
   test(`sound: ${state.name}`, async ({ browser, stage }) => {
     const context = await browser.newContext();
     const { page, heard } = await newPage(context);

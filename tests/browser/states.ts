@@ -83,7 +83,13 @@ function reworded<B extends Pick<Board, 'plan'>>(file: B, words: Written): B {
 const status = (page: Page) => page.getByRole('banner').getByRole('status');
 const alert = (page: Page) => page.getByRole('main').getByRole('alert');
 
-async function join(page: Page, stage: Stage, board: string, role: Role, screen?: string): Promise<void> {
+export async function join(
+  page: Page,
+  stage: Stage,
+  board: string,
+  role: Role,
+  screen?: string,
+): Promise<void> {
   await page.goto(await stage.linkFor(board, role));
   if (screen) await page.goto(`${stage.house.address}/board/${board}/${screen}?as=${role}`);
   await page.getByRole('heading', { level: 1 }).waitFor();
@@ -135,7 +141,11 @@ const studio: State = {
 const hold = (context: BrowserContext) => context.routeWebSocket(/\/sync\//, () => {});
 
 /** The server closes every connection with this word of its own, after the page has opened the board. */
-const closed = (word: keyof typeof closings, after: (page: Page) => Promise<void>): State['show'] =>
+export const closed = (
+  word: keyof typeof closings,
+  after: (page: Page) => Promise<void>,
+  screen = 'sheet',
+): State['show'] =>
   async function show(page, stage) {
     let end = false;
     const lines = new Set<() => void>();
@@ -145,7 +155,7 @@ const closed = (word: keyof typeof closings, after: (page: Page) => Promise<void
       ws.connectToServer();
       lines.add(close);
     });
-    await join(page, stage, await stage.written(scripts.greek!), 'couple', 'sheet');
+    await join(page, stage, await stage.written(scripts.greek!), 'couple', screen);
     end = true;
     for (const close of lines) close();
     await after(page);

@@ -1,0 +1,114 @@
+import { expect, type Page } from '@playwright/test';
+import { closings } from '../../lib/protocol/close.ts';
+import { scripts } from './names.ts';
+import { closed, join, type Stage, type State } from './states.ts';
+
+/** States of the pages that are used where there may be no network: practice and the night card. */
+
+const OFFLINE = /ERR_INTERNET_DISCONNECTED|ERR_FAILED|Failed to load resource/;
+
+const open = async (page: Page, stage: Stage, screen: string): Promise<void> =>
+  join(page, stage, await stage.written(scripts.greek!), 'couple', screen);
+
+const isReady = (page: Page) =>
+  expect(page.getByText('Press play', { exact: true })).toBeVisible({ timeout: 60_000 });
+
+const practice: State[] = [
+  {
+    name: 'practise-slow',
+    async show(page, stage) {
+      await page.route('**/api/boards/*/audio/*', () => undefined);
+      await open(page, stage, 'practise');
+      await expect(page.getByText('One moment')).toBeVisible();
+    },
+  },
+  {
+    name: 'practise-failed',
+    async show(page, stage) {
+      await page.route('**/api/boards/*/audio/*', (route) => route.fulfill({ status: 500 }));
+      await open(page, stage, 'practise');
+      await expect(page.getByRole('region', { name: 'Music' }).getByRole('alert')).toBeVisible();
+    },
+    noted: /500/,
+  },
+  {
+    name: 'practise-ready',
+    async show(page, stage) {
+      await open(page, stage, 'practise');
+      await isReady(page);
+    },
+  },
+  {
+    name: 'practise-under-way',
+    async show(page, stage) {
+      await open(page, stage, 'practise');
+      await isReady(page);
+      await page.getByLabel('From the start of').selectOption({ index: 40 });
+      await page.getByLabel('Through the end of').selectOption({ index: 41 });
+      await expect(page.getByText(/^Again and again: /)).toBeVisible();
+    },
+  },
+  {
+    name: 'practise-whole-screen',
+    async show(page, stage) {
+      await open(page, stage, 'practise');
+      await isReady(page);
+      await page.getByLabel('From the start of').selectOption({ index: 40 });
+      await page.getByLabel('Through the end of').selectOption({ index: 41 });
+      await page.getByRole('button', { name: 'Fill the screen' }).click();
+      await expect(page.getByRole('dialog', { name: 'Follow the music' })).toBeVisible();
+    },
+  },
+  {
+    name: 'practise-offline',
+    async show(page, stage) {
+      await open(page, stage, 'practise');
+      await expect(page.getByText(/opens and plays without a network/)).toBeVisible({ timeout: 60_000 });
+      await page.context().setOffline(true);
+      await page.reload();
+      await expect(page.getByRole('banner').getByText('no connection')).toBeVisible();
+      await isReady(page);
+    },
+    noted: OFFLINE,
+  },
+];
+
+const night: State[] = [
+  {
+    name: 'night-offline',
+    async show(page, stage) {
+      await open(page, stage, 'night');
+      await expect(page.getByText('Saved on this phone.')).toBeVisible();
+      await page.context().setOffline(true);
+      await page.reload();
+      await expect(page.getByText('No network now')).toBeVisible();
+    },
+    noted: OFFLINE,
+  },
+  ...(['ended', 'revoked', 'reload'] as const).map(
+    (word): State => ({
+      name: `night-${word}`,
+      show: closed(
+        word,
+        async (page) => {
+          await expect(page.getByRole('main').getByRole('alert')).toContainText(closings[word].sentence);
+        },
+        'night',
+      ),
+    }),
+  ),
+];
+
+const nothing: State = {
+  name: 'not-kept',
+  async show(page, stage) {
+    await open(page, stage, 'night');
+    await expect(page.getByText('Saved on this phone.')).toBeVisible();
+    await page.context().setOffline(true);
+    await page.goto(stage.house.address);
+    await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+  },
+  noted: OFFLINE,
+};
+
+export const practiceStates: State[] = [...practice, ...night, nothing];
