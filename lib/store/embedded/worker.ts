@@ -10,10 +10,10 @@ import { migrations } from './schema.ts';
  */
 const LARGEST_GROUP = 500;
 /**
- * Pages of 4 KB written to the log until they are taken over into the tables, while everybody waits: four times the usual number,
+ * Pages of 4 KB written to the log until they are taken over into the tables, while everybody waits: more than the usual 1000,
  * because a page that was written many times is taken over once.
  */
-const CHECKPOINT_PAGES = 4000;
+const CHECKPOINT_PAGES = 8000;
 
 const port = parentPort as MessagePort;
 const { file } = workerData as { file: string };
