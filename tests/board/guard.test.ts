@@ -71,6 +71,32 @@ describe('an area guarded by its shape', () => {
     expect(guard.check(fine, couple).ok).toBe(true);
   });
 
+  test('a refusal after many changes, some of them checked elsewhere, takes back none of them', () => {
+    const guard = new AreaGuard(areas.plan);
+    const [here, elsewhere] = [client(guard), client(guard)];
+    const title = (page: typeof here, value: string) =>
+      page.send(() => applyChanges(page.doc, areas.plan, [{ register: 'title', value }]));
+    for (let change = 0; change < 600; change++) {
+      expect(guard.check(title(here, `Title ${change}`), couple).ok).toBe(true);
+      if (change % 100 !== 0) continue;
+      const cue = {
+        collection: 'cues',
+        id: `c${change}`,
+        fields: { at: recordTime(1), word: 'bell' },
+      } as const;
+      expect(guard.take(elsewhere.send(() => applyChanges(elsewhere.doc, areas.plan, [cue])))).toHaveLength(
+        1,
+      );
+    }
+    const before = readArea(guard.doc, areas.plan);
+    const vector = Y.encodeStateVector(guard.doc);
+    const forged = here.send(() => registersOf(here.doc).set('date', 'tomorrow'));
+    expect(guard.check(forged, couple).ok).toBe(false);
+    expect(readArea(guard.doc, areas.plan)).toEqual(before);
+    expect(before.cues).toHaveLength(6);
+    expect(Y.decodeStateVector(Y.encodeStateVector(guard.doc))).toEqual(Y.decodeStateVector(vector));
+  });
+
   test('bytes that are no update, and an update that builds on a missing one, are refused', () => {
     const guard = new AreaGuard(areas.plan);
     expect(guard.check(new Uint8Array([1, 2, 3, 255, 255]), couple).ok).toBe(false);
