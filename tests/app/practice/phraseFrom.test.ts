@@ -5,7 +5,7 @@ import { floorTime } from '../../../lib/core/units.ts';
 import { planOf } from '../../kit/board.ts';
 
 const score = boardScore(planOf({}, {}))!;
-const [first, second, third] = score.phrases.map((phrase) => phrase.floor) as [number, number, number];
+const [first = 0, second = 0, third = 0] = score.phrases.map((phrase): number => phrase.floor);
 const from = (here: number, by: -1 | 1) => phraseFrom(score, floorTime(here), by);
 
 it('a headphone’s buttons go from phrase to phrase', () => {
