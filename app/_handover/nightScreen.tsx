@@ -127,12 +127,13 @@ function Facts({ length }: { length: string }) {
       {length}, version {versionNumber(board)}
       {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
       <span role="status">
-        {alone ? 'No network now: this is as it was last seen here. ' : ''}
-        {kept === 'kept'
-          ? 'Saved on this phone.'
-          : kept === 'keeping'
-            ? ''
-            : 'Needs a network: not saved here.'}
+        {alone
+          ? 'No network now: this is as it was last seen here.'
+          : kept === 'kept'
+            ? 'Saved on this phone.'
+            : kept === 'keeping'
+              ? ''
+              : 'Needs a network: not saved here.'}
       </span>
     </p>
   );

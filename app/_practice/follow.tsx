@@ -47,15 +47,17 @@ export function Follow({ score }: { score: FloorScore }) {
 /** Before anything was played: what to do, and what will be heard and danced first. */
 function Before({ ready, follow }: { ready: boolean; follow: Following }) {
   const making = useStage() !== null && !ready;
+  const { problem } = usePlayer();
   const [cue] = follow.cues;
   const [call] = follow.calls;
   return (
     <div className="mt-3">
       <p className="font-serif text-[clamp(2.75rem,11vw,8rem)] leading-none">
-        {making ? 'One moment' : 'Press play'}
+        {making ? 'One moment' : problem ? 'No music yet' : 'Press play'}
       </p>
       <div className="mt-4 max-w-3xl space-y-1 text-xl md:text-2xl">
         {making ? <p className="text-night-soft">The music is being made ready on this device.</p> : null}
+        {problem && !making ? <p>{problem} Press play to try again.</p> : null}
         {cue ? (
           <p>
             First to listen for: <span className="sung">{cue.word}</span>, at {clock(cue.at)}.
@@ -114,7 +116,7 @@ function Missing({ follow }: { follow: Following }) {
 function Now({ moment, follow }: { moment: Moment; follow: Following }) {
   return (
     <div>
-      <div className="grid grid-cols-[minmax(0,1fr)_auto] items-end gap-x-6 pt-2">
+      <div className="grid grid-cols-[minmax(0,1fr)_auto] items-end gap-x-6 pt-4 md:pt-8">
         <p
           dir="auto"
           className={`leading-none break-words text-[clamp(2.75rem,11vw,8rem)] ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}

@@ -21,6 +21,8 @@ export interface PlayerState {
   ready: boolean;
   /** What there is to play is kept on this device. */
   kept: boolean;
+  /** Why there is none, where making it failed. */
+  problem: string | null;
   loop: Loop | null;
   /** 0.6 to 1.1 of the tempo, pitch kept. */
   speed: number;
@@ -40,6 +42,7 @@ const AT_FIRST: PlayerState = {
   playing: false,
   ready: false,
   kept: false,
+  problem: null,
   loop: null,
   speed: 1,
   wait: 0,
@@ -101,6 +104,11 @@ export class Player {
     const start = wanted ?? at;
     if (start !== null) this.seek(start);
     if (wanted !== null) void this.play();
+  }
+
+  /** Tells why the music could not be made; null as soon as it is tried again. */
+  fail(problem: string | null): void {
+    this.set({ problem });
   }
 
   has(key: string): boolean {

@@ -18,7 +18,7 @@ export function PlayerBar() {
   const { board, score } = useBoard();
   const music = useMusic();
   const stage = useStage();
-  const { at, playing, loop, speed, wait, calls } = usePlayer();
+  const { at, playing, loop, speed, wait, calls, problem } = usePlayer();
   const follow = useMemo(() => (score ? following(board.plan, score) : null), [board.plan, score]);
   const here = at ?? floorTime(0);
   const moment = follow ? momentAt(follow, here) : null;
@@ -50,16 +50,18 @@ export function PlayerBar() {
           <span className="sr-only">Time in the music: </span>
           {wait > 0 ? `in ${wait} s` : barClock(here)}
         </p>
-        <p className="order-last min-w-0 basis-full truncate md:order-none md:flex-1 md:basis-40">
+        <p
+          className={`order-last min-w-0 basis-full md:order-none md:flex-1 md:basis-40 ${problem ? '' : 'truncate'}`}
+        >
           {music.making ? (
             <Making
               words={stage?.words ?? 'Preparing the music'}
               share={stage?.share ?? null}
               onStop={music.stop}
             />
-          ) : music.problem ? (
+          ) : problem ? (
             <span role="alert" className="text-night-wine">
-              {music.problem}
+              {problem}
             </span>
           ) : moment?.call ? (
             <>

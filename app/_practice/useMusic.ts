@@ -15,7 +15,6 @@ export interface MusicState {
   /** There is a recording and an edit of it to play. */
   possible: boolean;
   making: boolean;
-  problem: string | null;
   stop(): void;
 }
 
@@ -29,7 +28,6 @@ export function useMusic(): MusicState {
   const { counted: wished } = usePlayer();
   const desk = useAudio();
   const [making, setMaking] = useState(false);
-  const [problem, setProblem] = useState<string | null>(null);
   const { recording } = plan;
   const edit = plan.edit ?? wholeSong;
   const song = songOf(plan);
@@ -40,7 +38,7 @@ export function useMusic(): MusicState {
 
   const make = async () => {
     if (!recording || key === null) return;
-    setProblem(null);
+    player.fail(null);
     setMaking(true);
     const source = { recording: recording.id };
     const place = musicPlace(me.membership, me.board);
@@ -48,7 +46,7 @@ export function useMusic(): MusicState {
     const made = kept ? good(kept) : await desk.music(source, edit, counted ? song : null);
     setMaking(false);
     if (!made.ok) {
-      if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+      if (made.problem.code !== 'stopped') player.fail(made.problem.sentence);
       return;
     }
     const isKept = kept !== null || (await keepMusic(place, key, made.value));
@@ -76,5 +74,5 @@ export function useMusic(): MusicState {
     };
   }, [key]);
 
-  return { possible: recording !== null, making, problem, stop: () => desk.stop() };
+  return { possible: recording !== null, making, stop: () => desk.stop() };
 }
