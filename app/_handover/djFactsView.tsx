@@ -3,6 +3,7 @@
 import type { DjFacts } from '@/lib/core/handover/dj.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
+import { Sentence } from '../_ui/sentence.tsx';
 
 /** A start signal longer than this does not fit where the large figure stands. */
 const SHORT = 18;
@@ -24,7 +25,11 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
           lines={
             own
               ? [facts.song, joinWords(facts)]
-              : [facts.fileName, fade?.byHand ? 'nothing to cut' : 'nothing to cut, nothing to fade']
+              : [
+                  `${clock(facts.musicLength)} of music, then silence`,
+                  facts.fileName,
+                  fade?.byHand ? 'nothing to cut' : 'nothing to cut, nothing to fade',
+                ]
           }
         />
         <Fact
@@ -71,8 +76,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
           To check by ear:{' '}
           {facts.byEar.map(({ word, at }, i) => (
             <span key={`${word}/${at}`}>
-              {i > 0 ? ', ' : ''}
-              <span className="sung">“{word}”</span> at {clock(at)}
+              {i > 0 ? ', ' : ''}“<bdi className="sung">{word}</bdi>” at {clock(at)}
             </span>
           ))}
           .
@@ -109,7 +113,7 @@ function Fact({
         </span>
         {lines.filter(Boolean).map((line) => (
           <span key={line} className="mt-1 block leading-snug break-words">
-            {line}
+            <Sentence>{line}</Sentence>
           </span>
         ))}
       </dd>

@@ -8,6 +8,7 @@ import type { Me } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { useChanging } from '../_ui/changing.ts';
+import { Sentence } from '../_ui/sentence.tsx';
 import { AnswerPanel } from './answerPanel.tsx';
 import { BandSheet } from './bandSheet.tsx';
 import { CheckCopy } from './checkCopy.tsx';
@@ -67,7 +68,9 @@ export function DjScreen({ me }: { me: Me }) {
               <h3 id="plan-b" className="small-caps">
                 If the wrong one plays
               </h3>
-              <p className="mt-1 max-w-prose font-serif text-xl">{facts.planB}</p>
+              <p className="mt-1 max-w-prose font-serif text-xl">
+                <Sentence>{facts.planB}</Sentence>
+              </p>
             </section>
           ) : null}
           <CheckCopy plays={facts.plays} />

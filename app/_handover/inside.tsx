@@ -85,13 +85,13 @@ export function Inside({ facts }: { facts: DjFacts }) {
               : `From ${clock(join.leave, 1)} to ${clock(join.goOn, 1)}`}
             {join.lastWord ? (
               <>
-                , after <span className="sung text-lg">“{join.lastWord}”</span>
+                , after “<bdi className="sung text-lg">{join.lastWord}</bdi>”
               </>
             ) : null}
             : {clock(join.leftOut)} is left out
             {join.firstWord ? (
               <>
-                ; it goes on with <span className="sung text-lg">“{join.firstWord}”</span>
+                ; it goes on with “<bdi className="sung text-lg">{join.firstWord}</bdi>”
               </>
             ) : null}
             .
@@ -132,7 +132,11 @@ function Labels({
         return (
           <span key={from}>
             <span className="sung absolute top-3.5 pr-3" style={{ right: percent(duration - from) }}>
-              {join?.lastWord ? `…“${join.lastWord}”` : ''}
+              {join?.lastWord ? (
+                <>
+                  …“<bdi>{join.lastWord}</bdi>”
+                </>
+              ) : null}
             </span>
             {(to - from) / duration > READABLE ? (
               <span
@@ -143,7 +147,11 @@ function Labels({
               </span>
             ) : null}
             <span className="sung absolute top-3.5 pl-3" style={{ left: percent(to) }}>
-              {join?.firstWord ? `“${join.firstWord}”…` : ''}
+              {join?.firstWord ? (
+                <>
+                  “<bdi>{join.firstWord}</bdi>”…
+                </>
+              ) : null}
             </span>
           </span>
         );

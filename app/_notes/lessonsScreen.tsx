@@ -28,7 +28,11 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
   if (board.lessons === null)
     return (
       <BoardFrame>
-        <p>Lesson notes are between the couple and their instructor.</p>
+        <h2 className="text-3xl">Lessons</h2>
+        <p className="mt-2 max-w-prose text-lg">
+          Lesson notes are between the couple and their instructor. What is meant for all of you stands under
+          Remarks.
+        </p>
       </BoardFrame>
     );
   const begin = () => {

@@ -9,8 +9,10 @@ import type { BoardSummary } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
+import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress } from '../_ui/roles.ts';
+import { Sentence } from '../_ui/sentence.tsx';
 import { farWords } from './dates.ts';
 
 /** One couple: when, who, which song, and what is still missing. */
@@ -34,14 +36,22 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
           <Link
             prefetch={false}
             href={boardAddress(board.id, 'sheet', 'instructor')}
-            className="inline-flex min-h-11 items-center md:min-h-0"
+            className="inline-flex min-h-11 max-w-full items-center md:min-h-0"
           >
-            {names}
+            {/* One child, so that a line may break between the two names. */}
+            <span className="min-w-0 wrap-anywhere">
+              <Names one={board.one} other={board.other} />
+            </span>
           </Link>
         </h3>
-        <p className="text-soft">
-          {song.length > 0 ? <span className="sung text-lg text-ink">{song.join(', ')}</span> : 'no song yet'}
-          {board.venue ? ` · ${board.venue}` : ''}
+        <p className="break-words text-soft">
+          {song.length > 0 ? <bdi className="sung text-lg text-ink">{song.join(', ')}</bdi> : 'no song yet'}
+          {board.venue ? (
+            <>
+              {' · '}
+              <bdi>{board.venue}</bdi>
+            </>
+          ) : null}
         </p>
         <Lacks board={board} />
       </div>
@@ -62,7 +72,7 @@ function Lacks({ board: { lacks, owed: stages, findings } }: { board: BoardSumma
             key={sentence}
             className={`border-l-2 pl-3 ${i < findings.blocks ? 'border-wine text-wine' : 'border-edge'}`}
           >
-            {sentence}
+            <Sentence>{sentence}</Sentence>
           </li>
         ))}
       </ul>

@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { dayWords } from '@/lib/core/handover/days.ts';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
+import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress, roleWords, screensOf } from '../_ui/roles.ts';
 import type { HeldBoard } from './heldBoards.ts';
@@ -52,14 +53,16 @@ function HeldBoards({ held }: { held: HeldBoard[] }) {
         {held.length === 1 ? 'Your board' : 'Your boards'}
       </h2>
       <ul className="mt-3 border-t border-rule">
-        {held.map(({ board, role, names, song, date }) => (
+        {held.map(({ board, role, couple, song, date }) => (
           <li key={`${board}/${role}`} className="border-b border-rule py-2">
             <a
               href={boardAddress(board, screensOf[role][0] ?? 'sheet', role)}
               className="flex min-h-11 flex-wrap content-center items-baseline gap-x-3 no-underline hover:bg-paper-2"
             >
-              <span className="font-serif text-2xl">{names}</span>
-              {song ? <span className="sung text-xl">{song}</span> : null}
+              <span className="min-w-0 font-serif text-2xl break-words">
+                {couple ? <Names {...couple} /> : 'A first dance'}
+              </span>
+              {song ? <bdi className="sung min-w-0 text-xl break-words">{song}</bdi> : null}
               <span className="text-soft">
                 {date ? `${dayWords(date)}, ` : ''}
                 you come as {roleWords[role]}

@@ -5,7 +5,8 @@ import type { Role } from '@/lib/core/areas/people.ts';
 export interface HeldBoard {
   board: string;
   role: Role;
-  names: string;
+  /** Null where nobody has named them yet. */
+  couple: { one: string; other: string } | null;
   song: string;
   date: string | null;
 }
@@ -21,7 +22,7 @@ export async function boardsOf(token: string | null): Promise<HeldBoard[]> {
       return {
         board,
         role,
-        names: couple ? `${couple.one.name} & ${couple.other.name}` : 'A first dance',
+        couple: couple && { one: couple.one.name, other: couple.other.name },
         song: recordingWords?.title || title || '',
         date,
       };

@@ -41,6 +41,17 @@ export function LinksScreen({ me }: { me: Me }) {
   const guests = (['couple', 'dj', 'planner', 'crew', 'instructor'] as const).filter((guest) =>
     mayInvite(me.role, guest),
   );
+  if (guests.length === 0)
+    return (
+      <BoardFrame>
+        <h2 className="text-3xl">Links</h2>
+        <p className="mt-2 mb-10 max-w-prose text-lg">
+          Links are given out by the couple and their instructor. Does somebody else need one? Please ask
+          them.
+        </p>
+        <TakeAlong me={me} />
+      </BoardFrame>
+    );
   return (
     <BoardFrame>
       <h2 className="text-3xl">Links</h2>
@@ -51,18 +62,16 @@ export function LinksScreen({ me }: { me: Me }) {
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       <div className="mt-6 grid gap-x-14 gap-y-10 lg:grid-cols-2">
         <div className="min-w-0 space-y-8">
-          {guests.length > 0 ? (
-            <NewLink
-              me={me}
-              guests={guests}
-              onMade={(link) => {
-                setMade(link);
-                setProblem(null);
-                void read();
-              }}
-              onProblem={setProblem}
-            />
-          ) : null}
+          <NewLink
+            me={me}
+            guests={guests}
+            onMade={(link) => {
+              setMade(link);
+              setProblem(null);
+              void read();
+            }}
+            onProblem={setProblem}
+          />
           {made ? <MadeLink key={made.url} {...made} /> : null}
         </div>
         <div className="min-w-0 space-y-10">

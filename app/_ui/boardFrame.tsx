@@ -8,12 +8,13 @@ import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Here } from './here.tsx';
+import { Names } from './names.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
-  const { closed, passing } = useBoard();
+  const { closed, passing, refusal } = useBoard();
   const facts = useFacts();
   return (
     <>
@@ -26,7 +27,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
       </header>
       <BoardStages facts={facts} />
       <main id="content" tabIndex={-1} className="sheet-page outline-none">
-        {closed === null ? null : (
+        {closed === null || refusal?.sentence === closed ? null : (
           <p role="alert" className="mb-6 border-l-[3px] border-wine py-1 pl-3 text-wine">
             {closed}
           </p>
@@ -44,17 +45,20 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
   );
 }
 
-/** "as played 3:21 · recording 4:40 · Tillenwick Boathouse" */
+/** "as played 3:20 · recording 4:40 · Tillenwick Boathouse": to the last sound, as on every paper. */
 function useFacts(): string {
   const { board, score } = useBoard();
   const { plan } = board;
   const facts = [
-    score ? `as played ${clock(score.length)}` : null,
+    score ? `as played ${clock(score.musicLength)}` : null,
     plan.recording ? `recording ${clock(plan.recording.duration)}` : null,
     plan.venue,
   ];
   return facts.filter((fact) => fact).join(' · ');
 }
+
+/** Letters of a title that takes more than two lines in large type. */
+const LONG = 48;
 
 /**
  * Whose dance, and when. On a phone each is one line, beside undo and who is here; what does not fit there stands in full in the
@@ -62,22 +66,27 @@ function useFacts(): string {
  */
 function Masthead({ facts }: { facts: string }) {
   const { plan } = useBoard().board;
-  const names = plan.couple ? `${plan.couple.one.name} & ${plan.couple.other.name}` : '';
-  const words = [names ? `first dance of ${names}` : '', dayWords(plan.date)]
-    .filter((word) => word)
-    .join(', ');
+  const { couple } = plan;
+  const day = dayWords(plan.date);
+  const title = plan.recordingWords?.title || plan.title || 'First dance';
   return (
     <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
       <div className="max-md:contents">
         <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
           <h1
             dir="auto"
-            className="text-2xl leading-tight max-md:order-1 max-md:truncate md:text-4xl md:break-words"
+            className={`text-2xl leading-tight max-md:order-1 max-md:truncate md:break-words ${title.length > LONG ? '' : 'md:text-4xl'}`}
           >
-            {plan.recordingWords?.title || plan.title || 'First dance'}
+            {title}
           </h1>
-          <p dir="auto" className="sung text-soft max-md:order-3 max-md:truncate md:text-2xl md:break-words">
-            {words}
+          <p className="sung text-soft max-md:order-3 max-md:col-start-1 max-md:truncate md:text-2xl md:wrap-anywhere">
+            {couple ? (
+              <>
+                first dance of <Names one={couple.one.name} other={couple.other.name} />
+              </>
+            ) : null}
+            {couple && day ? ', ' : ''}
+            {day}
           </p>
         </div>
         {facts ? <p className="mt-1 max-md:hidden print:block">{facts}</p> : null}

@@ -40,6 +40,11 @@ export function BoardStages({ facts }: { facts: string }) {
             </div>
           ))}
         </dl>
+        {board.lessons === null ? (
+          <p className="mt-1 text-sm text-soft">
+            How the lessons go counts here only for the couple and the instructor, who alone read of it.
+          </p>
+        ) : null}
         <p className="no-print mt-1 text-soft md:hidden">Here now: {people.map(personWords).join(', ')}</p>
       </div>
     </div>

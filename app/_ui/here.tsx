@@ -16,13 +16,13 @@ export const personWords = ({ name, role, me }: Presence): string =>
 
 /** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
 export function Here() {
-  const { people, saving } = useBoard();
+  const { people, saving, closed } = useBoard();
   return (
     <div
-      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2' : ''}`}
+      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
     >
       <p role="status" className={saving === 'offline' ? 'font-semibold text-wine' : 'text-soft'}>
-        {savedWords[saving]}
+        {closed === null ? savedWords[saving] : 'no longer connected'}
       </p>
       <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:gap-x-4">
         {people.map((person) => (

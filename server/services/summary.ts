@@ -1,4 +1,5 @@
 import type { Board } from '../../lib/core/areas/board.ts';
+import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { compileEdit } from '../../lib/core/edit/compile.ts';
 import { owedOf, stages } from '../../lib/core/handover/stages.ts';
@@ -18,7 +19,9 @@ export function summaryOf(id: string, board: Board, today: string): BoardSummary
     date,
     venue: venue ?? '',
     song: song ? [song.artist, song.title].filter((word) => word !== '').join(', ') : '',
-    floorLength: edit && recording ? compileEdit(edit, recording).length : null,
+    // To the last sound, as on every page; without a grid nothing is known of that.
+    floorLength:
+      edit && recording ? (boardScore(board.plan)?.musicLength ?? compileEdit(edit, recording).length) : null,
     findings: { blocks: count('blocks'), warns: count('warns'), hints: count('hints') },
     lacks: (['blocks', 'warns'] as const)
       .flatMap((severity) => found.filter((finding) => finding.severity === severity))
