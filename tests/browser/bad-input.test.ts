@@ -15,7 +15,7 @@ import {
   webmFilm,
 } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
-import { enterStudio, type House, test } from './house.ts';
+import { AGAIN, enterStudio, type House, test } from './house.ts';
 
 /** What somebody may choose by mistake, and what is said of it. */
 const mistakes: [string, () => GivenFile, RegExp][] = [
@@ -36,6 +36,7 @@ async function boardOf(page: Page): Promise<Board> {
   const board = address.pathname.split('/')[2];
   const answer = await page.request.get(
     `${address.origin}/api/boards/${board}/papers/board.json?as=instructor`,
+    AGAIN,
   );
   expect(answer.status()).toBe(200);
   return answer.json();

@@ -1,7 +1,7 @@
 import { expect, type Page } from '@playwright/test';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
-import { type House, test } from './house.ts';
+import { AGAIN, type House, test } from './house.ts';
 
 /** Each correction of what was heard is one gesture, and one undo brings back exactly what was. */
 
@@ -11,7 +11,7 @@ type Song = Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'>;
 async function stored(page: Page, house: House): Promise<Song> {
   const board = new URL(page.url()).pathname.split('/')[2];
   const paper = `${house.address}/api/boards/${board}/papers/board.json?as=instructor`;
-  const { plan } = (await (await page.request.get(paper)).json()) as Pick<Board, 'plan'>;
+  const { plan } = (await (await page.request.get(paper, AGAIN)).json()) as Pick<Board, 'plan'>;
   const { grid, sections, sectionsConfirmedBy } = plan;
   return { grid, sections, sectionsConfirmedBy };
 }

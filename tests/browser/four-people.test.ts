@@ -1,6 +1,6 @@
 import { type Browser, expect, type Locator, type Page } from '@playwright/test';
 import ICAL from 'ical.js';
-import { enterStudio, test } from './house.ts';
+import { AGAIN, enterStudio, test } from './house.ts';
 import { lineTo } from './line.ts';
 
 /**
@@ -289,6 +289,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     const paper = async (name: string) => {
       const answer = await planner.request.get(
         `${house.address}/api/boards/${board}/papers/${name}?as=planner`,
+        AGAIN,
       );
       expect(answer.status()).toBe(200);
       return answer.body();

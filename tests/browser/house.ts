@@ -18,6 +18,9 @@ export interface House {
   demo: Record<Role, string>;
 }
 
+/** A kept line may end just as it is used again, which is no answer of the house: asked once more. */
+export const AGAIN = { maxRetries: 2 };
+
 /** Starts it, and answers when it has printed what people are told. */
 export async function startHouse(folder: string): Promise<{ house: House; child: ChildProcess }> {
   const child = spawn(process.execPath, ['build/server.mjs'], {

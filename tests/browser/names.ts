@@ -21,7 +21,7 @@ export const longest: Written = {
     0,
     120,
   ),
-  cue: 'and then she says, as if it were nothing at all, that the river will be there tomorrow as well',
+  cue: 'and then she says, as if it were nothing, that the river will be there tomorrow'.slice(0, 80),
   move: 'Turn under the arm, twice, with the hesitation that we practised in the third lesson'.slice(0, 80),
 };
 

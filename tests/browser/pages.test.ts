@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
-import { endHouse, enterStudio, startHouse, test } from './house.ts';
+import { AGAIN, endHouse, enterStudio, startHouse, test } from './house.ts';
 import { isSound, newPage } from './sound.ts';
 
 // Each has a browser context of its own and leaves the demo as it was: two may go at a time.
@@ -100,7 +100,7 @@ test('a revoked link, while its page is open, says so', async ({ browser, house 
   const address = new URL(page.url());
   const board = address.pathname.split('/')[2];
   const { links } = await (
-    await instructor.request.get(`${house.address}/api/boards/${board}/links?as=instructor`)
+    await instructor.request.get(`${house.address}/api/boards/${board}/links?as=instructor`, AGAIN)
   ).json();
   const newest = links
     .filter((each: { role: string }) => each.role === 'crew')

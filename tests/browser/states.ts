@@ -3,7 +3,7 @@ import { screensOf } from '../../app/_ui/roles.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { closings } from '../../lib/protocol/close.ts';
-import { enterStudio, type House } from './house.ts';
+import { AGAIN, enterStudio, type House } from './house.ts';
 import { longest, scripts, type Written } from './names.ts';
 
 /** Where states are shown: a house, and its instructor at work in a browser of their own. */
@@ -48,7 +48,7 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
       (await send('/api/boards', { one: 'Runa', other: 'Casimir', date: null, venue: '' })).id,
     async written(words) {
       const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
-      const file = await (await instructor.request.get(paper)).json();
+      const file = await (await instructor.request.get(paper, AGAIN)).json();
       return (await send('/api/boards/import', reworded(file, words))).id;
     },
     async delete(board) {
