@@ -68,6 +68,7 @@ export function useMusic(): MusicState {
     player.onWanted = () => void latest.current();
     if (key === null || !player.has(key)) {
       player.put(null, null);
+      player.fail(null);
     }
     return () => {
       player.onWanted = null;
