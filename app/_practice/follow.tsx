@@ -200,7 +200,7 @@ function FullScreen({ moment, begun, onClose }: { moment: Moment; begun: boolean
             <span className="sr-only">Heard now: </span>
             {begun ? moment.now || moment.section : 'press play'}
           </p>
-          <p className="font-serif text-[min(44vw,40vh)] leading-[0.8]">
+          <p className="font-serif text-[min(44vw,32vh)] leading-[0.8]">
             {wait > 0 ? wait : <Count moment={moment} />}
           </p>
         </div>
@@ -231,10 +231,10 @@ function FullScreen({ moment, begun, onClose }: { moment: Moment; begun: boolean
 /** As large as the longest of its words fits the width: half an em a letter. */
 function fitting(words: string): string {
   const longest = Math.max(...words.split(/\s+/).map((word) => word.length));
-  if (longest <= 6) return 'text-[min(24vw,22vh)]';
-  if (longest <= 8) return 'text-[min(19vw,20vh)]';
-  if (longest <= 11) return 'text-[min(14vw,18vh)]';
-  return 'text-[min(10vw,16vh)]';
+  if (longest <= 6) return 'text-[min(24vw,18vh)]';
+  if (longest <= 8) return 'text-[min(19vw,17vh)]';
+  if (longest <= 11) return 'text-[min(14vw,15vh)]';
+  return 'text-[min(10vw,13vh)]';
 }
 
 const whenOf = ({ call, callWhen }: Moment): string => `${callWhen}${call?.on ? `, on “${call.on}”` : ''}`;

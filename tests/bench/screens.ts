@@ -1,4 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, type CDPSession, chromium, type Page } from '@playwright/test';
@@ -275,14 +275,18 @@ async function listening(browser: Browser, joined: BrowserContext, address: stri
     .slice(0, 19);
   const { samples } = synth({ bpm: 140, beats: 4, subdivision: 2, sections, rate: 44_100 });
   const minutes = samples.channels[0]!.length / samples.rate / 60;
+  // By its path: to hand over so many bytes would be work of the page's own.
+  const { name, buffer } = wavFile('a song.wav', samples);
+  await writeFile(join(folder, name), buffer);
   await slow(page);
   const longest = await longTasks(page, async () => {
-    await field.setInputFiles(wavFile('a song.wav', samples));
+    await field.setInputFiles(join(folder, name));
     await page.getByRole('button', { name: 'Take the new one' }).click();
-    await page.getByText(/^Listening/).waitFor();
+    // They stand in a fold that may be closed.
+    await page.getByText(/^Listening/).waitFor({ state: 'attached' });
     await page
       .getByText(/^(Listening|Reading the file|Writing down|Taking its imprint)/)
-      .waitFor({ state: 'hidden', timeout: 300_000 });
+      .waitFor({ state: 'detached', timeout: 300_000 });
   });
   await page.context().close();
   return [
