@@ -26,7 +26,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
       <header className="flex flex-wrap items-baseline gap-x-6 gap-y-1 border-b-2 border-ink pb-3">
         <p className="font-serif text-4xl">{startsAt ? startsAt.slice(11, 16) : '–:–'}</p>
         <div className="min-w-0">
-          <h3 className="text-2xl leading-tight break-words">{entry.title}</h3>
+          <h3 className="text-2xl leading-tight wrap-anywhere">{entry.title}</h3>
           <p className="text-soft">
             {startsAt ? dayWords(startsAt.slice(0, 10)) : 'time not set'}
             {zone ? `, ${zone.replaceAll('_', ' ')}` : ''}
@@ -56,7 +56,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
                   </td>
                 ) : null}
                 <td className={`py-1.5 ${startsAt ? 'hidden sm:table-cell' : ''}`}>{clock(moment.floor)}</td>
-                <td className="py-1.5 break-words">
+                <td className="py-1.5 wrap-anywhere">
                   <strong className="font-semibold">{moment.who}</strong>, {moment.what}
                 </td>
               </tr>
@@ -68,7 +68,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
         {lines.map(([label, value]) => (
           <div key={label} className="contents">
             <dt className="text-soft">{label}</dt>
-            <dd className="mb-2 break-words sm:mb-0">{value}</dd>
+            <dd className="mb-2 wrap-anywhere sm:mb-0">{value}</dd>
           </div>
         ))}
       </dl>

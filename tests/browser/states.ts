@@ -123,8 +123,8 @@ const writtenStates = (name: string, words: Written, screens = named): State[] =
   }));
 
 const alphabets = Object.entries(scripts).flatMap(([script, words]) =>
-  // All screens of a script that runs from the right; of the others the one with the most names.
-  writtenStates(script, words, script === 'arabic' ? named : named.slice(0, 1)),
+  // All screens of a script that runs from the right; of the others one with names, title and words.
+  writtenStates(script, words, script === 'arabic' ? named : [['dj', 'dj']]),
 );
 
 const studio: State = {
@@ -184,7 +184,7 @@ const waiting: State[] = [
   {
     name: 'offline',
     async show(page, stage) {
-      await join(page, stage, await stage.written(scripts.greek!), 'couple', 'sheet');
+      await join(page, stage, await stage.written(scripts.greek!), 'couple', 'remarks');
       await page.context().setOffline(true);
       await expect(status(page)).toHaveText('no connection: kept on this device');
     },
@@ -289,7 +289,7 @@ const refused: State[] = [
     name: 'board-deleted',
     async show(page, stage) {
       const board = await stage.written(scripts.greek!);
-      await join(page, stage, board, 'couple', 'sheet');
+      await join(page, stage, board, 'couple', 'remarks');
       await stage.delete(board);
       await expect(alert(page).first()).toContainText(closings.gone.sentence);
     },
