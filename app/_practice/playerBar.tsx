@@ -73,10 +73,10 @@ export function PlayerBar() {
             </>
           ) : null}
         </p>
-        <BarButton className="md:hidden" expanded={more} controls={options} onClick={() => setMore(!more)}>
+        <BarButton className="xl:hidden" expanded={more} controls={options} onClick={() => setMore(!more)}>
           {more ? 'less' : 'more'}
         </BarButton>
-        <div id={options} className={`${more ? 'flex' : 'hidden md:flex'} flex-wrap items-center gap-x-1`}>
+        <div id={options} className={`${more ? 'flex' : 'hidden xl:flex'} flex-wrap items-center gap-x-1`}>
           {loop ? (
             <BarButton pressed onClick={() => player.setLoop(null)}>
               again: {loop.name}
