@@ -8,7 +8,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
 import { clock } from '@/lib/core/units.ts';
 import { countAtTime, type Segment, type SheetRow, segmentsOf } from './layout.ts';
-import { cuesInRow } from './openingCue.ts';
+import { cuesInRow, heardCues } from './openingCue.ts';
 
 /** A piece of a move in one row, from count to count of the floor score. */
 export interface Ribbon extends Omit<Segment, 'row'> {
@@ -63,7 +63,8 @@ const OVER = 8;
 export function inkOf(plan: DancePlan, score: FloorScore, rows: readonly SheetRow[]): RowInk[] {
   const ending = solveEnding(plan, score);
   const solved = ending.ok ? ending.value : null;
-  const inks = rows.map((row) => ({ ...blankInk(), ...cuesInRow(plan, score, row) }));
+  const cues = heardCues(plan, score);
+  const inks = rows.map((row) => ({ ...blankInk(), ...cuesInRow(cues, score, row) }));
   const put = (from: number, to: number, draw: (ink: RowInk, segment: Segment) => void, over = 0) => {
     for (const segment of segmentsOf(rows, from, to, over)) draw(inks[segment.row]!, segment);
   };

@@ -1,27 +1,43 @@
-import { floorOf } from '@/lib/core/dance/clock.ts';
+import { songDuration } from '@/lib/core/dance/clock.ts';
 import type { DancePlan } from '@/lib/core/dance/plan.ts';
+import { compileEdit } from '@/lib/core/edit/compile.ts';
+import { wholeSong } from '@/lib/core/edit/edit.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
+import type { FloorTime } from '@/lib/core/units.ts';
 import { countAtTime, type SheetRow } from './layout.ts';
+
+/** A cue that is heard as danced: when, and where that lies on the axis of counts. */
+interface HeardCue {
+  cue: Cue;
+  floor: FloorTime;
+  at: number;
+}
+
+/** The cues that the edit keeps, worked out once for all rows. */
+export function heardCues(plan: DancePlan, score: FloorScore): HeardCue[] {
+  const { toFloor } = compileEdit(plan.edit ?? wholeSong, { duration: songDuration(plan) });
+  return plan.cues.flatMap((cue) => {
+    const floor = toFloor(cue.at);
+    return floor === null ? [] : [{ cue, floor, at: countAtTime(score, floor) }];
+  });
+}
 
 /**
  * The cue that opens a row: the nearest to its first count, from a pick-up of up to one count before it to the end of its
  * first bar. A cue opens one row only. Those later in the row are heard inside of it.
  */
 export function cuesInRow(
-  plan: DancePlan,
+  cues: readonly HeardCue[],
   score: FloorScore,
   row: SheetRow,
 ): { cue: Cue | null; words: { id: string; at: number; word: string }[] } {
   const { first, counts } = row;
   const pickUp = first === 0 ? 1e6 : 1.05;
-  const heard = plan.cues.flatMap((cue) => {
-    const floor = floorOf(plan, cue.at);
-    if (floor === null) return [];
+  const heard = cues.flatMap(({ cue, floor, at }) => {
     if (row.kind === 'free') {
       return floor >= row.floor && floor < row.end ? [{ cue, at: first }] : [];
     }
-    const at = countAtTime(score, floor);
     return at >= first - pickUp && at < first + counts - (lastOf(score, row) ? -1e6 : 1.05)
       ? [{ cue, at }]
       : [];
