@@ -11,12 +11,11 @@ import type { Change } from '@/lib/core/areas/change.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
-import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
-import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
 import { AreaLink } from './areaLink.ts';
+import { type Checked, checkSoon } from './checking.ts';
 import { forgetCaches } from './forget.ts';
 import { myName } from './myName.ts';
 import { Refusals } from './refusals.ts';
@@ -52,7 +51,8 @@ export interface BoardState {
   me: Me;
   board: Board;
   score: FloorScore | null;
-  findings: Finding[];
+  /** Of this board, or for a moment of the one before; null until the checks have spoken for the first time. */
+  checked: Checked | null;
   /** ISO date of today where this page is. */
   today: string;
   /** All readable areas have come from the server or from this device. */
@@ -88,6 +88,9 @@ export class BoardClient {
   private readonly refusals = new Refusals();
   private forgotten = false;
   private looking = '';
+  /** The board is another than the one that the checks have seen, or are at. */
+  private unchecked = false;
+  private stopChecking: (() => void) | null = null;
 
   constructor(
     readonly me: Me,
@@ -102,7 +105,7 @@ export class BoardClient {
       me,
       board,
       score: null,
-      findings: [],
+      checked: null,
       today: localDate(),
       ready: false,
       saving: 'saving',
@@ -195,6 +198,7 @@ export class BoardClient {
   }
 
   destroy(): void {
+    this.stopChecking?.();
     this.undoManager.destroy();
     for (const link of Object.values(this.links)) link.destroy();
     this.listeners.clear();
@@ -288,8 +292,27 @@ export class BoardClient {
     this.queued = true;
     queueMicrotask(() => {
       this.queued = false;
-      this.state = this.derive();
-      for (const listener of this.listeners) listener();
+      this.show(this.derive());
+      this.checkLater();
+    });
+  }
+
+  private show(state: BoardState): void {
+    this.state = state;
+    for (const listener of this.listeners) listener();
+  }
+
+  /** A change is shown first; what the checks say of it follows. What changes while they are at work is for the next time. */
+  private checkLater(): void {
+    if (!this.unchecked || this.stopChecking) return;
+    this.unchecked = false;
+    const { board, today } = this.state;
+    this.stopChecking = checkSoon(board, today, (checked) => {
+      this.stopChecking = null;
+      if (checked) {
+        this.show({ ...this.state, checked });
+        this.checkLater();
+      } else this.unchecked = true;
     });
   }
 
@@ -298,8 +321,12 @@ export class BoardClient {
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
     const today = localDate();
-    let { board, score, findings } = this.state;
-    if (this.stale.size > 0 || today !== this.state.today) {
+    const ready =
+      this.state.ready ||
+      (links.every((link) => link.provider.synced || link.loaded) && links.some((link) => hasBeenRead(link)));
+    let { board, score } = this.state;
+    // Nobody sees it before it is all there: until then it is not read.
+    if (ready && (this.stale.size > 0 || today !== this.state.today)) {
       board = { ...board };
       for (const name of this.stale) {
         const link = this.links[name];
@@ -307,18 +334,15 @@ export class BoardClient {
       }
       score = boardScore(board.plan);
       this.stale.clear();
-      findings = checkBoard(board, today);
+      this.unchecked = true;
     }
     return {
       me: this.me,
       board,
       score,
-      findings,
+      checked: this.state.checked,
       today,
-      ready:
-        this.state.ready ||
-        (links.every((link) => link.provider.synced || link.loaded) &&
-          links.some((link) => hasBeenRead(link))),
+      ready,
       saving: !links.every((link) => link.connected)
         ? 'offline'
         : links.every((link) => link.saved)

@@ -1,4 +1,6 @@
+import { useRef } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import { Folded } from './folded.tsx';
 import { severityWords, shownOf } from './notes.ts';
 import { useFix } from './useFix.ts';
 
@@ -6,8 +8,8 @@ interface Props {
   notes: readonly Finding[];
   /** Applies a fix; null for those who only read. */
   onFix: ((fix: Fix) => void) | null;
-  /** Something is on its way: fixes are looked for when it has arrived. */
-  busy: boolean;
+  /** Something is on its way: fixes are looked for when it has arrived. Null for those who only read. */
+  isBusy: (() => boolean) | null;
   /** So many are shown before "more". */
   most?: number;
 }
@@ -24,21 +26,23 @@ export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
         ))}
       </ul>
       {later.length > 0 ? (
-        <details>
-          <summary className="min-h-11 content-center text-sm text-soft">{later.length} more</summary>
-          <ul className="space-y-2">
-            {later.map((note) => (
-              <Note key={note.id} note={note} {...rest} />
-            ))}
-          </ul>
-        </details>
+        <Folded line={`${later.length} more`} look="text-sm text-soft">
+          {() => (
+            <ul className="space-y-2">
+              {later.map((note) => (
+                <Note key={note.id} note={note} {...rest} />
+              ))}
+            </ul>
+          )}
+        </Folded>
       ) : null}
     </div>
   );
 }
 
-function Note({ note, onFix, busy }: { note: Finding } & Pick<Props, 'onFix' | 'busy'>) {
-  const [ref, fix] = useFix(note, busy || onFix === null);
+function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' | 'isBusy'>) {
+  const [ref, fix] = useFix(note, isBusy);
+  const followed = useRef<Finding>(null);
   const wrong = note.severity !== 'hints';
   return (
     <li
@@ -54,7 +58,10 @@ function Note({ note, onFix, busy }: { note: Finding } & Pick<Props, 'onFix' | '
           type="button"
           onClick={() => {
             // The board may have changed since the words were shown: what they do not say is not done.
-            if (note.fix?.words === fix.words) onFix(note.fix);
+            if (note.fix?.words !== fix.words || followed.current === note) return;
+            // Until the checks have seen the change the note still stands; a second press does nothing.
+            followed.current = note;
+            onFix(note.fix);
           }}
           className="min-h-11 text-left text-[0.95rem] font-semibold underline decoration-edge underline-offset-4 hover:decoration-ink"
         >

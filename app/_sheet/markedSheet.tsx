@@ -2,8 +2,8 @@ import { useMemo, useRef } from 'react';
 import { planAt } from '@/lib/core/areas/marks.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
-import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import { useBoard } from '../_client/room.tsx';
+import { useChecked } from '../_client/useChecked.ts';
 import { useDesk } from '../_dance/desk.tsx';
 import { GoBack } from '../_dance/goBack.tsx';
 import { useScrollPadding } from '../_dance/useScrollPadding.ts';
@@ -20,9 +20,9 @@ export function MarkedSheet({ mark }: { mark: Plan['marks'][number] }) {
     const plan = planAt(board.plan, mark.state);
     const score = plan && boardScore(plan);
     if (!plan || !score) return null;
-    const marked = { ...board, plan };
-    return { board: marked, score, findings: checkBoard(marked, today) };
-  }, [board, mark.state, today]);
+    return { board: { ...board, plan }, score };
+  }, [board, mark.state]);
+  const checked = useChecked(then?.board ?? null, today);
   const banner = useRef<HTMLElement>(null);
   useScrollPadding(banner);
   return (
@@ -43,7 +43,7 @@ export function MarkedSheet({ mark }: { mark: Plan['marks'][number] }) {
         </p>
       </section>
       {then ? (
-        <Sheet state={{ ...state, ...then }} score={then.score} fixed />
+        <Sheet state={{ ...state, ...then, checked }} score={then.score} fixed />
       ) : (
         <p className="sung text-2xl">Nothing of the song was known then.</p>
       )}

@@ -1,5 +1,4 @@
 import type { Finding } from '@/lib/core/checks/finding.ts';
-import { rules } from '@/lib/core/checks/rules.generated.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { rowOf, type SheetRow } from './layout.ts';
 
@@ -43,11 +42,9 @@ export const countWords = (notes: readonly Finding[]): string =>
     )
     .join(', ');
 
-const mayBeFixed = new Set(rules.filter(({ fixes }) => fixes.length > 0).map(({ id }) => id));
-
 /** Px that a note takes in the margin, rather too many than too few: 30 letters a line. Its fix is not looked for here. */
-const heightOf = ({ sentence, rule }: Finding): number =>
-  18 + 26 * Math.ceil(sentence.length / 30) + (mayBeFixed.has(rule) ? 66 : 0) + 10;
+const heightOf = ({ sentence }: Finding, mayBeFixed: boolean): number =>
+  18 + 26 * Math.ceil(sentence.length / 30) + (mayBeFixed ? 66 : 0) + 10;
 
 /** How many of a row's notes stand open: two that press, else one; an idea can wait behind "more". */
 export const shownOf = (notes: readonly Finding[]): number =>
@@ -60,11 +57,13 @@ const MORE = 52;
  * Rows whose notes may hang down beside the rows after them, because those have none for long enough: so the sheet keeps its
  * pace, and a row is no taller than its music.
  * @param height px of a row
+ * @param mayBeFixed ids of the rules that may offer a fix
  */
 export function hangingRows(
   rows: readonly SheetRow[],
   beside: ReadonlyMap<string, readonly Finding[]>,
   height: number,
+  mayBeFixed: ReadonlySet<string>,
 ): Set<string> {
   const hanging = new Set<string>();
   for (const [i, row] of rows.entries()) {
@@ -76,7 +75,9 @@ export function hangingRows(
     // Opened, the notes behind "more" would lie over those of a later row.
     if (notes.length > most && next >= 0) continue;
     const more = notes.length > most ? MORE : 0;
-    const needed = notes.slice(0, most).reduce((sum, note) => sum + heightOf(note), more);
+    const needed = notes
+      .slice(0, most)
+      .reduce((sum, note) => sum + heightOf(note, mayBeFixed.has(note.rule)), more);
     if (needed <= free) hanging.add(row.id);
   }
   return hanging;

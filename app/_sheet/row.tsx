@@ -16,14 +16,14 @@ export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
   /** @param row where the note stood; null for one on the whole */
   onFix(fix: Fix, row: SheetRow | null): void;
+  /** A move is being dragged. */
+  isBusy(): boolean;
 }
 
 interface Props extends StaffProps {
   notes: readonly Finding[];
   /** Its notes may hang down beside the rows after it. */
   hanging: boolean;
-  /** A move is being dragged. */
-  dragging: boolean;
   /** Names of the others who are at this row, joined by `|`. */
   here: string;
   /** Null where nothing may be changed. */
@@ -43,7 +43,7 @@ function otherwise(score: FloorScore, row: SheetRow): string {
 }
 
 /** A phrase of the song, or a part of a long one: its time, its word, what is danced, and the notes beside it. */
-export const Row = memo(function Row({ notes, hanging, dragging, here, played, onLook, ...staff }: Props) {
+export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...staff }: Props) {
   const { score, row, ink, width, columns, handlers } = staff;
   const time = clock(row.floor);
   const unit = width / columns;
@@ -103,7 +103,7 @@ export const Row = memo(function Row({ notes, hanging, dragging, here, played, o
         <MarginNotes
           notes={notes}
           onFix={handlers ? (fix) => handlers.onFix(fix, row) : null}
-          busy={dragging}
+          isBusy={handlers?.isBusy ?? null}
         />
       </div>
     </li>

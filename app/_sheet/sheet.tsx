@@ -45,7 +45,7 @@ export function Sheet({
     (id) => document.getElementById(`ribbon-${id}`)?.focus(),
   );
   const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
-  const { handlers: all, focusNext } = useHandlers(desk, rows, { grab, touchable });
+  const { handlers: all, focusNext } = useHandlers(desk, rows, { dragged, grab, touchable });
   const shown = useShown(rows.length);
   const groups = useMemo(() => groupsOf(score, rows.slice(0, shown), folds), [score, rows, shown, folds]);
   const hands = useMemo(() => handsOf(state.people), [state.people]);
@@ -71,7 +71,6 @@ export function Sheet({
         {...{ score, row: each, ink, tint, width, columns, placing, handlers, onLook }}
         notes={beside.get(each.id) ?? NONE}
         hanging={hanging.has(each.id)}
-        dragging={dragged !== null}
         cursor={rows[cursorRow] === each ? desk.cursor : null}
         chosen={ink.ribbons.some(({ id }) => id === chosen) ? chosen : null}
         here={fixed ? '' : namesAt(hands, each, ink.ribbons)}
@@ -85,7 +84,7 @@ export function Sheet({
       <WholeNotes
         notes={top}
         onFix={handlers && ((fix) => handlers.onFix(fix, null))}
-        busy={dragged !== null}
+        isBusy={handlers?.isBusy ?? null}
       />
       <p id="ribbon-keys" className="sr-only">
         Left and right arrow keys move it by a count, with shift by a bar, up and down by a phrase. Plus and

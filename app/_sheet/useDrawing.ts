@@ -1,12 +1,12 @@
-import { useDeferredValue, useMemo } from 'react';
+import { useMemo } from 'react';
 import { changePlan } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { checkBoard } from '@/lib/core/checks/checkBoard.ts';
 import { heardOf } from '@/lib/core/checks/heard.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { BoardState } from '../_client/boardClient.ts';
+import { useChecked } from '../_client/useChecked.ts';
 import { foldsOf } from './folds.ts';
 import { inkOf } from './ink.ts';
 import { columnsOf, rowCapacity, rowsOf } from './layout.ts';
@@ -18,6 +18,8 @@ import { useStable } from './useStable.ts';
 
 /** A staff narrower than this, px, holds four bars a row. */
 const NARROW = 440;
+/** Ms that the pointer rests before the notes say how the move would lie there. */
+const REST = 120;
 
 /** Rows of a score for a width; the same while neither changes. */
 export function useRows(score: FloorScore, width: number) {
@@ -39,12 +41,10 @@ export function useDrawing(
     () => (dragged ? dragTo(board.plan, score, dragged) : board.plan),
     [board.plan, score, dragged],
   );
-  // The ribbon follows the pointer at once, the notes as soon as there is time.
-  const later = useDeferredValue(dragged);
-  const findings = useMemo(
-    () => (later ? checkBoard({ ...board, plan: dragTo(board.plan, score, later) }, today) : state.findings),
-    [board, score, later, today, state.findings],
-  );
+  // The ribbon follows the pointer at once, the notes once it rests.
+  const tried = useMemo(() => (dragged ? { ...board, plan } : null), [dragged, board, plan]);
+  const triedChecked = useChecked(tried, today, REST);
+  const checked = triedChecked ?? state.checked;
   const heard = heardOf(board.plan);
   const tint = useMemo(() => (heard ? tintOf(score, heard) : []), [score, heard]);
   const folds = useMemo(
@@ -55,8 +55,11 @@ export function useDrawing(
     const drawn = inkOf(plan, score, rows);
     return new Map(rows.map((row, i) => [row.id, drawn[i]!]));
   }, [plan, score, rows]);
-  const notes = useMemo(() => notesByRow(findings, score, rows), [findings, score, rows]);
-  const hanging = useMemo(() => hangingRows(rows, notes.beside, HEIGHT), [rows, notes]);
+  const notes = useMemo(() => notesByRow(checked?.findings ?? [], score, rows), [checked, score, rows]);
+  const hanging = useMemo(
+    () => hangingRows(rows, notes.beside, HEIGHT, checked?.mayBeFixed ?? new Set()),
+    [rows, notes, checked],
+  );
   return {
     plan,
     tint,
@@ -64,7 +67,7 @@ export function useDrawing(
     inks: useStable(inks),
     beside: notes.beside,
     hanging,
-    top: notes.top,
+    top: checked && notes.top,
   };
 }
 

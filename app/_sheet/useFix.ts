@@ -7,20 +7,27 @@ const NEAR = '400px';
 /**
  * The fix of a note, once the note is near the window and the page has time: finding one tries several, each against all
  * checks. Until then the fix stays that was shown before, if there was one.
- * @param busy nothing is looked for meanwhile
+ * @param isBusy something is on its way: nothing is looked for meanwhile. Null where nothing may be changed
  */
-export function useFix(note: Finding, busy: boolean): [RefObject<HTMLLIElement | null>, Fix | null] {
+export function useFix(
+  note: Finding,
+  isBusy: (() => boolean) | null,
+): [RefObject<HTMLLIElement | null>, Fix | null] {
   const ref = useRef<HTMLLIElement>(null);
   const [fix, setFix] = useState<Fix | null>(null);
   useEffect(() => {
     const element = ref.current;
-    if (busy || !element) return;
+    if (!isBusy || !element) return;
     let stop: (() => void) | null = null;
+    const look = () => {
+      if (isBusy()) stop = whenIdle(look);
+      else setFix(note.fix);
+    };
     const observer = new IntersectionObserver(
       ([seen]) => {
         if (!seen?.isIntersecting) return;
         observer.disconnect();
-        stop = whenIdle(() => setFix(note.fix));
+        stop = whenIdle(look);
       },
       { rootMargin: NEAR },
     );
@@ -29,6 +36,6 @@ export function useFix(note: Finding, busy: boolean): [RefObject<HTMLLIElement |
       observer.disconnect();
       stop?.();
     };
-  }, [note, busy]);
+  }, [note, isBusy]);
   return [ref, fix];
 }

@@ -15,7 +15,7 @@ import type { useDragging } from './useDragging.ts';
 export function useHandlers(
   desk: Desk,
   rows: readonly SheetRow[],
-  dragging: Pick<ReturnType<typeof useDragging>, 'grab' | 'touchable'>,
+  dragging: Pick<ReturnType<typeof useDragging>, 'dragged' | 'grab' | 'touchable'>,
 ): { handlers: RowHandlers; focusNext: RefObject<string | null> } {
   const latest = useRef({ desk, rows, dragging });
   latest.current = { desk, rows, dragging };
@@ -39,6 +39,7 @@ export function useHandlers(
         const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
         if (laid) dragging.grab(id, laid.at, isInHand(desk, id), event);
       },
+      isBusy: () => latest.current.dragging.dragged !== null,
       onEnding: () => latest.current.desk.open('ending'),
       onCountFocus: (at) => latest.current.desk.moveCursor(at),
       touchable: (element) => latest.current.dragging.touchable(element),

@@ -2,8 +2,8 @@ import { useEffect, useState } from 'react';
 import { whenIdle } from '../_ui/whenIdle.ts';
 
 /** Rows that fill a tall window, and how many are added to them at a time. */
-const FIRST = 10;
-const STEP = 12;
+const FIRST = 6;
+const STEP = 4;
 
 /** How many of so many rows are drawn: at first what fills the window, so that it is there at once; the others as there is time. */
 export function useShown(all: number): number {

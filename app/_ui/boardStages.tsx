@@ -1,15 +1,14 @@
-import { useId, useMemo, useState } from 'react';
-import { stages } from '@/lib/core/handover/stages.ts';
+import { useId, useState } from 'react';
 import { useBoard } from '../_client/room.tsx';
 import { personWords } from './here.tsx';
 
 /** What is settled and what is owed, at a glance; on a phone folded to one line that says how much is open. */
 export function BoardStages({ facts }: { facts: string }) {
-  const { board, findings, people } = useBoard();
+  const { checked, people } = useBoard();
   const [open, setOpen] = useState(false);
   const id = useId();
-  const all = useMemo(() => stages(board, findings), [board, findings]);
-  const owed = all.filter(({ settled }) => !settled).length;
+  const all = checked?.stages ?? null;
+  const owed = all?.filter(({ settled }) => !settled).length ?? 0;
   return (
     <div className="border-b border-rule">
       <button
@@ -19,7 +18,7 @@ export function BoardStages({ facts }: { facts: string }) {
         onClick={() => setOpen(!open)}
         className="no-print flex min-h-11 w-full items-center justify-between px-4 text-left font-semibold md:hidden"
       >
-        <span className={owed > 0 ? 'text-wine' : ''}>{openWords(owed)}</span>
+        <span className={owed > 0 ? 'text-wine' : ''}>{all ? openWords(owed) : LOOKING}</span>
         <span aria-hidden="true" className="text-soft">
           {open ? '▴' : '▾'}
         </span>
@@ -29,8 +28,9 @@ export function BoardStages({ facts }: { facts: string }) {
         className={`mx-auto max-w-[84rem] px-4 pb-3 md:block md:px-10 md:py-2.5 print:block ${open ? '' : 'hidden'}`}
       >
         {facts ? <p className="md:hidden">{facts}</p> : null}
+        {all ? null : <p className="text-soft max-md:hidden">{LOOKING}</p>}
         <dl className="flex flex-wrap gap-x-8 gap-y-1 max-md:mt-1 max-md:flex-col">
-          {all.map((stage) => (
+          {all?.map((stage) => (
             <div key={stage.name} className="flex gap-1.5">
               <dt className="shrink-0 text-soft">{stage.name}</dt>
               <dd className={`font-semibold ${stage.settled ? '' : 'text-wine'}`}>
@@ -40,16 +40,13 @@ export function BoardStages({ facts }: { facts: string }) {
             </div>
           ))}
         </dl>
-        {board.lessons === null ? (
-          <p className="mt-1 text-sm text-soft">
-            How the lessons go counts here only for the couple and the instructor, who alone read of it.
-          </p>
-        ) : null}
         <p className="no-print mt-1 text-soft md:hidden">Here now: {people.map(personWords).join(', ')}</p>
       </div>
     </div>
   );
 }
+
+const LOOKING = 'Seeing what is settled…';
 
 /** "3 things open" */
 const openWords = (owed: number): string =>

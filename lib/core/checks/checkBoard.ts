@@ -22,9 +22,24 @@ type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
  * @param today ISO date
  */
 export function checkBoard(board: Board, today: string): Finding[] {
+  const steps = checkInSteps(board, today);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+/** The same, a rule a step, for whoever has other things to do meanwhile. */
+export function* checkInSteps(board: Board, today: string): Generator<void, Finding[]> {
   const score = boardScore(board.plan);
   const heard = heardOf(board.plan);
-  const found = reported(sightOf(board, score, heard, today), rules);
+  const sight = sightOf(board, score, heard, today);
+  const found: Reported[] = [];
+  for (const rule of rules) {
+    yield;
+    found.push(...reportsOf(rule, sight));
+  }
+  inOrder(found);
   const before = new Map(found.map(({ id, severity }) => [id, severity]));
   return found.map(({ fixes, ...finding }) => {
     let fix: Fix | null | undefined;
@@ -46,9 +61,16 @@ export function rulesNotRun(board: Board): { rule: Rule; missing: AreaName[] }[]
 }
 
 function reported(sight: Sight, from: readonly Rule[]): Reported[] {
-  const found = from
-    .filter((rule) => rule.reads.every((area) => sight.board[area] !== null))
-    .flatMap((rule) => rule.run(sight).map((draft) => asReported(rule, draft)));
+  return inOrder(from.flatMap((rule) => reportsOf(rule, sight)));
+}
+
+const reportsOf = (rule: Rule, sight: Sight): Reported[] =>
+  rule.reads.every((area) => sight.board[area] !== null)
+    ? rule.run(sight).map((draft) => asReported(rule, draft))
+    : [];
+
+/** Sorts them in place, in the order of the song. */
+function inOrder(found: Reported[]): Reported[] {
   const when = (finding: Reported) => finding.place.floorTime ?? -1;
   return found.sort(
     (a, b) => when(a) - when(b) || ORDER[a.severity] - ORDER[b.severity] || (a.id < b.id ? -1 : 1),
@@ -101,6 +123,11 @@ function holding(
   }
   return fallback;
 }
+
+/** Ids of the rules that may offer a fix. */
+export const mayBeFixed: ReadonlySet<string> = new Set(
+  rules.filter(({ fixes }) => fixes.length > 0).map(({ id }) => id),
+);
 
 const songParts = new Set<string>([...scoreRegisters, 'sections']);
 const byId = new Map(rules.map((rule) => [rule.id, [rule]]));

@@ -51,9 +51,9 @@ describe('notes in the margin', () => {
 
   it('hang down beside later rows only where those leave them room', () => {
     const free = notesByRow([note('a', 3)], score, rows).beside;
-    expect(hangingRows(rows, free, 82).has(rows[3]!.id)).toBe(true);
+    expect(hangingRows(rows, free, 82, new Set()).has(rows[3]!.id)).toBe(true);
     const long = { ...note('a', 3), sentence: 'word '.repeat(40) };
     const tight = notesByRow([long, note('b', 4)], score, rows).beside;
-    expect(hangingRows(rows, tight, 82).has(rows[3]!.id)).toBe(false);
+    expect(hangingRows(rows, tight, 82, new Set()).has(rows[3]!.id)).toBe(false);
   });
 });

@@ -1,0 +1,49 @@
+import type { Board } from '@/lib/core/areas/board.ts';
+import type { Finding } from '@/lib/core/checks/finding.ts';
+import type { Stage } from '@/lib/core/handover/stages.ts';
+import { whenIdle } from '../_ui/whenIdle.ts';
+
+/** What the checks say of a board. */
+export interface Checked {
+  findings: Finding[];
+  stages: Stage[];
+  /** Ids of the rules that may offer a fix. */
+  mayBeFixed: ReadonlySet<string>;
+}
+
+/** Ms of checking after which the page may do other things, and within which it is taken up again on a page that is never idle. */
+const SLICE = 8;
+const LATEST = 150;
+
+/**
+ * Runs the checks on a board in small pieces, as the page has time; gives what calls it off.
+ * @param today ISO date
+ * @param done told once, unless it was called off; null when there is no network to fetch the rules by
+ */
+export function checkSoon(board: Board, today: string, done: (checked: Checked | null) => void): () => void {
+  let off = false;
+  const run = async () => {
+    // Fetched after what is first seen: the rules are many, and nobody waits for them to see the song.
+    const { checkedInSteps } = await import('./checkedInSteps.ts');
+    const steps = checkedInSteps(board, today);
+    const slice = () => {
+      const until = performance.now() + SLICE;
+      do {
+        const step = steps.next();
+        if (step.done) return done(step.value);
+      } while (performance.now() < until);
+      stop = whenIdle(slice, LATEST);
+    };
+    if (!off) stop = whenIdle(slice, LATEST);
+  };
+  const begin = () => {
+    run().catch(() => {
+      if (!off) done(null);
+    });
+  };
+  let stop = whenIdle(begin);
+  return () => {
+    off = true;
+    stop();
+  };
+}
