@@ -53,6 +53,8 @@ export interface BoardState {
   score: FloorScore | null;
   /** Of this board, or for a moment of the one before; null until the checks have spoken for the first time. */
   checked: Checked | null;
+  /** They have spoken of this very board. */
+  isChecked: boolean;
   /** ISO date of today where this page is. */
   today: string;
   /** All readable areas have come from the server or from this device. */
@@ -106,6 +108,7 @@ export class BoardClient {
       board,
       score: null,
       checked: null,
+      isChecked: false,
       today: localDate(),
       ready: false,
       saving: 'saving',
@@ -310,7 +313,7 @@ export class BoardClient {
     this.stopChecking = checkSoon(board, today, (checked) => {
       this.stopChecking = null;
       if (checked) {
-        this.show({ ...this.state, checked });
+        this.show({ ...this.state, checked, isChecked: !this.unchecked });
         this.checkLater();
       } else this.unchecked = true;
     });
@@ -341,6 +344,7 @@ export class BoardClient {
       board,
       score,
       checked: this.state.checked,
+      isChecked: !this.unchecked && this.stopChecking === null && this.state.checked !== null,
       today,
       ready,
       saving: !links.every((link) => link.connected)

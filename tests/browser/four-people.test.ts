@@ -160,10 +160,13 @@ test('four people plan a first dance together and hand it over', async ({ browse
   await test.step('a move that does not fit is noted in the margin, and the fix applies', async () => {
     const note = instructor.getByText(/“Underarm turn” takes/);
     await turn(instructor).focus();
+    const looking = instructor.locator('[aria-busy=true]');
+    await expect(looking).toHaveCount(0);
     while (!(await note.first().isVisible())) {
       const before = await words(instructor);
       await turn(instructor).press('Shift+ArrowRight');
       await expect(turn(instructor)).not.toHaveAttribute('aria-label', before);
+      await expect(looking).toHaveCount(0);
     }
     await expect(couple.getByText(/“Underarm turn” takes/).first()).toBeVisible();
     await instructor
