@@ -10,7 +10,7 @@ export const metadata: Metadata = {
   description: 'A couple’s first dance, planned together: song, moves, ending and hand-over.',
   referrer: 'no-referrer',
   robots: { index: false, follow: false },
-  icons: { apple: '/icons/touch-180.png' },
+  icons: { icon: { url: '/icon.svg', type: 'image/svg+xml' }, apple: '/icons/touch-180.png' },
   appleWebApp: { title: 'Larkstep', statusBarStyle: 'default' },
 };
 export const viewport: Viewport = {

@@ -24,7 +24,7 @@ async function newPerson(browser: Browser, problems: string[], who: string): Pro
   const page = await context.newPage();
   page.on('pageerror', (error) => problems.push(`${who}: ${error.message}`));
   page.on('console', (message) => {
-    if (message.type() === 'error') problems.push(`${who}: ${message.text()}`);
+    if (message.type() === 'error') problems.push(`${who}: ${message.text()} ${message.location().url}`);
   });
   return page;
 }
