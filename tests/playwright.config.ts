@@ -9,8 +9,8 @@ const executablePath = [process.env.LARKSTEP_BROWSER, '/usr/bin/chromium', '/usr
 export default defineConfig({
   testDir: 'browser',
   outputDir: '../test-results',
-  // Each has a house of its own; much of a test is waiting, so two share two cores well.
-  workers: 2,
+  // Each has a house of its own; much of a test is waiting, so three share two cores well.
+  workers: 3,
   timeout: 180_000,
   expect: { timeout: 20_000 },
   reporter: [['list'], ['json', { outputFile: '../test-results/browser.json' }]],

@@ -94,14 +94,16 @@ test('slower keeps the pitch, and the lock screen names the song and goes by phr
 }) => {
   const page = await (await browser.newContext()).newPage();
   await practise(page, house);
-  await expect(page.getByText('Press play', { exact: true })).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByText(KEPT)).toBeVisible({ timeout: 60_000 });
   for (let i = 0; i < 12; i++) await bar(page).getByRole('button', { name: 'slower' }).click();
   await expect(page.getByRole('status', { name: 'Speed' })).toHaveText('60 % speed');
-  const sound = await page.evaluate(() => {
-    const { playbackRate, preservesPitch } = window.sounds.at(-1)!;
-    return { playbackRate, preservesPitch };
-  });
-  expect(sound).toEqual({ playbackRate: 0.6, preservesPitch: true });
+  await expect
+    .poll(() =>
+      page.evaluate(() =>
+        window.sounds.map(({ playbackRate, preservesPitch }) => ({ playbackRate, preservesPitch })).at(-1),
+      ),
+    )
+    .toEqual({ playbackRate: 0.6, preservesPitch: true });
 
   expect(await page.evaluate(() => navigator.mediaSession.metadata?.title)).toBe('Tarnlight Stair');
   const press = (name: MediaSessionAction) =>

@@ -188,7 +188,8 @@ const waiting: State[] = [
       await page.context().setOffline(true);
       await expect(status(page)).toHaveText('no connection: kept on this device');
     },
-    noted: /ERR_INTERNET_DISCONNECTED/,
+    // The second is what the service worker answers with.
+    noted: /ERR_(INTERNET_DISCONNECTED|FAILED)/,
   },
 ];
 
