@@ -1,6 +1,7 @@
 'use client';
 
 import { useSyncExternalStore } from 'react';
+import { median } from '@/lib/core/signal/statistics.ts';
 
 /**
  * How much later this device's sound is heard than it is played, as with headphones and loudspeakers without a wire. Found by
@@ -37,8 +38,7 @@ export function delayOf(taps: readonly number[]): number | null {
   if (late.length < TAPS - TO_SETTLE) return null;
   const at = (share: number) => late[Math.round(share * (late.length - 1))]!;
   if (at(0.75) - at(0.25) > MOST_SPREAD) return null;
-  const middle = (late[Math.floor((late.length - 1) / 2)]! + late[Math.ceil((late.length - 1) / 2)]!) / 2;
-  return within(middle);
+  return within(median(late));
 }
 
 /** To the nearest 10 ms, and no delay that cannot be. */

@@ -1,23 +1,20 @@
 'use client';
 
 import Link from 'next/link';
-import { type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
-import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
-import { type Following, following, type Moment, momentAt } from './followed.ts';
+import { type Following, type Moment, momentAt } from './followed.ts';
 import { player, usePlayer } from './player.ts';
 import { useAwake } from './useAwake.ts';
 
 /** What is heard, counted and danced now, and what comes next; on its own it fills the screen. */
-export function Follow({ score }: { score: FloorScore }) {
-  const { board } = useBoard();
+export function Follow({ follow }: { follow: Following }) {
   const { at, playing, ready, wait } = usePlayer();
-  const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
   const moment = momentAt(follow, at ?? floorTime(0));
   const [alone, setAlone] = useState(false);
   useAwake(playing || wait > 0);

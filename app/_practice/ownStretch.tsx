@@ -1,16 +1,15 @@
 'use client';
 
 import { type ComponentProps, useMemo, useState } from 'react';
-import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { Choice } from '../_ui/field.tsx';
 import { type Following, stretchesOf } from './followed.ts';
 import { player, usePlayer } from './player.ts';
 
 /** Any stretch again and again: from the start of one bar through the end of another. */
-export function OwnStretch({ score, follow }: { score: FloorScore; follow: Following }) {
+export function OwnStretch({ follow }: { follow: Following }) {
   const { loop } = usePlayer();
-  const bars = useMemo(() => stretchesOf(score, follow.cues), [score, follow.cues]);
+  const bars = useMemo(() => stretchesOf(follow.score, follow.cues), [follow]);
   const [from, setFrom] = useState<number | null>(null);
   const [through, setThrough] = useState<number | null>(null);
   if (bars.length < 2) return null;

@@ -2,6 +2,7 @@
 
 import Link from 'next/link';
 import { useEffect, useId, useMemo } from 'react';
+import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
@@ -10,7 +11,7 @@ import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Follow } from './follow.tsx';
-import { following, stretchAt } from './followed.ts';
+import { type Following, following, stretchAt } from './followed.ts';
 import { OwnStretch } from './ownStretch.tsx';
 import { type Calls, player, usePlayer } from './player.ts';
 import { TapDelay } from './tapDelay.tsx';
@@ -27,10 +28,7 @@ export function PracticeScreen({ me }: { me: Me }) {
   return (
     <BoardFrame player>
       {board.plan.recording && score ? (
-        <>
-          <Follow score={score} />
-          <Options score={score} />
-        </>
+        <Practice plan={board.plan} score={score} />
       ) : (
         <p className="max-w-xl text-lg">
           There is no song to dance to yet.{' '}
@@ -43,14 +41,23 @@ export function PracticeScreen({ me }: { me: Me }) {
   );
 }
 
+function Practice({ plan, score }: { plan: Plan; score: FloorScore }) {
+  const follow = useMemo(() => following(plan, score), [plan, score]);
+  return (
+    <>
+      <Follow follow={follow} />
+      <Options follow={follow} />
+    </>
+  );
+}
+
 const stretchButton =
   'min-h-11 rounded-full border border-edge px-3 hover:border-ink aria-pressed:border-ink aria-pressed:bg-ink aria-pressed:text-paper';
 
 /** What to dance again and again, and what is added to the music. */
-function Options({ score }: { score: FloorScore }) {
-  const { board } = useBoard();
+function Options({ follow }: { follow: Following }) {
+  const { score } = follow;
   const { loop, counted } = usePlayer();
-  const follow = useMemo(() => following(board.plan, score), [board.plan, score]);
   return (
     <div className="mt-8 grid gap-8 md:grid-cols-[2fr_1fr]">
       <section aria-labelledby="again">
@@ -92,7 +99,7 @@ function Options({ score }: { score: FloorScore }) {
             );
           })}
         </ul>
-        <OwnStretch score={score} follow={follow} />
+        <OwnStretch follow={follow} />
       </section>
       <section aria-labelledby="help">
         <h2 id="help" className="text-2xl">

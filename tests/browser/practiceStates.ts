@@ -20,6 +20,14 @@ async function practise(page: Page, { house }: Stage): Promise<void> {
 const isReady = (page: Page) =>
   expect(page.getByText('Press play', { exact: true })).toBeVisible({ timeout: 60_000 });
 
+/** Ready to play two bars again and again. */
+async function practiseTwoBars(page: Page, stage: Stage): Promise<void> {
+  await practise(page, stage);
+  await isReady(page);
+  await page.getByLabel('From the start of').selectOption({ index: 40 });
+  await page.getByLabel('Through the end of').selectOption({ index: 41 });
+}
+
 const practice: State[] = [
   {
     name: 'practise-slow',
@@ -56,20 +64,14 @@ const practice: State[] = [
   {
     name: 'practise-under-way',
     async show(page, stage) {
-      await practise(page, stage);
-      await isReady(page);
-      await page.getByLabel('From the start of').selectOption({ index: 40 });
-      await page.getByLabel('Through the end of').selectOption({ index: 41 });
+      await practiseTwoBars(page, stage);
       await expect(page.getByText(/^Again and again: /)).toBeVisible();
     },
   },
   {
     name: 'practise-whole-screen',
     async show(page, stage) {
-      await practise(page, stage);
-      await isReady(page);
-      await page.getByLabel('From the start of').selectOption({ index: 40 });
-      await page.getByLabel('Through the end of').selectOption({ index: 41 });
+      await practiseTwoBars(page, stage);
       await page.getByRole('button', { name: 'Fill the screen' }).click();
       await expect(page.getByRole('dialog', { name: 'Follow the music' })).toBeVisible();
     },
