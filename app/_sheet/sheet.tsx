@@ -80,7 +80,7 @@ export function Sheet({
     );
   };
   return (
-    <div ref={sheet} className="relative" aria-busy={!fixed && !state.isChecked}>
+    <div ref={sheet} className="relative" aria-busy={shown < rows.length || (!fixed && !state.isChecked)}>
       <WholeNotes
         notes={top}
         onFix={handlers && ((fix) => handlers.onFix(fix, null))}

@@ -3,7 +3,7 @@ import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test as base, type Page } from '@playwright/test';
+import { test as base, expect, type Page } from '@playwright/test';
 import { type Role, role } from '../../lib/core/areas/people.ts';
 
 /** A production server of its own, with an empty store, on a free port. */
@@ -61,6 +61,12 @@ export const test = base.extend<object, { house: House }>({
     { scope: 'worker', timeout: 120_000 },
   ],
 });
+
+/** The board is stored, and the sheet is all drawn and checked. */
+export async function isAtRest(page: Page): Promise<void> {
+  await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+  await expect(page.locator('[aria-busy=true]')).toHaveCount(0);
+}
 
 /** First run or sign-in, whichever the page asks for; ends in the studio. */
 export async function enterStudio(page: Page, house: House): Promise<void> {

@@ -1,5 +1,5 @@
 import { expect, type Locator, type Page } from '@playwright/test';
-import { test } from './house.ts';
+import { isAtRest, test } from './house.ts';
 
 /** More Tabs than the sheet has stops. */
 const MOST = 400;
@@ -38,7 +38,7 @@ async function isSeen(page: Page): Promise<void> {
 test('a dance is changed by keyboard alone', async ({ browser, house }) => {
   const page = await (await browser.newContext()).newPage();
   await page.goto(house.demo.couple);
-  await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+  await isAtRest(page);
   const underarm = page.locator('[id^="ribbon-"]').and(page.getByRole('button', { name: /^underarm turn/ }));
   const before = await underarm.count();
   const mine = page.locator('[id^="ribbon-"][aria-pressed="true"]');

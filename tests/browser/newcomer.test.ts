@@ -1,5 +1,5 @@
 import { expect } from '@playwright/test';
-import { test } from './house.ts';
+import { isAtRest, test } from './house.ts';
 
 /** What somebody who was just sent a link has to do, at most, until a move is placed and its phrase goes round. */
 const ACTIONS = 6;
@@ -17,7 +17,7 @@ test('from the link to a placed move and a practised phrase', async ({ browser, 
   const music = page.getByRole('region', { name: 'Music' });
 
   await act(page.goto(house.demo.couple));
-  await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+  await isAtRest(page);
   const before = await turns.count();
   await act(page.getByRole('button', { name: 'Moves', exact: true }).click());
   await act(page.getByRole('button', { name: /^Take in hand.*Underarm turn/ }).click());

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
-import { AGAIN, endHouse, enterStudio, startHouse, test } from './house.ts';
+import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
 import { isSound, newPage } from './sound.ts';
 
 // Each has a browser context of its own and leaves the demo as it was: two may go at a time.
@@ -20,7 +20,7 @@ for (const who of role.options)
       await page.goto(`${house.address}/board/${board}/${screen}?as=${who}`);
       await page.getByRole('heading', { level: 1 }).waitFor();
       // The night card has no frame, and so no word of this.
-      if (screen !== 'night') await page.getByRole('banner').getByText('saved', { exact: true }).waitFor();
+      if (screen !== 'night') await isAtRest(page);
       await isSound(page, screen);
     }
     expect(heard).toEqual([]);

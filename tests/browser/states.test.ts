@@ -1,15 +1,23 @@
-import { expect } from '@playwright/test';
+import { type BrowserContext, expect } from '@playwright/test';
 import { test as base } from './house.ts';
 import { practiceStates } from './practiceStates.ts';
 import { isSound, newPage, WIDTHS } from './sound.ts';
 import { openStage, type Stage, states } from './states.ts';
 
-const test = base.extend<object, { stage: Stage }>({
+const test = base.extend<object, { stage: Stage; visitor: BrowserContext }>({
   stage: [
     async ({ browser, house }, use) => {
       const stage = await openStage(browser, house);
       await use(stage);
       await stage.instructor.context().close();
+    },
+    { scope: 'worker' },
+  ],
+  visitor: [
+    async ({ browser }, use) => {
+      const context = await browser.newContext();
+      await use(context);
+      await context.close();
     },
     { scope: 'worker' },
   ],
@@ -22,11 +30,11 @@ test.describe.configure({ mode: 'parallel' });
 const widthsOf = (i: number) => (process.env.LARKSTEP_ALL_WIDTHS ? WIDTHS : [WIDTHS[i % 2]!]);
 
 for (const [i, state] of [...states, ...practiceStates].entries())
-  test(`sound: ${state.name}`, async ({ browser, stage }) => {
-    const context = await browser.newContext();
+  test(`sound: ${state.name}`, async ({ browser, stage, visitor }) => {
+    const context = state.isPlain ? visitor : await browser.newContext();
     const { page, heard } = await newPage(context);
     await state.show(page, stage);
     await isSound(page, state.name, widthsOf(i));
     expect(heard.filter((line) => !state.noted?.test(line))).toEqual([]);
-    await context.close();
+    await (state.isPlain ? page : context).close();
   });
