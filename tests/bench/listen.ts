@@ -4,7 +4,7 @@ import MusicTempo from 'music-tempo';
 import { usualPhraseBars } from '../../lib/core/areas/score.ts';
 import { imprintOf } from '../../lib/core/compare/imprint.ts';
 import { shape, USUAL_WISHES } from '../../lib/core/edit/propose.ts';
-import { powerSpectrum } from '../../lib/core/signal/fft.ts';
+import { Spectrum } from '../../lib/core/signal/fft.ts';
 import { mixdown, type Samples } from '../../lib/core/signal/samples.ts';
 import { hann } from '../../lib/core/signal/window.ts';
 import { gridFrom } from '../../lib/core/song/correct.ts';
@@ -42,10 +42,10 @@ async function timed<T>(work: () => T | Promise<T>): Promise<{ value: T; seconds
 /** The yardstick: 2,048 samples a transform, half of them new. */
 function plainPass(samples: Samples): number {
   const size = 2048;
-  const spectrum = powerSpectrum(size, hann(size));
+  const spectrum = new Spectrum(size, hann(size));
   const power = new Float32Array(size / 2 + 1);
   const mono = mixdown(samples);
-  for (let at = 0; at < mono.length; at += size / 2) spectrum(mono, at, power);
+  for (let at = 0; at < mono.length; at += size / 2) spectrum.powers(mono, at, power);
   return power[0]!;
 }
 

@@ -1,6 +1,6 @@
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { powerSpectrum } from '../../lib/core/signal/fft.ts';
+import { Spectrum } from '../../lib/core/signal/fft.ts';
 import { mixdown, type Samples } from '../../lib/core/signal/samples.ts';
 import { median, quantile } from '../../lib/core/signal/statistics.ts';
 import { hann } from '../../lib/core/signal/window.ts';
@@ -44,10 +44,10 @@ async function heardIn({ folder, name }: Annotated, samples: Samples): Promise<L
 function plainPass(samples: Samples): number {
   const began = performance.now();
   const size = 2048;
-  const spectrum = powerSpectrum(size, hann(size));
+  const spectrum = new Spectrum(size, hann(size));
   const power = new Float32Array(size / 2 + 1);
   const mono = mixdown(samples);
-  for (let at = 0; at < mono.length; at += size / 2) spectrum(mono, at, power);
+  for (let at = 0; at < mono.length; at += size / 2) spectrum.powers(mono, at, power);
   return performance.now() - began;
 }
 

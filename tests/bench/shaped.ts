@@ -6,7 +6,7 @@ import { type Proposal, shape } from '../../lib/core/edit/propose.ts';
 import type { Wishes } from '../../lib/core/edit/ranking.ts';
 import { renderRange } from '../../lib/core/edit/render.ts';
 import { beatErrorAt } from '../../lib/core/edit/seam.ts';
-import { powerSpectrum } from '../../lib/core/signal/fft.ts';
+import { Spectrum } from '../../lib/core/signal/fft.ts';
 import { mixdown, type Samples } from '../../lib/core/signal/samples.ts';
 import { hann } from '../../lib/core/signal/window.ts';
 import { kindOfLabel, type LabelledStretch } from '../../lib/core/song/annotation.ts';
@@ -206,12 +206,12 @@ function soundAtSeam(samples: Samples, edit: Edit, seam: number): Pick<JudgedSea
     }
   }
   const mono = mixdown(made.value);
-  const spectrum = powerSpectrum(WINDOW, hann(WINDOW));
+  const spectrum = new Spectrum(WINDOW, hann(WINDOW));
   const power = new Float32Array(WINDOW / 2 + 1);
   const lowest = Math.ceil((HIGH * WINDOW) / rate);
   let [high, around] = [0, 1e-12];
   for (let i = 0; i + WINDOW <= mono.length; i += STEP) {
-    spectrum(mono, i, power);
+    spectrum.powers(mono, i, power);
     const sum = power.subarray(lowest).reduce((a, b) => a + b, 0);
     if (i + WINDOW / 2 > begins && i + WINDOW / 2 <= ends) high = Math.max(high, sum);
     else around = Math.max(around, sum);

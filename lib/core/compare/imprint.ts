@@ -1,6 +1,6 @@
 import { fromBase64, toBase64 } from '../signal/base64.ts';
 import { decimate } from '../signal/decimate.ts';
-import { powerSpectrum } from '../signal/fft.ts';
+import { Spectrum } from '../signal/fft.ts';
 import { durationOf, mixdown, type Samples } from '../signal/samples.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 
@@ -42,7 +42,7 @@ export function imprintOf(samples: Samples): Imprint {
   const signal = decimate(mixdown(samples), factor);
   const rate = samples.rate / factor;
   const size = nearestPowerOfTwo(rate * WINDOW);
-  const spectrum = powerSpectrum(size, hann(size));
+  const spectrum = new Spectrum(size, hann(size));
   const power = new Float32Array(size / 2 + 1);
   const count = Math.max(0, Math.floor(durationOf(samples) / FRAME));
   const sums = new Float64Array(power.length + 1);
@@ -52,7 +52,7 @@ export function imprintOf(samples: Samples): Imprint {
   });
   let whole = 0;
   for (let i = 0; i < 2 * count; i++) {
-    spectrum(signal, Math.round((i * FRAME * rate) / 2) - size / 2, power);
+    spectrum.powers(signal, Math.round((i * FRAME * rate) / 2) - size / 2, power);
     for (let k = 0; k < power.length; k++) sums[k + 1] = sums[k]! + power[k]!;
     whole += sums[power.length]!;
     // What counts as silent is known only at the end; until then, a frame is silent against those before it.

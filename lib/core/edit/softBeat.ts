@@ -1,4 +1,4 @@
-import { powerSpectrum } from '../signal/fft.ts';
+import { Spectrum } from '../signal/fft.ts';
 import type { Samples } from '../signal/samples.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 
@@ -150,14 +150,14 @@ export function risesAt(samples: Samples, place: Place, beat: number): Rises {
   const first = Math.round(timeOf(0) * rate) - size / 2;
   const last = Math.round(timeOf(count - 1) * rate) + size / 2;
   const signal = stretch(samples, first, last - first + 1, factor);
-  const spectrum = powerSpectrum(size, hann(size));
+  const spectrum = new Spectrum(size, hann(size));
   const power = new Float32Array(size / 2 + 1);
   const edges = Array.from({ length: BANDS + 1 }, (_, k) =>
     Math.round((LOWEST * (HIGHEST / LOWEST) ** (k / BANDS) * size) / rate),
   );
   const powers = Array.from({ length: BANDS }, () => new Float64Array(count));
   for (let i = 0; i < count; i++) {
-    spectrum(signal, Math.round(timeOf(i) * rate) - size / 2 - first, power);
+    spectrum.powers(signal, Math.round(timeOf(i) * rate) - size / 2 - first, power);
     for (let k = 0; k < BANDS; k++) {
       const end = Math.max(edges[k]! + 1, edges[k + 1]!);
       let sum = 0;

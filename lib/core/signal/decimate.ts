@@ -8,53 +8,66 @@ const REACH = 6;
  * stands at the time of input i * factor, with no delay. Made for listening, not for playing: stop band about -60 dB.
  */
 export function decimate(signal: Float32Array, factor: number): Float32Array {
-  const { add, end } = decimator(signal.length, factor);
+  const decimator = new Decimator(signal.length, factor);
   const block = new Float64Array(BLOCK);
   for (let from = 0; from < signal.length; from += BLOCK) {
     const n = Math.min(BLOCK, signal.length - from);
     for (let i = 0; i < n; i++) block[i] = signal[from + i]!;
-    add(block, n);
+    decimator.add(block, n);
   }
-  return end();
+  return decimator.end();
 }
 
-/** The same for a signal of `length` samples that comes block by block, at most BLOCK values in each. */
-export function decimator(
-  length: number,
-  factor: number,
-): { add: (block: Float64Array, n: number) => void; end: () => Float32Array } {
-  const taps = halfOfLowPass(factor);
-  const reach = taps.length - 1;
-  const out = new Float32Array(Math.ceil(length / factor));
-  const held = new Float64Array(BLOCK + 3 * reach + factor);
-  // The place in `held` of the next value to come, and of the middle of the next output.
-  let filled = reach;
-  let centre = reach;
-  let made = 0;
-  const make = (): void => {
-    const ready = Math.ceil((filled - reach - centre) / factor);
+/** The same for a signal that comes block by block, at most BLOCK values in each. */
+export class Decimator {
+  private readonly taps: Float64Array;
+  private readonly reach: number;
+  private readonly out: Float32Array;
+  private readonly held: Float64Array;
+  /** The place in `held` of the next value to come, and of the middle of the next output. */
+  private filled: number;
+  private centre: number;
+  private made = 0;
+
+  /** @param length samples that will come in all */
+  constructor(
+    length: number,
+    private readonly factor: number,
+  ) {
+    this.taps = halfOfLowPass(factor);
+    this.reach = this.taps.length - 1;
+    this.out = new Float32Array(Math.ceil(length / factor));
+    this.held = new Float64Array(BLOCK + 3 * this.reach + factor);
+    this.filled = this.reach;
+    this.centre = this.reach;
+  }
+
+  add(block: Float64Array, n: number): void {
+    const { held, filled } = this;
+    for (let i = 0; i < n; i++) held[filled + i] = block[i]!;
+    this.filled += n;
+    this.make();
+  }
+
+  end(): Float32Array {
+    this.held.fill(0, this.filled, this.filled + this.reach);
+    this.filled += this.reach;
+    this.make();
+    return this.out;
+  }
+
+  private make(): void {
+    const { taps, reach, out, held, factor, made } = this;
+    const ready = Math.ceil((this.filled - reach - this.centre) / factor);
     const n = Math.max(0, Math.min(out.length - made, ready));
-    if (factor === 2) halve(held, centre, taps, out, made, n);
-    else lowPass(held, centre, factor, taps, out, made, n);
-    made += n;
-    centre += n * factor;
-    held.copyWithin(0, centre - reach, filled);
-    filled -= centre - reach;
-    centre = reach;
-  };
-  return {
-    add: (block, n) => {
-      for (let i = 0; i < n; i++) held[filled + i] = block[i]!;
-      filled += n;
-      make();
-    },
-    end: () => {
-      held.fill(0, filled, filled + reach);
-      filled += reach;
-      make();
-      return out;
-    },
-  };
+    if (factor === 2) halve(held, this.centre, taps, out, made, n);
+    else lowPass(held, this.centre, factor, taps, out, made, n);
+    const used = this.centre + n * factor - reach;
+    held.copyWithin(0, used, this.filled);
+    this.made += n;
+    this.filled -= used;
+    this.centre = reach;
+  }
 }
 
 /** `lowPass` by a factor of 2 written out, as the usual 44.1 and 48 kHz need it: half the time. */

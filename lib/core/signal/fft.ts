@@ -3,34 +3,47 @@
  * FFT in passes of radix 4 (Cooley and Tukey 1965; after an opening pass of radix 8 where size/2 is no power of 4); the spectrum
  * of the real frame is unpacked from it as powers at once.
  */
-export type PowerSpectrum = (signal: Float32Array, start: number, out: Float32Array) => void;
+export class Spectrum {
+  private readonly half: number;
+  private readonly radix: 4 | 8;
+  private readonly order: Uint32Array;
+  private readonly weights: Float32Array;
+  private readonly cos: Float64Array;
+  private readonly sin: Float64Array;
 
-/**
- * Makes a function that windows `signal[start .. start+size)` (silence beyond either end) and writes size/2 + 1 powers |X|^2
- * to `out`, bin k at k * rate / size Hz.
- * @param size a power of two, 8 to 16,384
- * @param window `size` factors
- */
-export function powerSpectrum(size: number, window: Float32Array): PowerSpectrum {
-  if (size < 8 || size > LARGEST || (size & (size - 1)) !== 0)
-    throw new Error(`FFT size ${size} is not a power of two from 8 to ${LARGEST}`);
-  const half = size / 2;
-  const radix = Math.log2(half) % 2 === 0 ? 4 : 8;
-  const order = inReversedOrder(half / radix);
-  // Half of the power is taken off by the window, so that nothing below needs halving.
-  const weights = window.map((factor) => factor * Math.SQRT1_2);
-  const turn = (k: number): number => (2 * Math.PI * k) / size;
-  const cos = Float64Array.from({ length: half / 2 + 1 }, (_, k) => 2 * Math.cos(turn(k)));
-  const sin = Float64Array.from({ length: half / 2 + 1 }, (_, k) => Math.sin(turn(k)));
-  return (signal, start, out) => {
-    if (start >= 0 && start + size <= signal.length) {
-      transform(signal, start, weights, order, radix);
+  /**
+   * @param size a power of two, 8 to 16,384
+   * @param window `size` factors
+   */
+  constructor(
+    readonly size: number,
+    window: Float32Array,
+  ) {
+    if (size < 8 || size > LARGEST || (size & (size - 1)) !== 0)
+      throw new Error(`FFT size ${size} is not a power of two from 8 to ${LARGEST}`);
+    this.half = size / 2;
+    this.radix = Math.log2(this.half) % 2 === 0 ? 4 : 8;
+    this.order = inReversedOrder(this.half / this.radix);
+    // Half of the power is taken off by the window, so that nothing below needs halving.
+    this.weights = window.map((factor) => factor * Math.SQRT1_2);
+    const turn = (k: number): number => (2 * Math.PI * k) / size;
+    this.cos = Float64Array.from({ length: this.half / 2 + 1 }, (_, k) => 2 * Math.cos(turn(k)));
+    this.sin = Float64Array.from({ length: this.half / 2 + 1 }, (_, k) => Math.sin(turn(k)));
+  }
+
+  /**
+   * Windows `signal[start .. start+size)` (silence beyond either end) and writes size/2 + 1 powers |X|^2 to `out`, bin k at
+   * k * rate / size Hz.
+   */
+  powers(signal: Float32Array, start: number, out: Float32Array): void {
+    if (start >= 0 && start + this.size <= signal.length) {
+      transform(signal, start, this.weights, this.order, this.radix);
     } else {
-      for (let i = 0; i < size; i++) EDGE[i] = signal[start + i] ?? 0;
-      transform(EDGE, 0, weights, order, radix);
+      for (let i = 0; i < this.size; i++) EDGE[i] = signal[start + i] ?? 0;
+      transform(EDGE, 0, this.weights, this.order, this.radix);
     }
-    unpack(out, half, cos, sin);
-  };
+    unpack(out, this.half, this.cos, this.sin);
+  }
 }
 
 /**

@@ -42,17 +42,21 @@ export function eachMixedBlock(
   const length = lengthOf(samples);
   for (let from = 0; from < length; from += BLOCK) {
     const n = Math.min(BLOCK, length - from);
-    let sum = 0;
-    block.fill(0);
-    for (let c = 0; c < channels.length; c += 2) {
-      const one = channels[c]!;
-      // The last of an odd number is its own neighbour.
-      const two = channels[c + 1] ?? one;
-      sum += addPair(block, one, two, (two === one ? 0.5 : 1) / channels.length, from, n);
-    }
-    if (!Number.isFinite(sum)) mixFinite(block, channels, from, n);
+    mix(block, channels, from, n);
     use(block, n, from);
   }
+}
+
+function mix(block: Float64Array, channels: readonly Float32Array[], from: number, n: number): void {
+  let sum = 0;
+  block.fill(0);
+  for (let c = 0; c < channels.length; c += 2) {
+    const one = channels[c]!;
+    // The last of an odd number is its own neighbour.
+    const two = channels[c + 1] ?? one;
+    sum += addPair(block, one, two, (two === one ? 0.5 : 1) / channels.length, from, n);
+  }
+  if (!Number.isFinite(sum)) mixFinite(block, channels, from, n);
 }
 
 /** Returns the sum of what it added: NaN or infinite if any sample is. */

@@ -38,35 +38,41 @@ export function barsView(frames: Frames, edges: readonly number[]): BarView {
   const rhythm = new Float64Array(RHYTHM * count);
   const timbre = new Float64Array(TIMBRE * count);
   const level = new Float64Array(count);
+  const view = { count, harmony, rhythm, timbre, level };
+  for (let bar = 0; bar < count; bar++) addBar(view, frames, bar, edges[bar]!, edges[bar + 1]!);
+  for (let d = 0; d < TIMBRE; d++) toDeviations(timbre, d, count);
+  return view;
+}
+
+function addBar(view: BarView, frames: Frames, bar: number, from: number, to: number): void {
+  const { harmony, rhythm, timbre, level } = view;
+  const length = to - from;
+  for (let q = 0; q < SLICES; q++) {
+    const at = HARMONY * bar + 24 * q;
+    const slice: [number, number] = [from + (length * q) / SLICES, from + (length * (q + 1)) / SLICES];
+    addMean(frames.chroma, 12, frames.toneRate, slice, harmony.subarray(at, at + 12));
+    addMean(frames.bass, 12, frames.toneRate, slice, harmony.subarray(at + 12, at + 24));
+    toLength(1, harmony.subarray(at, at + 12));
+    toLength(BASS, harmony.subarray(at + 12, at + 24));
+  }
+  toLength(1, harmony.subarray(HARMONY * bar, HARMONY * (bar + 1)));
+  addStrokes(frames, from, length, rhythm.subarray(RHYTHM * bar, RHYTHM * (bar + 1)));
+  const bands = new Float64Array(6);
+  addMean(frames.bands, 6, frames.toneRate, [from, to], bands);
+  level[bar] = (10 / Math.LN10) * Math.log(bands.reduce((sum, b) => sum + Math.exp(b), 0));
+  for (let b = 0; b < 6; b++) timbre[TIMBRE * bar + b] = bands[b]!;
+  timbre[TIMBRE * bar + 6] = mean(bands);
+}
+
+/** A column of the timbre in usual deviations from its middle. */
+function toDeviations(timbre: Float64Array, d: number, count: number): void {
+  const column = Float64Array.from({ length: count }, (_, bar) => timbre[TIMBRE * bar + d]!);
+  const middle = quantile(column, 0.5);
+  const spread = (quantile(column, 0.8) - quantile(column, 0.2)) / MIDDLE + ALIKE;
   for (let bar = 0; bar < count; bar++) {
-    const from = edges[bar]!;
-    const length = edges[bar + 1]! - from;
-    for (let q = 0; q < SLICES; q++) {
-      const at = HARMONY * bar + 24 * q;
-      const slice: [number, number] = [from + (length * q) / SLICES, from + (length * (q + 1)) / SLICES];
-      addMean(frames.chroma, 12, frames.toneRate, slice, harmony.subarray(at, at + 12));
-      addMean(frames.bass, 12, frames.toneRate, slice, harmony.subarray(at + 12, at + 24));
-      toLength(1, harmony.subarray(at, at + 12));
-      toLength(BASS, harmony.subarray(at + 12, at + 24));
-    }
-    toLength(1, harmony.subarray(HARMONY * bar, HARMONY * (bar + 1)));
-    addStrokes(frames, from, length, rhythm.subarray(RHYTHM * bar, RHYTHM * (bar + 1)));
-    const bands = new Float64Array(6);
-    addMean(frames.bands, 6, frames.toneRate, [from, edges[bar + 1]!], bands);
-    level[bar] = (10 / Math.LN10) * Math.log(bands.reduce((sum, b) => sum + Math.exp(b), 0));
-    for (let b = 0; b < 6; b++) timbre[TIMBRE * bar + b] = bands[b]!;
-    timbre[TIMBRE * bar + 6] = mean(bands);
+    const off = (column[bar]! - middle) / spread;
+    timbre[TIMBRE * bar + d] = Math.max(-FARTHEST, Math.min(FARTHEST, off));
   }
-  for (let d = 0; d < TIMBRE; d++) {
-    const column = Float64Array.from({ length: count }, (_, bar) => timbre[TIMBRE * bar + d]!);
-    const middle = quantile(column, 0.5);
-    const spread = (quantile(column, 0.8) - quantile(column, 0.2)) / MIDDLE + ALIKE;
-    for (let bar = 0; bar < count; bar++) {
-      const off = (column[bar]! - middle) / spread;
-      timbre[TIMBRE * bar + d] = Math.max(-FARTHEST, Math.min(FARTHEST, off));
-    }
-  }
-  return { count, harmony, rhythm, timbre, level };
 }
 
 function addMean(

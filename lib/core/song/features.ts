@@ -19,29 +19,30 @@ export function featuresFrom(frames: Frames, energies: Energies): Features {
   const count = momentary.length;
   const chroma = new Uint8Array(PITCHES * count);
   const timbre = new Uint8Array(BANDS * count);
-  const tones = frames.chroma.length / PITCHES;
-  const pitches = new Float64Array(PITCHES);
-  const bands = new Float64Array(BANDS);
-  for (let i = 0; i < count; i++) {
-    pitches.fill(0);
-    bands.fill(0);
-    const from = Math.round(i * FRAME * frames.toneRate);
-    const to = Math.min(tones, Math.round((i + 1) * FRAME * frames.toneRate));
-    for (let t = from; t < to; t++) {
-      for (let c = 0; c < PITCHES; c++) {
-        pitches[c]! += frames.chroma[PITCHES * t + c]! + frames.bass[PITCHES * t + c]! / 2;
-      }
-      for (let b = 0; b < BANDS; b++) bands[b]! += Math.exp(frames.bands[BANDS * t + b]!);
-    }
-    const loudest = Math.max(...pitches, 1e-9);
-    const all = bands.reduce((sum, e) => sum + e, 1e-12);
-    for (let c = 0; c < PITCHES; c++) chroma[PITCHES * i + c] = Math.round((255 * pitches[c]!) / loudest);
-    for (let b = 0; b < BANDS; b++) {
-      timbre[BANDS * i + b] = byte(255 + (10 * Math.log10(bands[b]! / all + 1e-12)) / TIMBRE_STEP);
-    }
-  }
+  for (let i = 0; i < count; i++) writeFrame(frames, i, chroma, timbre);
   const loudness = Uint8Array.from(momentary, (lufs) => byte((255 * (lufs - QUIETEST)) / -QUIETEST));
   return { frame: FRAME, loudness: toBase64(loudness), chroma: toBase64(chroma), timbre: toBase64(timbre) };
+}
+
+function writeFrame(frames: Frames, i: number, chroma: Uint8Array, timbre: Uint8Array): void {
+  const pitches = new Float64Array(PITCHES);
+  const bands = new Float64Array(BANDS);
+  const from = Math.round(i * FRAME * frames.toneRate);
+  const to = Math.min(frames.chroma.length / PITCHES, Math.round((i + 1) * FRAME * frames.toneRate));
+  for (let t = from; t < to; t++) {
+    for (let c = 0; c < PITCHES; c++) {
+      pitches[c]! += frames.chroma[PITCHES * t + c]! + frames.bass[PITCHES * t + c]! / 2;
+    }
+    for (let b = 0; b < BANDS; b++) bands[b]! += Math.exp(frames.bands[BANDS * t + b]!);
+  }
+  let loudest = 1e-9;
+  for (let c = 0; c < PITCHES; c++) loudest = Math.max(loudest, pitches[c]!);
+  let all = 1e-12;
+  for (let b = 0; b < BANDS; b++) all += bands[b]!;
+  for (let c = 0; c < PITCHES; c++) chroma[PITCHES * i + c] = Math.round((255 * pitches[c]!) / loudest);
+  for (let b = 0; b < BANDS; b++) {
+    timbre[BANDS * i + b] = byte(255 + (10 * Math.log10(bands[b]! / all + 1e-12)) / TIMBRE_STEP);
+  }
 }
 
 const byte = (x: number): number => Math.min(255, Math.max(0, Math.round(x)));

@@ -3,48 +3,63 @@ const OF_TWOS = 32;
 const OF_THREES = 24;
 
 /** A list laid upon itself every so many places, so that what any place of any bar holds on the mean is told in a few steps. */
-export interface Fold {
+export class Fold {
+  readonly all: number;
+  readonly deviation: number;
+  private readonly count: number;
+  private readonly total: number;
+  private readonly twos: Laid;
+  private readonly threes: Laid;
+
+  constructor(values: Float64Array) {
+    const count = values.length;
+    let total = 0;
+    for (let i = 0; i < count; i++) total += values[i]!;
+    const all = count === 0 ? 0 : total / count;
+    let square = 0;
+    for (let i = 0; i < count; i++) square += (values[i]! - all) ** 2;
+    this.all = all;
+    this.deviation = count === 0 ? 0 : Math.sqrt(square / count);
+    this.count = count;
+    this.total = total;
+    this.twos = laid(values, OF_TWOS);
+    this.threes = laid(values, OF_THREES);
+  }
+
   /** Mean of every `step`-th value from `first`; `step` divides 32 or 24. */
-  mean(step: number, first: number): number;
+  mean(step: number, first: number): number {
+    const { sums, counts } = this.laidFor(step);
+    const n = sumOf(counts, step, first);
+    return n === 0 ? 0 : sumOf(sums, step, first) / n;
+  }
+
   /** The same, less the mean of all others, in deviations of all. */
-  standsOut(step: number, first: number): number;
-  all: number;
-  deviation: number;
+  standsOut(step: number, first: number): number {
+    const { sums, counts } = this.laidFor(step);
+    const n = sumOf(counts, step, first);
+    const rest = this.count - n;
+    if (n === 0 || rest === 0) return 0;
+    const sum = sumOf(sums, step, first);
+    return (sum / n - (this.total - sum) / rest) / (this.deviation + 1e-6);
+  }
+
+  private laidFor(step: number): Laid {
+    return OF_TWOS % step === 0 ? this.twos : this.threes;
+  }
 }
 
-export function foldOf(values: Float64Array): Fold {
-  const [twos, threes] = [laid(values, OF_TWOS), laid(values, OF_THREES)];
-  let total = 0;
-  for (let i = 0; i < values.length; i++) total += values[i]!;
-  const all = values.length === 0 ? 0 : total / values.length;
-  let square = 0;
-  for (let i = 0; i < values.length; i++) square += (values[i]! - all) ** 2;
-  const deviation = values.length === 0 ? 0 : Math.sqrt(square / values.length);
-  const sumOf = (step: number, first: number): [number, number] => {
-    const { sums, counts } = OF_TWOS % step === 0 ? twos : threes;
-    let [sum, n] = [0, 0];
-    for (let i = first % step; i < sums.length; i += step) {
-      sum += sums[i]!;
-      n += counts[i]!;
-    }
-    return [sum, n];
-  };
-  return {
-    all,
-    deviation,
-    mean(step, first) {
-      const [sum, n] = sumOf(step, first);
-      return n === 0 ? 0 : sum / n;
-    },
-    standsOut(step, first) {
-      const [sum, n] = sumOf(step, first);
-      const rest = values.length - n;
-      return n === 0 || rest === 0 ? 0 : (sum / n - (total - sum) / rest) / (deviation + 1e-6);
-    },
-  };
+interface Laid {
+  sums: Float64Array;
+  counts: Float64Array;
 }
 
-function laid(values: Float64Array, width: number): { sums: Float64Array; counts: Float64Array } {
+function sumOf(values: Float64Array, step: number, first: number): number {
+  let sum = 0;
+  for (let i = first % step; i < values.length; i += step) sum += values[i]!;
+  return sum;
+}
+
+function laid(values: Float64Array, width: number): Laid {
   const sums = new Float64Array(width);
   const counts = new Float64Array(width);
   for (let i = 0; i < values.length; i++) {

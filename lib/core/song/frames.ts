@@ -1,8 +1,8 @@
-import { decimate, decimator } from '../signal/decimate.ts';
-import { powerSpectrum } from '../signal/fft.ts';
+import { Decimator, decimate } from '../signal/decimate.ts';
+import { Spectrum } from '../signal/fft.ts';
 import { eachMixedBlock, lengthOf, type Samples } from '../signal/samples.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
-import { levelMeter, type SoundEdges } from './silence.ts';
+import { LevelMeter, type SoundEdges } from './silence.ts';
 
 /** Everything that beats, metre, sections and key are read from; the samples themselves are needed no longer. */
 export interface Frames {
@@ -48,8 +48,8 @@ export interface HeardSignal {
 /** In one pass over the samples, without a copy of them: what is listened to, and where sound begins and ends (undefined of silence). */
 export function heardSignal(samples: Samples): HeardSignal & { sound: SoundEdges | undefined } {
   const factor = Math.max(1, Math.floor(samples.rate / ANALYSIS_RATE));
-  const levels = levelMeter(samples.rate);
-  const low = decimator(lengthOf(samples), factor);
+  const levels = new LevelMeter(samples.rate);
+  const low = new Decimator(lengthOf(samples), factor);
   eachMixedBlock(samples, (block, n) => {
     levels.add(block, n);
     low.add(block, n);
@@ -72,41 +72,83 @@ export function framesFrom(
   { signal, rate: analysisRate }: HeardSignal,
   report: (share: number) => void,
 ): Frames {
-  const hop = Math.max(1, Math.round(analysisRate * ONSET_HOP));
-  const size = nearestPowerOfTwo(analysisRate * ONSET_WINDOW);
-  const toneSignal = decimate(signal, TONE_FACTOR);
-  const toneSize = nearestPowerOfTwo((analysisRate / TONE_FACTOR) * TONE_WINDOW);
-  const count = Math.floor(signal.length / hop) + 1;
-  const toneCount = Math.floor((count - 1) / TONE_EVERY) + 1;
-  const onsets = onsetMeter(size, analysisRate, count);
-  const tones = toneMeter(toneSize, analysisRate / TONE_FACTOR, toneCount);
-  const spectrum = powerSpectrum(size, hann(size));
-  const toneSpectrum = powerSpectrum(toneSize, hann(toneSize));
-  const power = new Float32Array(size / 2 + 1);
-  const powerBelow = new Float64Array(size / 2 + 2);
-  const tonePower = new Float32Array(toneSize / 2 + 1);
-  const bands = bandMeter(size, analysisRate, toneCount);
-  for (let i = 0; i < count; i++) {
-    spectrum(signal, i * hop - size / 2, power);
-    addUp(power, powerBelow);
-    onsets.add(i, powerBelow);
-    bands.add(Math.round(i / TONE_EVERY), powerBelow);
-    if (i % TONE_EVERY === 0) {
-      toneSpectrum(toneSignal, Math.round((i * hop) / TONE_FACTOR) - toneSize / 2, tonePower);
-      tones.add(i / TONE_EVERY, tonePower);
-    }
-    if (i % 2000 === 0) report(i / count);
+  const reader = new FrameReader(signal, analysisRate);
+  for (let from = 0; from < reader.count; from += RUN) {
+    report(from / reader.count);
+    reader.read(from, Math.min(reader.count, from + RUN));
   }
-  const onsetRate = analysisRate / hop;
-  return {
-    onsetRate,
-    onset: flattened(onsets.total, onsetRate),
-    low: flattened(onsets.low, onsetRate),
-    high: flattened(onsets.high, onsetRate),
-    toneRate: onsetRate / TONE_EVERY,
-    ...tones.frames,
-    bands: bands.logs(),
-  };
+  return reader.frames();
+}
+
+/** Frames that are read in one call: a function that ends now and then stays compiled from song to song. */
+const RUN = 250;
+
+class FrameReader {
+  readonly count: number;
+  private readonly hop: number;
+  private readonly size: number;
+  private readonly toneSize: number;
+  private readonly toneSignal: Float32Array;
+  private readonly onsets: OnsetMeter;
+  private readonly tones: ToneMeter;
+  private readonly bands: BandMeter;
+  private readonly spectrum: Spectrum;
+  private readonly toneSpectrum: Spectrum;
+  private readonly power: Float32Array;
+  private readonly powerBelow: Float64Array;
+  private readonly tonePower: Float32Array;
+
+  constructor(
+    private readonly signal: Float32Array,
+    private readonly rate: number,
+  ) {
+    const toneRate = rate / TONE_FACTOR;
+    this.hop = Math.max(1, Math.round(rate * ONSET_HOP));
+    this.size = nearestPowerOfTwo(rate * ONSET_WINDOW);
+    this.toneSize = nearestPowerOfTwo(toneRate * TONE_WINDOW);
+    this.toneSignal = decimate(signal, TONE_FACTOR);
+    this.count = Math.floor(signal.length / this.hop) + 1;
+    const toneCount = Math.floor((this.count - 1) / TONE_EVERY) + 1;
+    this.onsets = new OnsetMeter(this.size, rate, this.count);
+    this.tones = new ToneMeter(this.toneSize, toneRate, toneCount);
+    this.bands = new BandMeter(this.size, rate, toneCount);
+    this.spectrum = new Spectrum(this.size, hann(this.size));
+    this.toneSpectrum = new Spectrum(this.toneSize, hann(this.toneSize));
+    this.power = new Float32Array(this.size / 2 + 1);
+    this.powerBelow = new Float64Array(this.size / 2 + 2);
+    this.tonePower = new Float32Array(this.toneSize / 2 + 1);
+  }
+
+  read(from: number, to: number): void {
+    for (let i = from; i < to; i++) {
+      this.spectrum.powers(this.signal, i * this.hop - this.size / 2, this.power);
+      addUp(this.power, this.powerBelow);
+      this.onsets.add(i, this.powerBelow);
+      this.bands.add(Math.round(i / TONE_EVERY), this.powerBelow);
+      if (i % TONE_EVERY === 0) this.readTones(i / TONE_EVERY, i * this.hop);
+    }
+  }
+
+  private readTones(i: number, at: number): void {
+    const start = Math.round(at / TONE_FACTOR) - this.toneSize / 2;
+    this.toneSpectrum.powers(this.toneSignal, start, this.tonePower);
+    this.tones.add(i, this.tonePower);
+  }
+
+  frames(): Frames {
+    const { onsets, tones, bands } = this;
+    const onsetRate = this.rate / this.hop;
+    return {
+      onsetRate,
+      onset: flattened(onsets.total, onsetRate),
+      low: flattened(onsets.low, onsetRate),
+      high: flattened(onsets.high, onsetRate),
+      toneRate: onsetRate / TONE_EVERY,
+      chroma: tones.chroma,
+      bass: tones.bass,
+      bands: bands.logs(),
+    };
+  }
 }
 
 /** Brings it to a root mean square of LEVEL, so that how loud a file is changes nothing that is heard in it. */
@@ -126,21 +168,36 @@ function addUp(values: Float32Array, below: Float64Array): void {
   }
 }
 
-function onsetMeter(size: number, rate: number, count: number) {
-  const edges = bandEdges(size, rate);
-  const bands = edges.length - 1;
-  const total = new Float32Array(count);
-  const low = new Float32Array(count);
-  const high = new Float32Array(count);
-  const hertz = [...edges].map((bin) => (bin * rate) / size);
-  const lowEnd = hertz.findIndex((x) => x >= 160);
-  const highFrom = hertz.findIndex((x) => x > 1500);
-  const steepness = STEEPNESS / Math.sqrt(size);
-  // Band b is at b + 1; the places at either end stay empty.
-  let now = new Float32Array(bands + 2);
-  let before = new Float32Array(bands + 2);
-  let earlier = new Float32Array(bands + 2);
-  const add = (i: number, powerBelow: Float64Array): void => {
+class OnsetMeter {
+  readonly total: Float32Array;
+  readonly low: Float32Array;
+  readonly high: Float32Array;
+  private readonly edges: Int32Array;
+  private readonly lowEnd: number;
+  private readonly highFrom: number;
+  private readonly steepness: number;
+  /** Magnitudes of this frame and the two before; band b is at b + 1, the places at either end stay empty. */
+  private now: Float32Array;
+  private before: Float32Array;
+  private earlier: Float32Array;
+
+  constructor(size: number, rate: number, count: number) {
+    this.total = new Float32Array(count);
+    this.low = new Float32Array(count);
+    this.high = new Float32Array(count);
+    this.edges = bandEdges(size, rate);
+    const hertz = [...this.edges].map((bin) => (bin * rate) / size);
+    this.lowEnd = hertz.findIndex((x) => x >= 160);
+    this.highFrom = hertz.findIndex((x) => x > 1500);
+    this.steepness = STEEPNESS / Math.sqrt(size);
+    this.now = new Float32Array(this.edges.length + 1);
+    this.before = new Float32Array(this.edges.length + 1);
+    this.earlier = new Float32Array(this.edges.length + 1);
+  }
+
+  add(i: number, powerBelow: Float64Array): void {
+    const { edges, lowEnd, highFrom, steepness, now, before, earlier } = this;
+    const bands = edges.length - 1;
     for (let b = 0; b < bands; b++) {
       const power = powerBelow[edges[b + 1]!]! - powerBelow[edges[b]!]!;
       now[b + 1] = Math.log(1 + steepness * Math.sqrt(power));
@@ -153,12 +210,13 @@ function onsetMeter(size: number, rate: number, count: number) {
       if (b < lowEnd) bass += rise;
       if (b >= highFrom) treble += rise;
     }
-    total[i] = all;
-    low[i] = bass;
-    high[i] = treble;
-    [earlier, before, now] = [before, now, earlier];
-  };
-  return { total, low, high, add };
+    this.total[i] = all;
+    this.low[i] = bass;
+    this.high[i] = treble;
+    this.earlier = before;
+    this.before = now;
+    this.now = earlier;
+  }
 }
 
 /** Bins at which bands begin: equal steps of the logarithm from 40 Hz to 11 kHz or the top, each at least a bin wide. */
@@ -172,19 +230,32 @@ function bandEdges(size: number, rate: number): Int32Array {
   return Int32Array.from(edges);
 }
 
-function toneMeter(size: number, rate: number, count: number) {
-  const chroma = new Float32Array(12 * count);
-  const bass = new Float32Array(12 * count);
-  const bin = (hertz: number): number => (hertz * size) / rate;
-  const bassTop = Math.floor(bin(200));
-  const chromaFrom = Math.floor(bin(130));
-  const [first, end] = [Math.floor(bin(40)) + 1, Math.min(size / 2, Math.ceil(bin(2100)))];
-  const pitchClass = new Int8Array(end);
-  for (let k = first; k < end; k++) {
-    const pitch = 69 + 12 * Math.log2((k * rate) / size / 440);
-    pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
+class ToneMeter {
+  readonly chroma: Float32Array;
+  readonly bass: Float32Array;
+  private readonly first: number;
+  private readonly end: number;
+  private readonly bassTop: number;
+  private readonly chromaFrom: number;
+  private readonly pitchClass: Int8Array;
+
+  constructor(size: number, rate: number, count: number) {
+    this.chroma = new Float32Array(12 * count);
+    this.bass = new Float32Array(12 * count);
+    const bin = (hertz: number): number => (hertz * size) / rate;
+    this.bassTop = Math.floor(bin(200));
+    this.chromaFrom = Math.floor(bin(130));
+    this.first = Math.floor(bin(40)) + 1;
+    this.end = Math.min(size / 2, Math.ceil(bin(2100)));
+    this.pitchClass = new Int8Array(this.end);
+    for (let k = this.first; k < this.end; k++) {
+      const pitch = 69 + 12 * Math.log2((k * rate) / size / 440);
+      this.pitchClass[k] = ((Math.round(pitch) % 12) + 12) % 12;
+    }
   }
-  const add = (i: number, power: Float32Array): void => {
+
+  add(i: number, power: Float32Array): void {
+    const { chroma, bass, first, end, bassTop, chromaFrom, pitchClass } = this;
     for (let k = first; k < end; k++) {
       const p = power[k]!;
       // Only peaks of the spectrum count as tones: noise and skirts of strong tones do not.
@@ -194,23 +265,33 @@ function toneMeter(size: number, rate: number, count: number) {
       if (k <= bassTop) bass[at]! += magnitude;
       if (k >= chromaFrom) chroma[at]! += magnitude;
     }
-  };
-  return { frames: { chroma, bass }, add };
+  }
 }
 
 /** Energy of the six timbre bands, summed over the onset frames about each tone frame. */
-function bandMeter(size: number, rate: number, count: number) {
-  const sums = new Float32Array(6 * count);
-  const edges = [
-    1,
-    ...TIMBRE_EDGES.map((hertz) => Math.min(size / 2, Math.round((hertz * size) / rate))),
-    size / 2 + 1,
-  ];
-  const add = (frame: number, powerBelow: Float64Array): void => {
-    const at = 6 * Math.min(frame, count - 1);
+class BandMeter {
+  private readonly sums: Float32Array;
+  private readonly edges: Int32Array;
+
+  constructor(
+    size: number,
+    rate: number,
+    private readonly count: number,
+  ) {
+    this.sums = new Float32Array(6 * count);
+    const inner = TIMBRE_EDGES.map((hertz) => Math.min(size / 2, Math.round((hertz * size) / rate)));
+    this.edges = Int32Array.of(1, ...inner, size / 2 + 1);
+  }
+
+  add(frame: number, powerBelow: Float64Array): void {
+    const { sums, edges } = this;
+    const at = 6 * Math.min(frame, this.count - 1);
     for (let b = 0; b < 6; b++) sums[at + b]! += powerBelow[edges[b + 1]!]! - powerBelow[edges[b]!]!;
-  };
-  return { add, logs: (): Float32Array => sums.map((sum) => Math.log(sum + 1e-6)) };
+  }
+
+  logs(): Float32Array {
+    return this.sums.map((sum) => Math.log(sum + 1e-6));
+  }
 }
 
 /** Takes off a running mean over one second and divides by the deviation of the song, so that quiet and loud parts count alike. */

@@ -1,5 +1,5 @@
 import { mean } from '../signal/statistics.ts';
-import { type Fold, foldOf } from './fold.ts';
+import { Fold } from './fold.ts';
 import { type Likeness, LONGEST_ON, STRANDS } from './likeness.ts';
 import type { PulseView } from './pulseView.ts';
 
@@ -12,7 +12,7 @@ export interface Hypothesis {
   /** Index of the first beat that opens a bar, below beatsPerBar. */
   firstBar: number;
   /** In the order of EVIDENCE. */
-  evidence: number[];
+  evidence: Float64Array;
 }
 
 /** Beats on, in bars, at which the music is compared with itself. */
@@ -50,34 +50,29 @@ export function hypothesesOn(view: PulseView, likeness: Likeness, pulse: number)
     (repeats(view.onset, lag) + repeats(view.low, lag) + repeats(view.high, lag)) / 3;
   const seen: Seen = {
     view,
-    onset: foldOf(view.onset),
-    low: foldOf(view.low),
-    high: foldOf(view.high),
-    harmony: foldOf(view.harmony),
-    wide: foldOf(view.wide),
-    turns: foldOf(view.turns),
+    onset: new Fold(view.onset),
+    low: new Fold(view.low),
+    high: new Fold(view.high),
+    harmony: new Fold(view.harmony),
+    wide: new Fold(view.wide),
+    turns: new Fold(view.turns),
     repeated: [2, 3, 4, 6, 8].map(onRhythm),
     harmonyRepeated: [2, 3, 4].map((lag) => repeats(view.harmony, lag)),
   };
   const out: Hypothesis[] = [];
   for (const beatsPerBar of [2, 3, 4] as const) {
-    const alike = STRANDS.flatMap((strand) => [
-      likeness[strand][1]!,
-      ...BARS_ON.map((n) => between(likeness[strand], n * beatsPerBar)),
-    ]);
-    const bar = Math.log2((view.period * beatsPerBar) / 2);
+    const alike = likenessOver(likeness, beatsPerBar);
     const ofBars = Array.from({ length: beatsPerBar }, (_, first) => barEvidence(seen, beatsPerBar, first));
     for (const subdivision of [2, 3] as const) {
+      const ofMetre = metreEvidence(view.period, beatsPerBar, subdivision);
       const ofBeat = beatEvidence(seen, subdivision);
-      const place = (subdivision === 2 ? 0 : 3) + beatsPerBar - 2;
-      const classes = [0, 1, 2, 3, 4, 5].map((i) => (i === place ? 1 : 0));
-      const three = beatsPerBar === 3 ? ofBeat.ofThree : [0, 0];
       for (let firstBar = 0; firstBar < beatsPerBar; firstBar++) {
-        const evidence = [
-          ...[...classes, ...ofBeat.tempo, ...three, bar, bar * bar, ...ofBeat.pulse],
-          ...ofBars[firstBar]!,
-          ...alike,
-        ];
+        const evidence = new Float64Array(EVIDENCE.length);
+        let at = 0;
+        for (const part of [ofMetre, ofBeat, ofBars[firstBar]!, alike]) {
+          evidence.set(part, at);
+          at += part.length;
+        }
         out.push({ pulse, beatsPerBar, subdivision, firstBar, evidence });
       }
     }
@@ -97,6 +92,45 @@ interface Seen {
   harmonyRepeated: number[];
 }
 
+/** Written down one after the other; as doubles from the start, or the engine compiles for whole numbers first and again for others. */
+class Row {
+  private readonly values = new Float64Array(EVIDENCE.length);
+  private length = 0;
+
+  put(value: number): void {
+    this.values[this.length++] = value;
+  }
+
+  end(): Float64Array {
+    return this.values.subarray(0, this.length);
+  }
+}
+
+/** Which of the six metres it is, and how fast its beats and bars are. */
+function metreEvidence(period: number, beatsPerBar: 2 | 3 | 4, subdivision: 2 | 3): Float64Array {
+  const row = new Row();
+  const place = (subdivision === 2 ? 0 : 3) + beatsPerBar - 2;
+  for (let i = 0; i < 6; i++) row.put(i === place ? 1 : 0);
+  const fast = Math.log2(0.55 / period);
+  for (const applies of [subdivision === 2, subdivision === 3, beatsPerBar === 3]) {
+    row.put(applies ? fast : 0);
+    row.put(applies ? fast * fast : 0);
+  }
+  const bar = Math.log2((period * beatsPerBar) / 2);
+  row.put(bar);
+  row.put(bar * bar);
+  return row.end();
+}
+
+function likenessOver(likeness: Likeness, beatsPerBar: number): Float64Array {
+  const row = new Row();
+  for (const strand of STRANDS) {
+    row.put(likeness[strand][1]!);
+    for (const n of BARS_ON) row.put(between(likeness[strand], n * beatsPerBar));
+  }
+  return row.end();
+}
+
 /** Between the whole beats to either side. */
 function between(values: Float64Array, at: number): number {
   const whole = Math.min(LONGEST_ON, Math.floor(at));
@@ -104,74 +138,65 @@ function between(values: Float64Array, at: number): number {
   return values[whole]! + (at - Math.floor(at)) * (values[next]! - values[whole]!);
 }
 
-function beatEvidence(
-  { view, onset, low, high, harmony }: Seen,
-  subdivision: 2 | 3,
-): { tempo: number[]; ofThree: number[]; pulse: number[] } {
-  const fast = Math.log2(0.55 / view.period);
-  const [simple, compound] = subdivision === 2 ? [1, 0] : [0, 1];
+function beatEvidence({ view, onset, low, high, harmony }: Seen, subdivision: 2 | 3): Float64Array {
+  const row = new Row();
   const parts = subdivision === 2 ? view.half : view.thirds;
   const wrongParts = subdivision === 2 ? view.thirds : view.half;
   const lowParts = subdivision === 2 ? view.lowHalf : view.lowThirds;
   const highParts = subdivision === 2 ? view.highHalf : view.highThirds;
   const harmonyParts = subdivision === 2 ? view.harmonyHalf : view.harmonyThirds;
-  return {
-    tempo: [simple * fast, simple * fast * fast, compound * fast, compound * fast * fast],
-    ofThree: [fast, fast * fast],
-    pulse: [
-      onset.all,
-      view.covered,
-      onset.all - parts,
-      low.all - lowParts,
-      high.all - highParts,
-      parts - wrongParts,
-      subdivision === 3 ? view.threes : -view.threes,
-      view.quarters - parts,
-      (harmony.all - harmonyParts) / (harmony.deviation + 0.02),
-      // Onset gathered a second by beats and their parts: a level too slow leaves much unexplained.
-      (onset.all + (subdivision - 1) * parts) / subdivision,
-      // Where between the beats the onsets lie, finely: a swung half is not a third.
-      ...view.fine,
-    ],
-  };
+  row.put(onset.all);
+  row.put(view.covered);
+  row.put(onset.all - parts);
+  row.put(low.all - lowParts);
+  row.put(high.all - highParts);
+  row.put(parts - wrongParts);
+  row.put(subdivision === 3 ? view.threes : -view.threes);
+  row.put(view.quarters - parts);
+  row.put((harmony.all - harmonyParts) / (harmony.deviation + 0.02));
+  // Onset gathered a second by beats and their parts: a level too slow leaves much unexplained.
+  row.put((onset.all + (subdivision - 1) * parts) / subdivision);
+  // Where between the beats the onsets lie, finely: a swung half is not a third.
+  for (const onsets of view.fine) row.put(onsets);
+  return row.end();
 }
 
-function barEvidence(seen: Seen, bar: 2 | 3 | 4, first: number): number[] {
+function barEvidence(seen: Seen, bar: 2 | 3 | 4, first: number): Float64Array {
   const { onset, low, high, harmony, wide, repeated, harmonyRepeated } = seen;
+  const row = new Row();
   const rhythm = { 2: 0, 3: 1, 4: 2 }[bar];
-  const others = [0, 1, 2].filter((i) => i !== rhythm && !(bar === 2 && i === 2) && !(bar === 4 && i === 0));
-  const against = Math.max(...others.map((i) => repeated[i]!));
-  const harmonyAgainst = Math.max(...others.map((i) => harmonyRepeated[i]!));
   const ones = harmony.mean(bar, first);
-  const place = (fold: Fold, beat: number): number => (beat >= bar ? 0 : fold.standsOut(bar, first + beat));
-  return [
-    harmony.standsOut(bar, first),
-    wide.standsOut(bar, first),
-    low.standsOut(bar, first),
-    onset.standsOut(bar, first),
-    high.standsOut(bar, first),
-    bar === 4 ? (harmony.mean(4, first + 2) - ones) / (harmony.deviation + 0.02) : 0,
-    bar === 3 ? 0 : -high.standsOut(2, first),
-    bar === 3 ? 0 : onset.standsOut(2, first),
-    bar === 4 ? (low.mean(4, first) - low.mean(4, first + 2)) / (low.deviation + 1e-6) : 0,
-    repeated[rhythm]! - against,
-    bar === 4
-      ? repeated[2]! - repeated[0]!
-      : bar === 2
-        ? repeated[0]! - repeated[2]!
-        : repeated[1]! - repeated[3]!,
-    harmonyRepeated[rhythm]! - harmonyAgainst,
-    // How much of a typical bar line's change there is, absolutely: bars too short have lines without one.
-    ones / (harmony.all + 0.02),
-    // The same of every second bar line, the better of the two: bars that are half of the true ones change at every second line only.
-    outstanding(wide, bar, first, 2),
-    Math.abs(wide.mean(2 * bar, first) - wide.mean(2 * bar, first + bar)) / (wide.deviation + 0.02),
-    ...[onset, low, high, wide].flatMap((fold) => [1, 2, 3].map((n) => place(fold, n))),
-    ...[1, 2, 4, 8].map((bars) => turnsAt(seen, bar, first, bars)),
-    ...[4, 8].map((bars) => outstanding(wide, bar, first, bars)),
-    ...[4, 8].map((bars) => outstanding(high, bar, first, bars)),
-    phraseRest(onset, bar, first),
-  ];
+  for (const fold of [harmony, wide, low, onset, high]) row.put(fold.standsOut(bar, first));
+  row.put(bar === 4 ? (harmony.mean(4, first + 2) - ones) / (harmony.deviation + 0.02) : 0);
+  row.put(bar === 3 ? 0 : -high.standsOut(2, first));
+  row.put(bar === 3 ? 0 : onset.standsOut(2, first));
+  row.put(bar === 4 ? (low.mean(4, first) - low.mean(4, first + 2)) / (low.deviation + 1e-6) : 0);
+  row.put(repeated[rhythm]! - againstOf(repeated, bar));
+  // Half of the bar, or of two bars, repeats as well as the whole.
+  const half = {
+    2: repeated[0]! - repeated[2]!,
+    3: repeated[1]! - repeated[3]!,
+    4: repeated[2]! - repeated[0]!,
+  };
+  row.put(half[bar]);
+  row.put(harmonyRepeated[rhythm]! - againstOf(harmonyRepeated, bar));
+  // How much of a typical bar line's change there is, absolutely: bars too short have lines without one.
+  row.put(ones / (harmony.all + 0.02));
+  // The same of every second bar line, the better of the two: bars that are half of the true ones change at every second line only.
+  row.put(outstanding(wide, bar, first, 2));
+  row.put(Math.abs(wide.mean(2 * bar, first) - wide.mean(2 * bar, first + bar)) / (wide.deviation + 0.02));
+  for (const fold of [onset, low, high, wide])
+    for (let n = 1; n <= 3; n++) row.put(n >= bar ? 0 : fold.standsOut(bar, first + n));
+  for (const bars of [1, 2, 4, 8]) row.put(turnsAt(seen, bar, first, bars));
+  for (const fold of [wide, high]) for (const bars of [4, 8]) row.put(outstanding(fold, bar, first, bars));
+  row.put(phraseRest(onset, bar, first));
+  return row.end();
+}
+
+/** The best correlation at another bar's length; twos and fours repeat each other and are not compared. */
+function againstOf(repeated: readonly number[], bar: 2 | 3 | 4): number {
+  if (bar === 3) return Math.max(repeated[0]!, repeated[2]!);
+  return repeated[1]!;
 }
 
 /**
@@ -194,14 +219,20 @@ function outstanding(fold: Fold, bar: number, first: number, bars: number): numb
 /** Phrases rest at their end: how much quieter the last beats of one bar in four are than the first beats of one in four. */
 function phraseRest(onset: Fold, bar: number, first: number): number {
   const half = Math.floor(bar / 2);
-  const quietest = (offset: number): number => {
-    let least = Number.POSITIVE_INFINITY;
-    for (let k = 0; k < 4; k++) {
-      let sum = 0;
-      for (let j = 0; j < half; j++) sum += onset.mean(4 * bar, first + k * bar + offset + j);
-      least = Math.min(least, sum / half);
-    }
-    return least;
-  };
-  return (quietest(0) - quietest(bar - half)) / (onset.deviation + 1e-6);
+  const [opening, closing] = [
+    quietest(onset, bar, first, half),
+    quietest(onset, bar, first + bar - half, half),
+  ];
+  return (opening - closing) / (onset.deviation + 1e-6);
+}
+
+/** The least mean of so many beats from the same place in one bar of four. */
+function quietest(onset: Fold, bar: number, first: number, beats: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < 4; k++) {
+    let sum = 0;
+    for (let j = 0; j < beats; j++) sum += onset.mean(4 * bar, first + k * bar + j);
+    least = Math.min(least, sum / beats);
+  }
+  return least;
 }

@@ -10,42 +10,46 @@ export interface SoundEdges {
   last: number;
 }
 
-/** Takes the levels of mono samples that come block by block; `edges` is undefined of a silent recording. */
-export function levelMeter(rate: number): {
-  add: (block: Float64Array, n: number) => void;
-  edges: () => SoundEdges | undefined;
-} {
-  const size = Math.max(1, Math.round(BLOCK * rate));
-  const levels: number[] = [];
-  let sum = 0;
-  let summed = 0;
-  let length = 0;
-  const close = (): void => {
-    levels.push(10 * Math.log10(sum / summed + 1e-15));
-    sum = 0;
-    summed = 0;
-  };
-  return {
-    add: (block, n) => {
-      length += n;
-      for (let from = 0; from < n; ) {
-        const to = Math.min(n, from + size - summed);
-        sum += energyOf(block, from, to);
-        summed += to - from;
-        from = to;
-        if (summed === size) close();
-      }
-    },
-    edges: () => {
-      if (summed > 0) close();
-      const loudest = levels.reduce((top, level) => Math.max(top, level), Number.NEGATIVE_INFINITY);
-      const threshold = Math.max(ABSOLUTE, loudest - BELOW_LOUDEST);
-      if (loudest <= ABSOLUTE) return undefined;
-      const first = levels.findIndex((level) => level > threshold);
-      const last = levels.findLastIndex((level) => level > threshold);
-      return { first: (first * size) / rate, last: Math.min(length, (last + 1) * size) / rate };
-    },
-  };
+/** Takes the levels of mono samples that come block by block. */
+export class LevelMeter {
+  private readonly size: number;
+  private readonly levels: number[] = [];
+  private sum = 0;
+  private summed = 0;
+  private length = 0;
+
+  constructor(private readonly rate: number) {
+    this.size = Math.max(1, Math.round(BLOCK * rate));
+  }
+
+  add(block: Float64Array, n: number): void {
+    this.length += n;
+    for (let from = 0; from < n; ) {
+      const to = Math.min(n, from + this.size - this.summed);
+      this.sum += energyOf(block, from, to);
+      this.summed += to - from;
+      from = to;
+      if (this.summed === this.size) this.close();
+    }
+  }
+
+  /** Undefined of a silent recording. */
+  edges(): SoundEdges | undefined {
+    if (this.summed > 0) this.close();
+    const { levels, size, rate, length } = this;
+    const loudest = levels.reduce((top, level) => Math.max(top, level), Number.NEGATIVE_INFINITY);
+    const threshold = Math.max(ABSOLUTE, loudest - BELOW_LOUDEST);
+    if (loudest <= ABSOLUTE) return undefined;
+    const first = levels.findIndex((level) => level > threshold);
+    const last = levels.findLastIndex((level) => level > threshold);
+    return { first: (first * size) / rate, last: Math.min(length, (last + 1) * size) / rate };
+  }
+
+  private close(): void {
+    this.levels.push(10 * Math.log10(this.sum / this.summed + 1e-15));
+    this.sum = 0;
+    this.summed = 0;
+  }
 }
 
 function energyOf(block: Float64Array, from: number, to: number): number {

@@ -10,7 +10,7 @@ const direct = Float64Array.from(EVIDENCE, (name) => WEIGHTS[name]![0]!);
  * How much the evidence speaks for a hypothesis: log odds, up to a constant that is the same for all hypotheses of all songs. A
  * network of one hidden layer: straight through, and through units that hear combinations, such as a strong second beat in a bar of four.
  */
-export function weigh(evidence: readonly number[]): number {
+export function weigh(evidence: Float64Array): number {
   let score = 0;
   for (let i = 0; i < direct.length; i++) score += direct[i]! * evidence[i]!;
   for (let u = 0; u < UNITS; u++) {

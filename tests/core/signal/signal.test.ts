@@ -3,19 +3,19 @@ import { describe, expect, it } from 'vitest';
 import { fromBase64, toBase64 } from '../../../lib/core/signal/base64.ts';
 import { kWeighting } from '../../../lib/core/signal/biquad.ts';
 import { decimate } from '../../../lib/core/signal/decimate.ts';
-import { powerSpectrum } from '../../../lib/core/signal/fft.ts';
+import { Spectrum } from '../../../lib/core/signal/fft.ts';
 import { mixdown } from '../../../lib/core/signal/samples.ts';
 import { cosine, median, quantile } from '../../../lib/core/signal/statistics.ts';
 import { hann } from '../../../lib/core/signal/window.ts';
 import { dice, sine } from '../../kit/synth.ts';
 
-describe('powerSpectrum', () => {
+describe('Spectrum', () => {
   it('agrees with the definition of the discrete Fourier transform', () => {
     for (const size of [8, 16, 32, 64, 128]) {
       const random = dice(size);
       const x = Float32Array.from({ length: size }, () => random() - 0.5);
       const out = new Float32Array(size / 2 + 1);
-      powerSpectrum(size, new Float32Array(size).fill(1))(x, 0, out);
+      new Spectrum(size, new Float32Array(size).fill(1)).powers(x, 0, out);
       for (let k = 0; k <= size / 2; k++) {
         let [re, im] = [0, 0];
         for (let n = 0; n < size; n++) {
@@ -30,19 +30,19 @@ describe('powerSpectrum', () => {
   it('is never negative, even where all power is in one bin', () => {
     const out = new Float32Array(513);
     for (const x of [sine(1000, 1, 0.2, 8000).channels[0]!, new Float32Array(1024).fill(0.7)]) {
-      powerSpectrum(1024, hann(1024))(x, 0, out);
+      new Spectrum(1024, hann(1024)).powers(x, 0, out);
       expect(Math.min(...out)).toBeGreaterThanOrEqual(0);
     }
   });
 
   it('reads silence beyond either end', () => {
     const out = new Float32Array(9);
-    powerSpectrum(16, hann(16))(new Float32Array(4).fill(1), -100, out);
+    new Spectrum(16, hann(16)).powers(new Float32Array(4).fill(1), -100, out);
     expect(Math.max(...out)).toBe(0);
   });
 
   it('refuses a size that is not a power of two', () => {
-    expect(() => powerSpectrum(12, hann(12))).toThrow('power of two');
+    expect(() => new Spectrum(12, hann(12))).toThrow('power of two');
   });
 });
 
