@@ -70,7 +70,7 @@ function Masthead({ facts }: { facts: string }) {
   const day = dayWords(plan.date);
   const title = plan.recordingWords?.title || plan.title || 'First dance';
   return (
-    <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
+    <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:grid-cols-[minmax(0,1fr)_fit-content(42%)] md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
       <div className="max-md:contents">
         <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
           <h1

@@ -84,7 +84,7 @@ export function intervalsOf(songs: readonly Figures[]): Partial<Record<Figure, I
   return intervals;
 }
 
-export const CONFIDENCES = ['beats', 'metre', 'bars', 'sections', 'key'] as const;
+export const CONFIDENCES = ['beats', 'metre', 'bars', 'sections', 'key', 'song'] as const;
 export type Confidence = (typeof CONFIDENCES)[number];
 /** One song's confidences beside what was right. */
 export type Claims = Partial<Record<Confidence, Claim>>;
@@ -94,7 +94,8 @@ const SAME = 0.85;
 
 /**
  * Beats and bars are right when they are the true ones, metre and key when they are named rightly; of sections the share counts
- * (F of their boundaries within half a second), since their confidence speaks of each boundary.
+ * (F of their boundaries within half a second), since their confidence speaks of each boundary. The song is right as far as all of
+ * these are: beats, metre and bars stand or fall together, so the least of them counts; sections and key fail by themselves.
  */
 export function claimsOf(figures: Figures, heard: Listening | null): Claims {
   if (heard === null) return {};
@@ -106,6 +107,13 @@ export function claimsOf(figures: Figures, heard: Listening | null): Claims {
   };
   if (figures.metreOk !== undefined) claims.metre = { said: confidence.metre, right: figures.metreOk };
   if (figures.keyOk !== undefined) claims.key = { said: confidence.key, right: figures.keyOk };
+  const { beats, metre, bars, sections, key } = claims;
+  if (metre && key) {
+    claims.song = {
+      said: Math.min(beats!.said, metre.said, bars!.said) * sections!.said * key.said,
+      right: Math.min(beats!.right, metre.right, bars!.right) * sections!.right * key.right,
+    };
+  }
   return claims;
 }
 

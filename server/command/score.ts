@@ -1,4 +1,4 @@
-import type { Calibration } from '../../lib/core/song/calibration.ts';
+import { type Calibration, wilson } from '../../lib/core/song/calibration.ts';
 import { listen } from '../../lib/core/song/listen.ts';
 import { type Annotated, annotatedIn, truthOf } from './annotated.ts';
 import { songOf } from './files.ts';
@@ -102,7 +102,7 @@ function calibrationTable(calibration: Partial<Record<Confidence, Calibration>>)
         bin.said.toFixed(3),
         bin.right.toFixed(3),
       ]),
-      ['', 'all', String(n), `error ${error.toFixed(3)}`, `below 0.7: ${doubted.toFixed(2)}`],
+      ['', 'all', String(n), `error ${error.toFixed(3)}`, `below 0.7: ${doubted.toFixed(2)} (to ${wilson(doubted, n)[1].toFixed(2)})`],
     ];
   });
   return table([['confidence', 'said', 'songs', 'mean said', 'right'], ...rows]);

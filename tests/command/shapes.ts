@@ -126,7 +126,7 @@ export const scoreShape = z.strictObject({
   calibration: z
     .strictObject({
       ...{ beats: calibration, metre: calibration, bars: calibration },
-      ...{ sections: calibration, key: calibration },
+      ...{ sections: calibration, key: calibration, song: calibration },
     })
     .partial(),
 });
