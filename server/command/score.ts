@@ -102,7 +102,13 @@ function calibrationTable(calibration: Partial<Record<Confidence, Calibration>>)
         bin.said.toFixed(3),
         bin.right.toFixed(3),
       ]),
-      ['', 'all', String(n), `error ${error.toFixed(3)}`, `below 0.7: ${doubted.toFixed(2)} (to ${wilson(doubted, n)[1].toFixed(2)})`],
+      [
+        '',
+        'all',
+        String(n),
+        `error ${error.toFixed(3)}`,
+        `below 0.7: ${doubted.toFixed(2)} (to ${wilson(doubted, n)[1].toFixed(2)})`,
+      ],
     ];
   });
   return table([['confidence', 'said', 'songs', 'mean said', 'right'], ...rows]);
