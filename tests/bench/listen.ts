@@ -17,7 +17,8 @@ import { table } from '../../server/command/words.ts';
  * `npm run bench -- FOLDER`: seconds of processor time a minute of song for each step, and each as a ratio to a plain pass of Fourier transforms
  * over the same samples in the same run, so that a busy or slow computer does not decide what is said; a beat tracker that is not ours
  * (music-tempo, Dixon 2001) beside it. Each step is done three times and the least counts: other work on the computer only ever adds.
- * What one step left to be collected is collected before the next is timed. Never part of the tests.
+ * What one step left to be collected is collected before the next is timed, for which compiled code is kept (--no-flush-bytecode): so
+ * many collections would else take it for old. Never part of the tests.
  */
 const folder = process.argv[2];
 if (folder === undefined) {
