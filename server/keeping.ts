@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -11,6 +12,8 @@ import type { EmbeddedStore, SharedStore, Store } from '../lib/store/store.ts';
 
 /** Folder for uploads on their way. */
 const INCOMING = 'incoming';
+/** Setting that holds what nodes sign their messages with. */
+const NODES_KEY = 'nodes key';
 
 /** Where things are kept: a folder held for this server alone, or a database with room for more nodes. */
 export interface Kept {
@@ -75,7 +78,7 @@ async function openDatabase(databaseUrl: string, redisUrl: string | null): Promi
   const opened = await openShared(databaseUrl);
   if (!opened.ok) return opened;
   const store = opened.value;
-  const nodes = redisUrl === null ? noOthers : openRedisNodes(redisUrl);
+  const nodes = redisUrl === null ? noOthers : openRedisNodes(redisUrl, await nodesKey(store));
   // Of this process alone: other nodes on this computer have their own.
   const incoming = await mkdtemp(join(tmpdir(), 'larkstep-incoming-'));
   return good({
@@ -90,6 +93,12 @@ async function openDatabase(databaseUrl: string, redisUrl: string | null): Promi
       await rm(incoming, { recursive: true, force: true });
     },
   });
+}
+
+/** Made by the first node, known to all that share the store. */
+async function nodesKey({ settings }: SharedStore): Promise<string> {
+  const made = randomBytes(32).toString('base64');
+  return (await settings.setOnce(NODES_KEY, made)) ? made : ((await settings.get(NODES_KEY)) ?? made);
 }
 
 export async function openShared(databaseUrl: string): Promise<Result<SharedStore>> {

@@ -1,4 +1,5 @@
 import type { AreaName } from '../core/areas/board.ts';
+import type { Claim } from './store.ts';
 
 /** One person's cursor and name in an area, as awareness has it: `json` is the text "null" when they have left. */
 export interface Person {
@@ -8,9 +9,17 @@ export interface Person {
   membership: string;
 }
 
+/** An update that is stored under this number, with the claims that came with it. */
+export interface Stored {
+  number: number;
+  /** In base64, so that it need not be read from the store; null of a long one. */
+  update: string | null;
+  claims: readonly Claim[];
+}
+
 /** What nodes that share a store tell each other. `stored` and those that end something are also to be found in the store. */
 export type Told =
-  | { kind: 'stored'; board: string; area: AreaName; number: number }
+  | ({ kind: 'stored'; board: string; area: AreaName } & Stored)
   | { kind: 'who is here'; board: string; area: AreaName }
   | { kind: 'here'; board: string; area: AreaName; people: Person[] }
   | { kind: 'revoked'; link: string }

@@ -44,11 +44,9 @@ export class Following {
 
   private async hear(message: Told): Promise<void> {
     switch (message.kind) {
-      case 'stored': {
-        const room = await this.rooms.find(message.board, message.area);
-        if (room && room.at < message.number) await room.follow();
+      case 'stored':
+        await (await this.rooms.find(message.board, message.area))?.hearStored(message);
         break;
-      }
       case 'here':
         (await this.rooms.find(message.board, message.area))?.hear(message.people);
         break;

@@ -4,7 +4,7 @@ import { structsOf } from '../../lib/board/possible.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
-import { type Nodes, noOthers, type Person } from '../../lib/store/nodes.ts';
+import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
 import { ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
 import { Owners } from './owners.ts';
@@ -16,6 +16,8 @@ export interface Member {
   close(closing: Closing): void;
 }
 
+/** Bytes of an update, at most, that other nodes are told and need not read. */
+const LONGEST_TOLD = 16 * 1024;
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
 /** The same of a room in use: what a kill may leave to be read at the next opening. */
@@ -117,7 +119,9 @@ export class Room {
         this.loose += 1;
         this.advance(number);
         this.tell(updateFrame(update), from);
-        this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number });
+        const text = update.length > LONGEST_TOLD ? null : Buffer.from(update).toString('base64');
+        const stored = { number, update: text, claims: claims.value };
+        this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
         if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
       },
       (error: unknown) => {
@@ -153,6 +157,13 @@ export class Room {
   tellWhoIsHere(): void {
     const people = this.presence.own();
     if (people.length > 0) this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
+  }
+
+  /** Another node has stored this. What comes next and is told whole need not be read. */
+  async hearStored({ number, update, claims }: Stored): Promise<void> {
+    if (this.state !== 'open' || number <= this.head) return;
+    if (update === null || number !== this.head + 1 || this.reading !== null) return this.follow();
+    this.take({ updates: [Buffer.from(update, 'base64')], head: number, loose: 1, claims: [...claims] });
   }
 
   /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */

@@ -1,9 +1,10 @@
-import { createHash } from 'node:crypto';
+import { createHash, createHmac } from 'node:crypto';
+import { createClient } from '@redis/client';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { hashOf, newToken } from '../../lib/access/links.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
-import { readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea } from '../../lib/board/area.ts';
 import { newArea } from '../../lib/board/layout.ts';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { areas } from '../../lib/core/areas/board.ts';
@@ -135,6 +136,30 @@ describe.skipIf(clusterMissing !== null)('two nodes', { timeout: STARTING_MS }, 
     const said = await Promise.all(Array.from({ length: 20 }, (_, n) => guess(n)));
     expect(said.filter((word) => word === 'wrong passphrase')).toHaveLength(5);
     expect(said.filter((word) => word === 'too often')).toHaveLength(15);
+  });
+
+  test('a message that no node has signed is not heard', async () => {
+    const writer = await enter(one!, board, 'couple', 'lessons');
+    const reader = await enter(other!, board, 'couple', 'lessons');
+    writer.write(ready('before'));
+    await reader.sees(({ readiness }) => readiness.length === 1);
+    const forged = newArea(areas.lessons);
+    applyChanges(forged, areas.lessons, [ready('forged')]);
+    const update = Buffer.from(Y.encodeStateAsUpdate(forged)).toString('base64');
+    const number = (await heads()).lessons! + 1;
+    const text = JSON.stringify({
+      from: 'nobody',
+      message: { kind: 'stored', board, area: 'lessons', number, update, claims: [] },
+    });
+    const line = createClient({ url: redis.url });
+    await line.connect();
+    for (const signature of ['', createHmac('sha256', '').update(text).digest('base64')])
+      expect(await line.publish('larkstep', signature + text)).toBe(2);
+    line.destroy();
+    // Comes by the same channel after the forged ones.
+    writer.write(ready('after'));
+    await reader.sees(({ readiness }) => readiness.length >= 2);
+    expect(reader.read().readiness.map(({ id }) => id).sort()).toEqual(['after', 'before']);
   });
 
   test('of two who use one client id at the same time, the store takes one and closes the other', async () => {

@@ -243,3 +243,42 @@ describe('a room', () => {
     expect(held.updates).toHaveLength(1);
   });
 });
+
+describe('what another node has stored', () => {
+  const told = (number: number, name: string) => ({
+    number,
+    update: Buffer.from(venue(name)).toString('base64'),
+    claims: [],
+  });
+
+  test('and told whole is taken without a look at the store, and sent on, where it is the next', async () => {
+    const room = await enter();
+    const member = new Watcher();
+    room.join(member);
+    const { loads } = held;
+    await room.hearStored(told(1, 'Mill'));
+    expect([room.at, held.loads - loads, member.heard]).toEqual([1, 0, ['update']]);
+    expect(readArea(room.doc, areas.plan).venue).toBe('Mill');
+  });
+
+  test('is read where something lies between, or where it was not told', async () => {
+    for (const message of [told(2, 'Barn'), { number: 1, update: null, claims: [] }]) {
+      const room = await enter();
+      const { loads } = held;
+      held.updates = [venue('Mill'), venue('Barn')];
+      const hearing = room.hearStored(message);
+      held.release();
+      await hearing;
+      expect([room.at, held.loads - loads]).toEqual([2, 1]);
+      held.updates = [];
+      await rooms.drop('b');
+    }
+  });
+
+  test('already is not taken again', async () => {
+    const room = await enter();
+    await room.hearStored(told(1, 'Mill'));
+    await room.hearStored(told(1, 'Barn'));
+    expect(readArea(room.doc, areas.plan).venue).toBe('Mill');
+  });
+});

@@ -1,4 +1,4 @@
-import { randomUUID } from 'node:crypto';
+import { createHmac, randomUUID, timingSafeEqual } from 'node:crypto';
 import { createClient } from '@redis/client';
 import type { Nodes, Told } from '../nodes.ts';
 
@@ -7,13 +7,17 @@ const LONGEST_PAUSE_MS = 1000;
 const CONNECTING_MS = 2000;
 /** A line that is dead without a word is found out by asking. */
 const ASKING_MS = 5000;
+/** Characters of a signature: SHA-256 in base64. */
+const SIGNATURE = 44;
 
 /**
  * The nodes' line over Redis 7: publish and subscribe only, so that Redis keeps nothing and may be restarted. It need not be
- * there at the start; the line is tried again and again.
+ * there at the start; the line is tried again and again. What is not signed with `key` (HMAC, RFC 2104), which only those know
+ * who may use the database, is not heard.
  */
-export function openRedisNodes(url: string): Nodes {
+export function openRedisNodes(url: string, key: string): Nodes {
   const self = randomUUID();
+  const signatureOf = (text: string): string => createHmac('sha256', key).update(text).digest('base64');
   const make = () => {
     const client = createClient({
       url,
@@ -34,11 +38,14 @@ export function openRedisNodes(url: string): Nodes {
   void speaker.connect().catch(() => undefined);
   return {
     tell(message) {
-      if (speaker.isReady)
-        void speaker.publish(CHANNEL, JSON.stringify({ from: self, message })).catch(() => undefined);
+      if (!speaker.isReady) return;
+      const text = JSON.stringify({ from: self, message });
+      void speaker.publish(CHANNEL, signatureOf(text) + text).catch(() => undefined);
     },
     listen(onTold, onConnected) {
-      const hear = (text: string) => {
+      const hear = (signed: string) => {
+        const text = signed.slice(SIGNATURE);
+        if (!areEqual(signed.slice(0, SIGNATURE), signatureOf(text))) return;
         const { from, message } = JSON.parse(text) as { from: string; message: Told };
         if (from !== self) onTold(message);
       };
@@ -60,4 +67,10 @@ export function openRedisNodes(url: string): Nodes {
       listener.destroy();
     },
   };
+}
+
+/** In a time that tells nothing. */
+function areEqual(one: string, other: string): boolean {
+  const [a, b] = [Buffer.from(one), Buffer.from(other)];
+  return a.length === b.length && timingSafeEqual(a, b);
 }
