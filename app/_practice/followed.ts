@@ -34,7 +34,18 @@ export interface Following {
 /** A cue this near the count on which something begins is the word that it begins on, in shares of a count. */
 const ON_THE_WORD = 0.75;
 
+/** A plan is replaced and never altered: the player's bar and the page above it follow the same. */
+const known = new WeakMap<Plan, Following>();
+
 export function following(plan: Plan, score: FloorScore): Following {
+  const before = known.get(plan);
+  if (before?.score === score) return before;
+  const follow = followed(plan, score);
+  known.set(plan, follow);
+  return follow;
+}
+
+function followed(plan: Plan, score: FloorScore): Following {
   const duration = plan.recording?.duration ?? 0;
   const compiled = compileEdit(plan.edit ?? wholeSong, { duration });
   const cues = plan.cues
@@ -50,10 +61,12 @@ function callsOf(plan: Plan, score: FloorScore, cues: HeardCue[]): Call[] {
   const call = (count: number, name: string): Call[] => {
     const place = score.counts[count];
     if (!place) return [];
-    const near = cues
-      .map(({ at, word }) => ({ word, off: Math.abs(at - place.floor) }))
-      .sort((a, b) => a.off - b.off)[0];
-    const on = near && near.off <= ON_THE_WORD * score.interval ? near.word : '';
+    const off = (cue: HeardCue) => Math.abs(cue.at - place.floor);
+    const near = cues.reduce<HeardCue | null>(
+      (best, cue) => (best && off(best) <= off(cue) ? best : cue),
+      null,
+    );
+    const on = near && off(near) <= ON_THE_WORD * score.interval ? near.word : '';
     return [{ at: place.floor, count, name, on }];
   };
   const named = ({ move, times, at }: LaidMove) => call(at, timesWords(move.name, times));

@@ -1,6 +1,6 @@
 'use client';
 
-import { type ReactNode, useEffect, useId, useMemo, useState } from 'react';
+import { type ReactNode, useEffect, useId, useState } from 'react';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -19,7 +19,7 @@ export function PlayerBar() {
   const music = useMusic();
   const stage = useStage();
   const { at, playing, loop, speed, wait, calls, problem } = usePlayer();
-  const follow = useMemo(() => (score ? following(board.plan, score) : null), [board.plan, score]);
+  const follow = score ? following(board.plan, score) : null;
   const here = at ?? floorTime(0);
   const moment = follow ? momentAt(follow, here) : null;
   const { plan } = board;

@@ -1,7 +1,7 @@
 'use client';
 
 import Link from 'next/link';
-import { useEffect, useId, useMemo } from 'react';
+import { useEffect, useId } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
@@ -42,7 +42,7 @@ export function PracticeScreen({ me }: { me: Me }) {
 }
 
 function Practice({ plan, score }: { plan: Plan; score: FloorScore }) {
-  const follow = useMemo(() => following(plan, score), [plan, score]);
+  const follow = following(plan, score);
   return (
     <>
       <Follow follow={follow} />

@@ -54,9 +54,9 @@ export function Sheet({
 
   // A ribbon that went to another row is another element there: the focus goes with it.
   useLayoutEffect(() => {
-    if (focusNext.current === null) return;
-    document.getElementById(focusNext.current)?.focus();
+    const id = focusNext.current;
     focusNext.current = null;
+    if (id !== null && document.activeElement?.id !== id) document.getElementById(id)?.focus();
   });
 
   const placing = handlers ? placingCounts(desk) : null;

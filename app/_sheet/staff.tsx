@@ -86,7 +86,8 @@ export const Staff = memo(function Staff({
     // biome-ignore lint/a11y/useSemanticElements: a drawing's group, not a form's
     <svg
       viewBox={`0 0 ${width} ${HEIGHT + (ink.words.length > 0 ? SUNG_HEIGHT : 0)}`}
-      className="block w-full overflow-visible select-none"
+      // Apart, so that the browser paints anew only the rows that have changed.
+      className="isolate block w-full overflow-visible select-none"
       role="group"
       aria-label={`Counts of ${name}`}
       aria-hidden={handlers ? undefined : 'true'}
@@ -167,7 +168,7 @@ export const Staff = memo(function Staff({
       <g className={placing === null ? undefined : 'pointer-events-none'}>
         {ink.ribbons.map((ribbon) => (
           <RibbonView
-            key={`${ribbon.id}-${ribbon.from}`}
+            key={ribbon.id}
             ribbon={ribbon}
             from={x(ribbon.from) + (ribbon.begins ? 1 : ribbon.outline ? -8 : 0)}
             to={x(ribbon.to) + (ribbon.finishes ? (ribbon.points ? 0 : -1.5) : ribbon.outline ? 10 : 0)}

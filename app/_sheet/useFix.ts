@@ -4,6 +4,9 @@ import { whenIdle } from '../_ui/whenIdle.ts';
 
 /** Px around the window within which a note is as good as seen. */
 const NEAR = '400px';
+/** Ms after which it is looked again whether the page is still busy. */
+const AGAIN = 300;
+
 /**
  * The fix of a note, once the note is near the window and the page has time: finding one tries several, each against all
  * checks. Until then the fix stays that was shown before, if there was one.
@@ -20,8 +23,11 @@ export function useFix(
     if (!isBusy || !element) return;
     let stop: (() => void) | null = null;
     const look = () => {
-      if (isBusy()) stop = whenIdle(look);
-      else setFix(note.fix);
+      if (!isBusy()) return setFix(note.fix);
+      const timer = setTimeout(() => {
+        stop = whenIdle(look);
+      }, AGAIN);
+      stop = () => clearTimeout(timer);
     };
     const observer = new IntersectionObserver(
       ([seen]) => {

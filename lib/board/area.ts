@@ -33,23 +33,55 @@ export function readArea<S extends AreaShape>(doc: Y.Doc, shape: S): AreaData<S>
     data[name] = readRegister(schema, lifted ? lifted.registers[name] : registers.get(name));
   }
   for (const [name, schema] of Object.entries(shape.collections)) {
-    const entries: { id: string }[] = [];
-    for (const [id, fields] of lifted
-      ? Object.entries(lifted.collections[name] ?? {})
-      : entriesIn(doc, name)) {
-      const parsed = schema.safeParse(fields);
-      if (!parsed.success) continue;
-      const text = shape.richText.includes(name) ? { text: wordsOf(doc, name, id) } : {};
-      entries.push({ id, ...parsed.data, ...text });
-    }
-    data[name] = entries.sort((a, b) => (a.id < b.id ? -1 : 1));
+    const read = lifted
+      ? Object.entries(lifted.collections[name] ?? {}).map(([id, fields]) => parsed(schema, id, fields))
+      : [...entriesOf(doc, name)].map(([id, entry]) => readEntry(schema, id, entry));
+    const entries = read.filter((entry) => entry !== null).sort((a, b) => (a.id < b.id ? -1 : 1));
+    data[name] = shape.richText.includes(name)
+      ? entries.map((entry) => ({ ...entry, text: wordsOf(doc, name, entry.id) }))
+      : asBefore(entriesOf(doc, name), entries);
   }
   return data as AreaData<S>;
 }
 
-function* entriesIn(doc: Y.Doc, collection: string): Generator<[string, Record<string, unknown>]> {
-  for (const [id, entry] of entriesOf(doc, collection))
-    if (entry instanceof Y.Map) yield [id, fieldsOf(entry)];
+interface Entry {
+  id: string;
+}
+type Fields = Record<string, unknown>;
+
+/** Null where the fields do not satisfy the shape. */
+function parsed(schema: Schema, id: string, fields: Fields): Entry | null {
+  const { data } = schema.safeParse(fields);
+  return data === undefined ? null : { id, ...(data as object) };
+}
+
+const readEntries = new WeakMap<Y.Map<unknown>, { schema: Schema; fields: Fields; entry: Entry | null }>();
+
+/** An entry whose fields are as they were reads as the same object, as a register does. */
+function readEntry(schema: Schema, id: string, map: unknown): Entry | null {
+  if (!(map instanceof Y.Map)) return null;
+  const fields = fieldsOf(map);
+  const known = readEntries.get(map);
+  if (known?.schema === schema && isSame(known.fields, fields)) return known.entry;
+  const entry = parsed(schema, id, fields);
+  readEntries.set(map, { schema, fields, entry });
+  return entry;
+}
+
+const readCollections = new WeakMap<Y.Map<Y.Map<unknown>>, readonly Entry[]>();
+
+/** A collection in which each entry is the same object as before is the same array. */
+function asBefore(collection: Y.Map<Y.Map<unknown>>, entries: readonly Entry[]): readonly Entry[] {
+  const known = readCollections.get(collection);
+  if (known && isSame(known, entries)) return known;
+  readCollections.set(collection, entries);
+  return entries;
+}
+
+/** Both hold the very same values under the same names. */
+function isSame(one: object, other: object): boolean {
+  const [a, b] = [Object.entries(one), Object.entries(other)];
+  return a.length === b.length && a.every(([name, value], i) => name === b[i]![0] && value === b[i]![1]);
 }
 
 const wordsOf = (doc: Y.Doc, collection: string, id: string): RichText =>

@@ -14,3 +14,23 @@ it('a register reads as the same object until it is set anew', () => {
   applyChanges(doc, planShape, [{ register: 'grid', value: { ...gridOf(), confirmedBy: 'Kim' } }]);
   expect(readArea(doc, planShape).grid).toEqual({ ...before, confirmedBy: 'Kim' });
 });
+
+it('an entry reads as the same object until one of its fields is set, a collection until one of its entries is', () => {
+  const doc = newArea(planShape);
+  const put = (word: string, id: string) => {
+    const { id: _, ...fields } = cueAt(id, barAt(4), word);
+    applyChanges(doc, planShape, [{ collection: 'cues', id, fields }]);
+  };
+  put('slowly', 'a');
+  put('stay', 'b');
+  const before = readArea(doc, planShape).cues;
+  applyChanges(doc, planShape, [{ register: 'grid', value: gridOf() }]);
+  expect(readArea(doc, planShape).cues).toBe(before);
+  applyChanges(doc, planShape, [{ collection: 'cues', id: 'b', fields: { word: 'until' } }]);
+  const after = readArea(doc, planShape).cues;
+  expect(after[0]).toBe(before[0]);
+  expect(after.map(({ word }) => word)).toEqual(['slowly', 'until']);
+  expect(before.map(({ word }) => word)).toEqual(['slowly', 'stay']);
+  applyChanges(doc, planShape, [{ collection: 'cues', id: 'a', fields: null }]);
+  expect(readArea(doc, planShape).cues).toEqual([after[1]]);
+});
