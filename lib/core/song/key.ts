@@ -1,4 +1,4 @@
-import { mean } from '../signal/statistics.ts';
+import { mean, median } from '../signal/statistics.ts';
 import type { Frames } from './frames.ts';
 
 const NAMES = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
@@ -21,6 +21,12 @@ const THIRD = { major: 4, minor: 3 };
 const WEIGHTS = [6.3, 4.1, 2.6, 0.9, 3.4, 6.8];
 /** A triad's share of any sound, from which on it is heard as that chord. */
 const CHORD = 0.6;
+
+/**
+ * A bar whose first quarter sounds with less than this share of the song's usual strength comes after the last chord: what is heard
+ * there, a voice or a hall, says nothing of the key. Of seven shares tried on 48 songs with and without a voice laid over them.
+ */
+const SOFT = 0.3;
 
 /** A stretch of the song that stays in one key. */
 export interface Stay {
@@ -60,7 +66,10 @@ export function keyEvidence(frames: Frames, bars: readonly number[], stays: read
   const whole = tones(0, end, 1, true);
   const chords = bars.map((t) => shares(tones(t, t + bar / 2, 0.5)));
   const openings = stays.map(({ start }) => shares(tones(start, start + bar / 2, 1)));
-  const [firstBar, lastBar] = [bars[0] ?? 0, bars.at(-1) ?? Math.max(0, end - 2)];
+  const firstBar = bars[0] ?? 0;
+  const strengths = bars.map((t) => tones(t, t + bar / 4, 1).reduce((sum, x) => sum + x, 0));
+  const soft = SOFT * median(strengths);
+  const lastBar = bars[strengths.findLastIndex((strength) => strength >= soft)] ?? Math.max(0, end - 2);
   const first = shares(tones(firstBar, firstBar + bar, 2));
   const last = shares(tones(lastBar, Math.min(end, lastBar + 1.5 * bar), 2));
   return NAMES.flatMap((_, tonic) =>
