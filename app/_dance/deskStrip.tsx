@@ -1,15 +1,15 @@
 'use client';
 
 import dynamic from 'next/dynamic';
-import { type ComponentType, useEffect, useId, useRef } from 'react';
+import { type ComponentType, useEffect, useId } from 'react';
 import type { Me } from '../_client/boardClient.ts';
 import { buttonClass } from '../_ui/button.tsx';
+import { clearOfTop } from '../_ui/clearOf.ts';
 import { Notice } from '../_ui/notice.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import { useDesk } from './desk.tsx';
 import { type Drawer, drawers } from './hand.ts';
 import { InHand } from './inHand.tsx';
-import { useScrollPadding } from './useScrollPadding.ts';
 
 const Waiting = () => (
   <p role="status" className="min-h-24 py-3 text-soft">
@@ -49,12 +49,10 @@ const words: Record<Drawer, string> = {
 export function DeskStrip({ me }: { me: Me }) {
   const { drawer: opened, open, refused } = useDesk();
   const id = useId();
-  const strip = useRef<HTMLElement>(null);
-  useScrollPadding(strip);
   useEffect(() => whenIdle(fetchPanels), []);
   return (
     <section
-      ref={strip}
+      ref={clearOfTop}
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >

@@ -4,6 +4,7 @@ import { type ReactNode, useEffect, useId, useState } from 'react';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
+import { clearOfFoot } from '../_ui/clearOf.ts';
 import { following, momentAt, stretchAt } from './followed.ts';
 import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
 import { callBy, useCalls, useWaysToCall } from './useCalls.ts';
@@ -41,6 +42,7 @@ export function PlayerBar() {
   };
   return (
     <section
+      ref={clearOfFoot}
       aria-label="Music"
       className="no-print fixed inset-x-0 bottom-0 z-20 bg-night pb-[env(safe-area-inset-bottom)] text-night-ink"
     >

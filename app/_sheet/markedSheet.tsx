@@ -1,4 +1,4 @@
-import { useMemo, useRef } from 'react';
+import { useMemo } from 'react';
 import { planAt } from '@/lib/core/areas/marks.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
@@ -6,9 +6,9 @@ import { useBoard } from '../_client/room.tsx';
 import { useChecked } from '../_client/useChecked.ts';
 import { useDesk } from '../_dance/desk.tsx';
 import { GoBack } from '../_dance/goBack.tsx';
-import { useScrollPadding } from '../_dance/useScrollPadding.ts';
 import { instantWords } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
+import { clearOfTop } from '../_ui/clearOf.ts';
 import { Sheet } from './sheet.tsx';
 
 /** The sheet as it was at a mark: to look at, with the way back to the present and the way to return to it. */
@@ -23,12 +23,10 @@ export function MarkedSheet({ mark }: { mark: Plan['marks'][number] }) {
     return { board: { ...board, plan }, score };
   }, [board, mark.state]);
   const checked = useChecked(then?.board ?? null, today);
-  const banner = useRef<HTMLElement>(null);
-  useScrollPadding(banner);
   return (
     <>
       <section
-        ref={banner}
+        ref={clearOfTop}
         aria-label="A mark"
         className="no-print sticky top-0 z-10 -mx-4 mb-3 flex flex-wrap items-center justify-between gap-x-6 gap-y-1 border-b border-edge bg-paper-2 px-4 py-2 md:-mx-10 md:mb-6 md:px-10"
       >

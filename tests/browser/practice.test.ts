@@ -37,7 +37,7 @@ async function practise(page: Page, house: House): Promise<void> {
   await page.goto(`${house.address}/board/${boardIn(page)}/practise?as=couple`);
 }
 
-const bar = (page: Page) => page.getByRole('region', { name: 'Music' });
+const bar = (page: Page) => page.getByRole('region', { name: 'Music', exact: true });
 /** Seconds that the bar at the foot says. */
 async function clockOf(page: Page): Promise<number> {
   const words = (
@@ -50,6 +50,31 @@ const secondsIn = (words: string): number => {
   const [, minutes, seconds] = /(\d+):([\d.]+)/.exec(words)!;
   return Number(minutes) * 60 + Number(seconds);
 };
+
+/**
+ * By Tab through the whole page, as it is on a window of 1440 x 800 at 200 %: nothing that has the focus lies under the bar at the
+ * foot (WCAG 2.2, 2.4.11), and each shows that it has it.
+ */
+async function isClearOfTheBar(page: Page): Promise<void> {
+  await page.setViewportSize({ width: 720, height: 400 });
+  const stops = page.locator('main').locator('button, select, input');
+  await stops.first().focus();
+  for (let i = await stops.count(); i > 0; i--) {
+    const { name, below, outline } = await bar(page).evaluate((foot) => {
+      const element = document.activeElement!;
+      return {
+        name: element.textContent,
+        below:
+          !foot.contains(element) &&
+          element.getBoundingClientRect().bottom > foot.getBoundingClientRect().top,
+        outline: getComputedStyle(element).outlineStyle,
+      };
+    });
+    expect.soft(below, `${name} lies under the bar`).toBe(false);
+    if (i < (await stops.count())) expect.soft(outline, `${name} shows the focus`).not.toBe('none');
+    await page.keyboard.press('Tab');
+  }
+}
 
 test('visited once, practice opens, plays and goes round a stretch without a network', async ({
   browser,
@@ -119,6 +144,7 @@ test('slower keeps the pitch, and the lock screen names the song and goes by phr
   await expect(bar(page).getByRole('button', { name: 'Pause', exact: true })).toBeVisible();
   await press('pause');
   await expect(bar(page).getByRole('button', { name: 'Play', exact: true })).toBeVisible();
+  await isClearOfTheBar(page);
   await page.context().close();
 });
 
