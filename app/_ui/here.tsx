@@ -19,12 +19,12 @@ export function Here() {
   const { people, saving, closed } = useBoard();
   return (
     <div
-      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
+      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
     >
       <p role="status" className={saving === 'offline' ? 'font-semibold text-wine' : 'text-soft'}>
         {closed === null ? savedWords[saving] : 'no longer connected'}
       </p>
-      <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:gap-x-4">
+      <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:justify-end md:gap-x-4">
         {people.map((person) => (
           <li key={person.key} className="flex items-center gap-1.5">
             <span

@@ -159,7 +159,12 @@ describe.skipIf(clusterMissing !== null)('two nodes', { timeout: STARTING_MS }, 
     // Comes by the same channel after the forged ones.
     writer.write(ready('after'));
     await reader.sees(({ readiness }) => readiness.length >= 2);
-    expect(reader.read().readiness.map(({ id }) => id).sort()).toEqual(['after', 'before']);
+    expect(
+      reader
+        .read()
+        .readiness.map(({ id }) => id)
+        .sort(),
+    ).toEqual(['after', 'before']);
   });
 
   test('of two who use one client id at the same time, the store takes one and closes the other', async () => {
