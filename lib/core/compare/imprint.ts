@@ -48,7 +48,7 @@ export function imprintOf(samples: Samples): Imprint {
   const sums = new Float64Array(power.length + 1);
   const tunings = Array.from({ length: 2 * TUNINGS + 1 }, (_, t) => {
     const lowest = LOWEST * BAND_STEP ** ((t - TUNINGS) / 3);
-    return bandReader(lowest, size / rate, power.length, 2 * count);
+    return new BandReader(lowest, size / rate, power.length, 2 * count);
   });
   let whole = 0;
   for (let i = 0; i < 2 * count; i++) {
@@ -64,26 +64,40 @@ export function imprintOf(samples: Samples): Imprint {
 }
 
 /** Reads the words of half frames one after the other from running sums of their power spectrum, each against the last but one. */
-function bandReader(lowest: number, binsPerHertz: number, bins: number, count: number) {
-  const edges = Array.from({ length: BANDS + 1 }, (_, b) =>
-    Math.min(bins, Math.round(lowest * BAND_STEP ** b * binsPerHertz)),
-  );
-  const words = new Uint32Array(count);
-  let [earlier, before, now] = [new Float64Array(BITS), new Float64Array(BITS), new Float64Array(BITS)];
-  const read = (sums: Float64Array, i: number, silent: boolean): void => {
-    const band = (b: number) => sums[Math.max(edges[b]! + 1, edges[b + 1]!)]! - sums[edges[b]!]!;
+class BandReader {
+  readonly words: Uint32Array;
+  /** For each band the bins of the running sums at its two ends. */
+  private readonly ends: Int32Array;
+  private readonly begins: Int32Array;
+  private earlier = new Float64Array(BITS);
+  private before = new Float64Array(BITS);
+  private now = new Float64Array(BITS);
+
+  constructor(lowest: number, binsPerHertz: number, bins: number, count: number) {
+    const edges = Int32Array.from({ length: BANDS + 1 }, (_, b) =>
+      Math.min(bins, Math.round(lowest * BAND_STEP ** b * binsPerHertz)),
+    );
+    this.begins = edges.subarray(0, BANDS);
+    this.ends = this.begins.map((begin, b) => Math.max(begin + 1, edges[b + 1]!));
+    this.words = new Uint32Array(count);
+  }
+
+  read(sums: Float64Array, i: number, silent: boolean): void {
+    const { begins, ends, earlier, before, now } = this;
     let word = 0;
-    let here = band(0);
+    let here = sums[ends[0]!]! - sums[begins[0]!]!;
     for (let b = 0; b < BITS; b++) {
-      const next = band(b + 1);
-      now[b] = here - next;
+      const next = sums[ends[b + 1]!]! - sums[begins[b + 1]!]!;
+      const gain = here - next;
+      if (gain > earlier[b]!) word |= 1 << b;
+      now[b] = gain;
       here = next;
-      if (now[b]! > earlier[b]!) word |= 1 << b;
     }
-    words[i] = i < 2 || silent ? 0 : word;
-    [earlier, before, now] = [before, now, earlier];
-  };
-  return { words, read };
+    this.words[i] = i < 2 || silent ? 0 : word;
+    this.earlier = before;
+    this.before = now;
+    this.now = earlier;
+  }
 }
 
 /** Of the text form; another version reads as no imprint. */

@@ -2,7 +2,7 @@ import { median } from '../signal/statistics.ts';
 import { BLOCK, blocksOf, likenesses, refined, sounds } from './blocks.ts';
 import type { Imprint } from './imprint.ts';
 import { likeliestPath, type Matched } from './path.ts';
-import { type Reading, read, readLate } from './words.ts';
+import { type Reading, read, readLate, thirdsOf } from './words.ts';
 
 /** Speeds that are tried when the copy does not fit as it is: a tenth to either side in steps of half a percent. */
 const SPEEDS = Array.from({ length: 41 }, (_, i) => 0.9 + i * 0.005);
@@ -74,9 +74,9 @@ function roughReading(recording: Uint32Array, imprint: Imprint): Reading {
   let best: Reading & { fit: number } = { ratio: 1, tuned: false, phase: 0, fit: asItIs + 0.05 };
   if (asItIs >= FITS) return best;
   for (const ratio of SPEEDS) {
-    for (const tuned of [false, true]) {
+    for (const tuned of thirdsOf(ratio) === 0 ? [false] : [false, true]) {
       const reading: Reading = { ratio, tuned, phase: 0 };
-      const value = fitOf(recording, read(imprint, reading));
+      const value = fitOf(recording, read(imprint, reading), best.fit);
       if (value > best.fit) best = { ...reading, fit: value };
     }
   }
@@ -91,15 +91,20 @@ function liesBetween(path: readonly Matched[]): boolean {
   return median(placed) > 0.25;
 }
 
-/** Middle likeness of a few blocks at their best places. */
-function fitOf(recording: Uint32Array, copy: Uint32Array): number {
+/** Middle likeness of a few blocks at their best places; 0 as soon as it cannot be more than `least`: most of what is tried fits nowhere. */
+function fitOf(recording: Uint32Array, copy: Uint32Array, least = 0): number {
   const length = Math.min(BLOCK, copy.length, recording.length);
   const hop = Math.max(1, Math.floor((copy.length - length) / TRIED));
-  const found: number[] = [];
+  const blocks: number[] = [];
   for (let at = Math.floor(hop / 2); at + length <= copy.length; at += hop) {
-    if (sounds(copy, at, length)) {
-      found.push(likenesses(recording, copy, at, length, 2).reduce((most, x) => Math.max(most, x), 0));
-    }
+    if (sounds(copy, at, length)) blocks.push(at);
+  }
+  const found: number[] = [];
+  let below = 0;
+  for (const at of blocks) {
+    const most = likenesses(recording, copy, at, length, 2).reduce((most, x) => Math.max(most, x), 0);
+    found.push(most);
+    if (most <= least && ++below > blocks.length / 2) return 0;
   }
   return median(found);
 }
