@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compareImprints } from '../../../lib/core/compare/compare.ts';
-import { decodeImprint, encodeImprint, imprintOf } from '../../../lib/core/compare/imprint.ts';
+import { BITS, decodeImprint, encodeImprint, imprintOf } from '../../../lib/core/compare/imprint.ts';
 import { likenessAt, ones } from '../../../lib/core/compare/words.ts';
 import { durationOf, type Samples } from '../../../lib/core/signal/samples.ts';
 import { mumble, whiteNoise } from '../../kit/synth.ts';
@@ -52,6 +52,33 @@ describe('imprint', () => {
       fc.property(fc.nat(0xffffffff), (word) => {
         expect(ones(word)).toBe(slowly(word));
       }),
+    );
+  });
+
+  it('is as alike as a count of each word by itself says, wherever the two are laid', () => {
+    const words = fc.uint32Array({ maxLength: 70 });
+    const place = fc.integer({ min: -20, max: 60 });
+    fc.assert(
+      fc.property(
+        words,
+        words,
+        place,
+        place,
+        fc.nat(70),
+        fc.integer({ min: 1, max: 3 }),
+        (a, b, from, there, length, step) => {
+          let [inside, differ] = [0, 0];
+          const first = Math.max(0, -from, -there);
+          for (let i = 0; i < length; i++) {
+            const [x, y] = [a[from + i], b[there + i]];
+            if (x === undefined || y === undefined) continue;
+            inside += 1;
+            if ((i - first) % step === 0) differ += step * ones(x ^ y);
+          }
+          const alike = length === 0 ? 0 : (inside - (2 * differ) / BITS) / length;
+          expect(likenessAt(a, from, b, there, length, step)).toBeCloseTo(alike, 12);
+        },
+      ),
     );
   });
 });
