@@ -16,7 +16,7 @@ import { isOurOwn } from '../origin.ts';
 import { CLOSING_MS, Connection } from './connection.ts';
 import type { Rooms } from './rooms.ts';
 
-/** How often grants are looked at for their end, and after how many looks a connection is pinged. */
+/** How often grants are looked at for their end, and after how many looks a connection is pinged: at each look another share of them. */
 const LOOK_MS = 500;
 const LOOKS_A_PING = 30;
 
@@ -28,9 +28,11 @@ export class SyncServer {
     maxPayload: 2 * LARGEST_FRAME,
     perMessageDeflate: false,
   });
-  private readonly connections = new Set<Connection>();
+  /** Each with the look, of LOOKS_A_PING, at which it is pinged: thousands at once would keep everybody waiting. */
+  private readonly connections = new Map<Connection, number>();
   private readonly ticker: NodeJS.Timeout;
   private looks = 0;
+  private admitted = 0;
   private stopping = false;
 
   constructor(
@@ -87,7 +89,7 @@ export class SyncServer {
   standing(): { links: string[]; sessions: string[] } {
     const links = new Set<string>();
     const sessions = new Set<string>();
-    for (const { grant, session } of this.connections)
+    for (const { grant, session } of this.connections.keys())
       if (grant.link === null) sessions.add(session);
       else links.add(grant.link);
     return { links: [...links], sessions: [...sessions] };
@@ -121,7 +123,7 @@ export class SyncServer {
         this.rooms.waitForIdle(room);
       },
     });
-    this.connections.add(connection);
+    this.connections.set(connection, this.admitted++ % LOOKS_A_PING);
     connection.greet();
     socket.resume();
     return null;
@@ -130,12 +132,12 @@ export class SyncServer {
   private look(): void {
     const now = this.options.clock().toISOString();
     this.drop('ended', ({ grant }) => grant.endsAt !== null && grant.endsAt <= now);
-    this.looks += 1;
-    if (this.looks % LOOKS_A_PING === 0) for (const connection of this.connections) connection.ping();
+    this.looks = (this.looks + 1) % LOOKS_A_PING;
+    for (const [connection, turn] of this.connections) if (turn === this.looks) connection.ping();
   }
 
   private drop(closing: Closing, which: (connection: Connection) => boolean): void {
-    for (const connection of [...this.connections]) if (which(connection)) connection.close(closing);
+    for (const connection of [...this.connections.keys()]) if (which(connection)) connection.close(closing);
   }
 }
 
