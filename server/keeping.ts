@@ -1,7 +1,7 @@
-import { randomBytes } from 'node:crypto';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { newToken } from '../lib/access/links.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
@@ -97,7 +97,7 @@ async function openDatabase(databaseUrl: string, redisUrl: string | null): Promi
 
 /** Made by the first node, known to all that share the store. */
 async function nodesKey({ settings }: SharedStore): Promise<string> {
-  const made = randomBytes(32).toString('base64');
+  const made = newToken();
   return (await settings.setOnce(NODES_KEY, made)) ? made : ((await settings.get(NODES_KEY)) ?? made);
 }
 

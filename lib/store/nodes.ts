@@ -12,8 +12,8 @@ export interface Person {
 /** An update that is stored under this number, with the claims that came with it. */
 export interface Stored {
   number: number;
-  /** In base64, so that it need not be read from the store; null of a long one. */
-  update: string | null;
+  /** So that it need not be read from the store; null of one that is too long for the line. */
+  update: Uint8Array | null;
   claims: readonly Claim[];
 }
 

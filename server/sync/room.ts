@@ -16,8 +16,6 @@ export interface Member {
   close(closing: Closing): void;
 }
 
-/** Bytes of an update, at most, that other nodes are told and need not read. */
-const LONGEST_TOLD = 16 * 1024;
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
 /** The same of a room in use: what a kill may leave to be read at the next opening. */
@@ -119,8 +117,7 @@ export class Room {
         this.loose += 1;
         this.advance(number);
         this.tell(updateFrame(update), from);
-        const text = update.length > LONGEST_TOLD ? null : Buffer.from(update).toString('base64');
-        const stored = { number, update: text, claims: claims.value };
+        const stored = { number, update, claims: claims.value };
         this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
         if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
       },
@@ -163,7 +160,7 @@ export class Room {
   async hearStored({ number, update, claims }: Stored): Promise<void> {
     if (this.state !== 'open' || number <= this.head) return;
     if (update === null || number !== this.head + 1 || this.reading !== null) return this.follow();
-    this.take({ updates: [Buffer.from(update, 'base64')], head: number, loose: 1, claims: [...claims] });
+    this.take({ updates: [update], head: number, loose: 1, claims: [...claims] });
   }
 
   /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */

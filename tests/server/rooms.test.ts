@@ -247,7 +247,7 @@ describe('a room', () => {
 describe('what another node has stored', () => {
   const told = (number: number, name: string) => ({
     number,
-    update: Buffer.from(venue(name)).toString('base64'),
+    update: venue(name),
     claims: [],
   });
 

@@ -7,6 +7,8 @@ const LONGEST_PAUSE_MS = 1000;
 const CONNECTING_MS = 2000;
 /** A line that is dead without a word is found out by asking. */
 const ASKING_MS = 5000;
+/** Bytes of an update, at most, that go along. */
+const LONGEST_UPDATE = 16 * 1024;
 /** Characters of a signature: SHA-256 in base64. */
 const SIGNATURE = 44;
 
@@ -39,15 +41,15 @@ export function openRedisNodes(url: string, key: string): Nodes {
   return {
     tell(message) {
       if (!speaker.isReady) return;
-      const text = JSON.stringify({ from: self, message });
+      const text = JSON.stringify({ from: self, message: written(message) });
       void speaker.publish(CHANNEL, signatureOf(text) + text).catch(() => undefined);
     },
     listen(onTold, onConnected) {
       const hear = (signed: string) => {
         const text = signed.slice(SIGNATURE);
         if (!areEqual(signed.slice(0, SIGNATURE), signatureOf(text))) return;
-        const { from, message } = JSON.parse(text) as { from: string; message: Told };
-        if (from !== self) onTold(message);
+        const { from, message } = JSON.parse(text) as { from: string; message: Written };
+        if (from !== self) onTold(read(message));
       };
       const begin = async () => {
         await listener.connect();
@@ -67,6 +69,22 @@ export function openRedisNodes(url: string, key: string): Nodes {
       listener.destroy();
     },
   };
+}
+
+/** As it is on the line: an update in base64. */
+type Written = Exclude<Told, { kind: 'stored' }> | (Omit<ToldStored, 'update'> & { update: string | null });
+type ToldStored = Extract<Told, { kind: 'stored' }>;
+
+function written(message: Told): Written {
+  if (message.kind !== 'stored') return message;
+  const { update } = message;
+  const isShort = update !== null && update.length <= LONGEST_UPDATE;
+  return { ...message, update: isShort ? Buffer.from(update).toString('base64') : null };
+}
+
+function read(message: Written): Told {
+  if (message.kind !== 'stored') return message;
+  return { ...message, update: message.update === null ? null : Buffer.from(message.update, 'base64') };
 }
 
 /** In a time that tells nothing. */
