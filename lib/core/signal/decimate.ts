@@ -9,12 +9,8 @@ const REACH = 6;
  */
 export function decimate(signal: Float32Array, factor: number): Float32Array {
   const decimator = new Decimator(signal.length, factor);
-  const block = new Float64Array(BLOCK);
-  for (let from = 0; from < signal.length; from += BLOCK) {
-    const n = Math.min(BLOCK, signal.length - from);
-    for (let i = 0; i < n; i++) block[i] = signal[from + i]!;
-    decimator.add(block, n);
-  }
+  for (let from = 0; from < signal.length; from += BLOCK)
+    decimator.add(signal.subarray(from, Math.min(signal.length, from + BLOCK)));
   return decimator.end();
 }
 
@@ -42,10 +38,9 @@ export class Decimator {
     this.centre = this.reach;
   }
 
-  add(block: Float64Array, n: number): void {
-    const { held, filled } = this;
-    for (let i = 0; i < n; i++) held[filled + i] = block[i]!;
-    this.filled += n;
+  add(block: Float32Array | Float64Array): void {
+    this.held.set(block, this.filled);
+    this.filled += block.length;
     this.make();
   }
 

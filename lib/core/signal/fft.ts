@@ -7,7 +7,7 @@ export class Spectrum {
   private readonly half: number;
   private readonly radix: 4 | 8;
   private readonly order: Uint32Array;
-  private readonly weights: Float32Array;
+  private readonly weights: Float64Array;
   private readonly cos: Float64Array;
   private readonly sin: Float64Array;
 
@@ -25,7 +25,7 @@ export class Spectrum {
     this.radix = Math.log2(this.half) % 2 === 0 ? 4 : 8;
     this.order = inReversedOrder(this.half / this.radix);
     // Half of the power is taken off by the window, so that nothing below needs halving.
-    this.weights = window.map((factor) => factor * Math.SQRT1_2);
+    this.weights = Float64Array.from(window, (factor) => Math.fround(factor * Math.SQRT1_2));
     const turn = (k: number): number => (2 * Math.PI * k) / size;
     this.cos = Float64Array.from({ length: this.half / 2 + 1 }, (_, k) => 2 * Math.cos(turn(k)));
     this.sin = Float64Array.from({ length: this.half / 2 + 1 }, (_, k) => Math.sin(turn(k)));
@@ -80,7 +80,7 @@ function unpack(out: Float32Array, half: number, cos: Float64Array, sin: Float64
 function transform(
   x: Float32Array,
   start: number,
-  weights: Float32Array,
+  weights: Float64Array,
   order: Uint32Array,
   radix: 4 | 8,
 ): void {
@@ -90,7 +90,7 @@ function transform(
 }
 
 /** Windows and fetches the samples in digit-reversed order and does the first two stages: sums and quarter turns only. */
-function openWithFour(x: Float32Array, start: number, weights: Float32Array, order: Uint32Array): void {
+function openWithFour(x: Float32Array, start: number, weights: Float64Array, order: Uint32Array): void {
   const apart = 2 * order.length;
   for (let group = 0, o = 0; group < order.length; group++, o += 4) {
     const a = 2 * order[group]!;
@@ -125,7 +125,7 @@ function openWithFour(x: Float32Array, start: number, weights: Float32Array, ord
 }
 
 /** The same with the first three stages: an eighth of a turn is all that is multiplied by. */
-function openWithEight(x: Float32Array, start: number, weights: Float32Array, order: Uint32Array): void {
+function openWithEight(x: Float32Array, start: number, weights: Float64Array, order: Uint32Array): void {
   const apart = 2 * order.length;
   for (let group = 0, o = 0; group < order.length; group++, o += 8) {
     let a = 2 * order[group]!;

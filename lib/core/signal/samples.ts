@@ -23,64 +23,45 @@ export const BLOCK = 1024;
  */
 export function mixdown(samples: Samples): Float32Array {
   const mono = new Float32Array(lengthOf(samples));
-  eachMixedBlock(samples, (block, n, from) => {
-    for (let i = 0; i < n; i++) mono[from + i] = block[i]!;
-  });
+  eachMixedBlock(samples, (block, from) => mono.set(block, from));
   return mono;
 }
 
 /**
  * The same block by block, so that it need not be held as a whole.
- * @param use is given the block, how many of its values count, and the sample at which they begin
+ * @param use is given the block and the sample at which it begins; what it is given is written over by the next
  */
-export function eachMixedBlock(
-  samples: Samples,
-  use: (block: Float64Array, n: number, from: number) => void,
-): void {
+export function eachMixedBlock(samples: Samples, use: (block: Float64Array, from: number) => void): void {
   const channels = cancels(samples.channels) ? samples.channels.slice(0, 1) : samples.channels;
-  const block = new Float64Array(BLOCK);
+  const room = new Float64Array(BLOCK);
   const length = lengthOf(samples);
   for (let from = 0; from < length; from += BLOCK) {
-    const n = Math.min(BLOCK, length - from);
-    mix(block, channels, from, n);
-    use(block, n, from);
+    const block = room.subarray(0, Math.min(BLOCK, length - from));
+    mix(block, channels, from);
+    use(block, from);
   }
 }
 
-function mix(block: Float64Array, channels: readonly Float32Array[], from: number, n: number): void {
-  let sum = 0;
-  block.fill(0);
-  for (let c = 0; c < channels.length; c += 2) {
-    const one = channels[c]!;
-    // The last of an odd number is its own neighbour.
-    const two = channels[c + 1] ?? one;
-    sum += addPair(block, one, two, (two === one ? 0.5 : 1) / channels.length, from, n);
-  }
-  if (!Number.isFinite(sum)) mixFinite(block, channels, from, n);
+function mix(block: Float64Array, channels: readonly Float32Array[], from: number): void {
+  const [one, two = one] = channels;
+  const done = one && two && channels.length <= 2 && mixPair(block, one, two, from);
+  if (!done) mixAny(block, channels, from);
 }
 
-/** Returns the sum of what it added: NaN or infinite if any sample is. */
-function addPair(
-  block: Float64Array,
-  one: Float32Array,
-  two: Float32Array,
-  share: number,
-  from: number,
-  n: number,
-): number {
-  let sum = 0;
-  for (let i = 0, at = from; i < n; i++, at++) {
-    const y = (one[at]! + two[at]!) * share;
-    block[i]! += y;
-    sum += y;
+/** The mean of two channels, in half the time of `mixAny`; false as soon as it is not finite. */
+function mixPair(block: Float64Array, one: Float32Array, two: Float32Array, from: number): boolean {
+  for (let i = 0, at = from; i < block.length; i++, at++) {
+    const y = 0.5 * (one[at]! + two[at]!);
+    if (y - y !== 0) return false;
+    block[i] = y;
   }
-  return sum;
+  return true;
 }
 
-function mixFinite(block: Float64Array, channels: readonly Float32Array[], from: number, n: number): void {
+function mixAny(block: Float64Array, channels: readonly Float32Array[], from: number): void {
   block.fill(0);
   for (const channel of channels) {
-    for (let i = 0; i < n; i++) {
+    for (let i = 0; i < block.length; i++) {
       const x = channel[from + i]!;
       if (Number.isFinite(x)) block[i]! += x / channels.length;
     }
@@ -89,22 +70,30 @@ function mixFinite(block: Float64Array, channels: readonly Float32Array[], from:
 
 function cancels(channels: readonly Float32Array[]): boolean {
   if (channels.length < 2) return false;
+  const room = new Float64Array(BLOCK);
   let parts = 0;
   let whole = 0;
   const length = channels[0]!.length;
   for (let from = 0; from < length; from += LOOK_EVERY * BLOCK) {
-    for (let i = from; i < Math.min(length, from + BLOCK); i++) {
-      let sum = 0;
-      let squares = 0;
-      for (const channel of channels) {
-        const x = channel[i]!;
-        if (!Number.isFinite(x)) continue;
-        sum += x;
-        squares += x * x;
-      }
-      parts += squares / channels.length;
-      whole += (sum / channels.length) ** 2;
+    const block = room.subarray(0, Math.min(BLOCK, length - from));
+    mix(block, channels, from);
+    whole += energyOf(block);
+    for (const channel of channels) {
+      mix(block, [channel], from);
+      parts += energyOf(block) / channels.length;
     }
   }
   return whole < CANCELS_BELOW * parts;
+}
+
+/** The sum of the squares of some of it, from one place to before another. */
+export function energyOf(block: Float64Array, from = 0, to = block.length): number {
+  let [even, odd] = [0, 0];
+  let i = from;
+  // Two sums, for each addition waits for the one before.
+  for (; i + 1 < to; i += 2) {
+    even += block[i]! * block[i]!;
+    odd += block[i + 1]! * block[i + 1]!;
+  }
+  return even + odd + (i < to ? block[i]! * block[i]! : 0);
 }

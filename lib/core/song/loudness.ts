@@ -149,16 +149,21 @@ function interpolator(share: number): Float64Array {
  */
 function highest(x: Float32Array, phases: readonly Float64Array[], start: number): number {
   let peak = start;
-  let half = peak / 2;
-  for (let i = 0; i < x.length; i++) {
+  for (let i = nextAbove(peak / 2, x, 0); i < x.length; i = nextAbove(peak / 2, x, i + 1)) {
     const level = Math.abs(x[i]!);
-    if (!(level > half) || level === Number.POSITIVE_INFINITY) continue;
+    if (level === Number.POSITIVE_INFINITY) continue;
     if (Math.abs(x[i - 1] ?? 0) > level || Math.abs(x[i + 1] ?? 0) > level) continue;
     peak = Math.max(peak, level);
     for (const taps of phases) peak = Math.max(peak, levelBetween(x, i - 1, taps), levelBetween(x, i, taps));
-    half = peak / 2;
   }
   return peak;
+}
+
+/** The first sample from `i` on that is higher than `level`; the length of `x` if there is none. */
+function nextAbove(level: number, x: Float32Array, i: number): number {
+  let at = i;
+  while (at < x.length && !(Math.abs(x[at]!) > level)) at++;
+  return at;
 }
 
 /** The level at the taps' share of the way from sample `i` to the next; 0 beside NaN and infinities. */

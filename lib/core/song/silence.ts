@@ -1,3 +1,5 @@
+import { energyOf } from '../signal/samples.ts';
+
 /** Blocks over which the level is taken, seconds. */
 const BLOCK = 0.01;
 /** Sound begins and ends this far below the loudest block, or at ABSOLUTE where that is higher. dB. */
@@ -22,10 +24,10 @@ export class LevelMeter {
     this.size = Math.max(1, Math.round(BLOCK * rate));
   }
 
-  add(block: Float64Array, n: number): void {
-    this.length += n;
-    for (let from = 0; from < n; ) {
-      const to = Math.min(n, from + this.size - this.summed);
+  add(block: Float64Array): void {
+    this.length += block.length;
+    for (let from = 0; from < block.length; ) {
+      const to = Math.min(block.length, from + this.size - this.summed);
       this.sum += energyOf(block, from, to);
       this.summed += to - from;
       from = to;
@@ -50,10 +52,4 @@ export class LevelMeter {
     this.sum = 0;
     this.summed = 0;
   }
-}
-
-function energyOf(block: Float64Array, from: number, to: number): number {
-  let energy = 0;
-  for (let i = from; i < to; i++) energy += block[i]! * block[i]!;
-  return energy;
 }
