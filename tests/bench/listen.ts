@@ -17,8 +17,8 @@ import { table } from '../../server/command/words.ts';
  * `npm run bench -- FOLDER`: seconds of processor time a minute of song for each step, and each as a ratio to a plain pass of Fourier transforms
  * over the same samples in the same run, so that a busy or slow computer does not decide what is said; a beat tracker that is not ours
  * (music-tempo, Dixon 2001) beside it. Each step is done three times and the least counts: other work on the computer only ever adds.
- * What one step left to be collected is collected before the next is timed, for which compiled code is kept (--no-flush-bytecode): so
- * many collections would else take it for old. Never part of the tests.
+ * What one step left to be collected is collected before the next is timed, once and with compiled code kept (--no-flush-bytecode):
+ * after so many collections the engine would else compile the same again and again. Never part of the tests.
  */
 const folder = process.argv[2];
 if (folder === undefined) {
@@ -30,8 +30,8 @@ const TIMES = 3;
 
 async function timed<T>(work: () => T | Promise<T>): Promise<{ value: T; seconds: number }> {
   let least = Number.POSITIVE_INFINITY;
+  globalThis.gc?.();
   for (let k = 1; ; k++) {
-    globalThis.gc?.();
     const began = process.cpuUsage();
     const value = await work();
     const { user, system } = process.cpuUsage(began);

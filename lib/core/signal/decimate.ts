@@ -99,12 +99,15 @@ function lowPass(
   const count = taps.length;
   for (let i = 0, centre = first; i < n; i++, centre += factor) {
     let y = middle * x[centre]!;
-    // The reach is a multiple of three.
-    for (let j = 1, a = centre - 1, b = centre + 1; j < count; j += 3, a -= 3, b += 3)
+    // The reach is a multiple of six.
+    for (let j = 1, a = centre - 1, b = centre + 1; j < count; j += 6, a -= 6, b += 6)
       y +=
         taps[j]! * (x[a]! + x[b]!) +
         taps[j + 1]! * (x[a - 1]! + x[b + 1]!) +
-        taps[j + 2]! * (x[a - 2]! + x[b + 2]!);
+        taps[j + 2]! * (x[a - 2]! + x[b + 2]!) +
+        (taps[j + 3]! * (x[a - 3]! + x[b + 3]!) +
+          taps[j + 4]! * (x[a - 4]! + x[b + 4]!) +
+          taps[j + 5]! * (x[a - 5]! + x[b + 5]!));
     out[at + i] = y;
   }
 }
