@@ -157,33 +157,29 @@ function judgeSeam(
     const place = to + ms / 1000;
     const said = beatErrorAt(samples, plan.grid, from, place);
     return {
-      error: beatError({ ...edit, cuts: [{ ...edit.cuts[0]!, to: recordTime(place) }] }, plan, beats),
+      error: beatError({ ...edit, cuts: [{ ...edit.cuts[0]!, to: recordTime(place) }] }, beats),
       said: said === null ? null : 1000 * said,
     };
   });
   return {
-    error: beatError(edit, plan, beats),
+    error: beatError(edit, beats),
     said: seam?.beatErrorMs ?? null,
     moved,
     ...soundAtSeam(samples, edit, from),
   };
 }
 
-/** Milliseconds by which the true beats after the seam come late in the rendered edit, by the beats on both its sides. */
-function beatError(edit: Edit, plan: SongPlan, beats: readonly number[]): number {
-  const { toFloor, spans } = compileEdit(edit, plan);
-  const seam = spans[1]!.floor;
-  const onFloor = beats.flatMap((beat) => {
-    const floor = toFloor(recordTime(beat));
-    return floor === null ? [] : [floor as number];
-  });
-  const before = onFloor.filter((at) => at < seam - 1e-9).slice(-3);
-  const after = onFloor.filter((at) => at >= seam - 1e-9).slice(0, 3);
-  const pace = (times: number[]) => (times.at(-1)! - times[0]!) / (times.length - 1);
-  const beat = (pace(before) + pace(after)) / 2;
-  const across = after[0]! - before.at(-1)!;
-  // A seam a few milliseconds from a beat may have it on both sides, or on neither.
-  return 1000 * (across - Math.round(across / beat) * beat);
+/**
+ * Milliseconds by which the true beat after the seam comes late, against the mean of the beat before it and the one after it. The
+ * true beat nearest to either side of the seam is the one that goes over it, though it may lie a little before it or after it.
+ */
+function beatError({ cuts }: Edit, beats: readonly number[]): number {
+  const { from, to } = cuts[0]!;
+  const a = beats.indexOf(nearest(beats, from)) - 1;
+  const b = beats.indexOf(nearest(beats, to));
+  const [before, after] = [(beats[a]! - beats[a - 2]!) / 2, (beats[b + 2]! - beats[b]!) / 2];
+  const across = from - beats[a]! + (beats[b]! - to);
+  return 1000 * (across - (before + after) / 2);
 }
 
 const AROUND = 0.25;

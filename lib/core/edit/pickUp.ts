@@ -1,6 +1,6 @@
 import type { Grid } from '../song/grid.ts';
 import type { Pair, Part } from './form.ts';
-import { BEATS, beatLikeness, type Rises } from './softBeat.ts';
+import { beatLikeness, type Rises } from './softBeat.ts';
 
 /** So much less alike are two beats of which one is a pick-up and one is not, 0 to 1. A choice, tried on made songs. */
 const UNLIKE = 0.2;
@@ -10,21 +10,21 @@ const UNLIKE = 0.2;
  * (to the one played, which would lose its beginning, or to the one left out, of which a scrap would be left), and the two places
  * have not the same figure there. That a beat belongs to what comes is told by its coming before the same music elsewhere in the
  * song, where other music went before.
- * @param risesAbout what is heard about a bar line
+ * @param leadingTo what is heard in the beats before a bar line
  */
 export function joinsAtPickUp(
   { from, to }: Pair,
   parts: readonly Part[],
-  risesAbout: (at: number) => Rises,
+  leadingTo: (at: number) => Rises,
 ): boolean {
   if (from.phrase > 0 || to.phrase > 0) return false;
-  const [a, b] = [risesAbout(from.at), risesAbout(to.at)];
+  const [a, b] = [leadingTo(from.at), leadingTo(to.at)];
   const last = lastBeat(a, b);
-  const usual = (beatLikeness(a, b, BEATS - 2) + beatLikeness(a, b, BEATS - 3)) / 2;
+  const usual = (beatLikeness(a, b, -2) + beatLikeness(a, b, -3)) / 2;
   if (last > usual - UNLIKE) return false;
   const leadsOn = (part: number) =>
     likeStarts(part, parts).some(
-      (at) => lastBeat(risesAbout(parts[part]!.start), risesAbout(at)) >= last + UNLIKE,
+      (at) => lastBeat(leadingTo(parts[part]!.start), leadingTo(at)) >= last + UNLIKE,
     );
   return leadsOn(to.part) || leadsOn(from.part);
 }
@@ -39,7 +39,7 @@ function likeStarts(part: number, parts: readonly Part[]): number[] {
   });
 }
 
-const lastBeat = (a: Rises, b: Rises): number => beatLikeness(a, b, BEATS - 1);
+const lastBeat = (a: Rises, b: Rises): number => beatLikeness(a, b, -1);
 
 /** The beat before a bar line, seconds; the line itself where the grid has none. */
 export function beatBefore({ beats }: Grid, line: number): number {

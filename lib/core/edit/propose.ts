@@ -75,9 +75,9 @@ export function shape(song: Shaped, wishes: Wishes): Proposal[] {
     .map((bare) => {
       const pair = { ...bare, atPickUp: wordCrosses(bare, plan.grid, wishes) };
       const [from, to] = [pair.from.at, pair.to.at];
-      const ahead = aheadOf(pair, plan.grid);
+      const met = metBy(pair, plan.grid);
       const seam = features && usual ? seamFigures(features, plan.grid, usual, from, to) : null;
-      return { pair, cut: seamBetween(from - ahead, to - ahead), seam };
+      return { pair, cut: seamBetween(met.from, met.to), seam };
     })
     // Two sections that begin at one moment have nothing between them to leave out.
     .filter(({ cut }) => cut.to > cut.from);
@@ -129,9 +129,9 @@ function judgeOf(plan: SongPlan, parts: Part[], wishes: Wishes): Judge {
 const wordCrosses = ({ to }: Pair, grid: Grid, { pins = [] }: Wishes): boolean =>
   pins.some((pin) => pin < to.at && pin >= beatBefore(grid, to.at));
 
-/** How long before its bar lines a pair meets: a beat where words or notes lead into the part that follows. Seconds. */
-const aheadOf = ({ from, atPickUp }: Pair, grid: Grid): number =>
-  atPickUp ? from.at - beatBefore(grid, from.at) : 0;
+/** Where a pair meets: at its bar lines, or a beat before them where words or notes lead into the part that follows. Seconds. */
+const metBy = ({ from, to, atPickUp }: Pair, grid: Grid): { from: number; to: number } =>
+  atPickUp ? { from: beatBefore(grid, from.at), to: beatBefore(grid, to.at) } : { from: from.at, to: to.at };
 
 /** Ends of sections and of the phrases inside them, but for the end of the recording. */
 function fadePlaces(plan: SongPlan, parts: Part[], { target }: Wishes): FadePlace[] {
@@ -168,8 +168,8 @@ function bestOfEach(found: Candidate[]): Candidate[] {
 function measure(ranked: Candidate[], finder: SeamFinder, judge: Judge, parts: Part[], grid: Grid): void {
   const known = new Map<Pair, { pair: Pair; seam: Seam }>();
   const measured = (bare: Pair) => {
-    const pair = { ...bare, atPickUp: bare.atPickUp || joinsAtPickUp(bare, parts, finder.risesAbout) };
-    return { pair, seam: finder.find(pair.from.at, pair.to.at, aheadOf(pair, grid)) };
+    const pair = { ...bare, atPickUp: bare.atPickUp || joinsAtPickUp(bare, parts, finder.leadingTo) };
+    return { pair, seam: finder.find(pair.from.at, pair.to.at, metBy(pair, grid)) };
   };
   for (const [i, { kind, edit, pair: bare, fadesWith }] of ranked.entries()) {
     if (!bare) continue;

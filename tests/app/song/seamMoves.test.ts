@@ -11,6 +11,7 @@ import {
 } from '../../../app/_song/seamMoves.ts';
 import { compileEdit } from '../../../lib/core/edit/compile.ts';
 import { type Edit, edit as editSchema, wholeSong } from '../../../lib/core/edit/edit.ts';
+import { BEFORE_THE_BAR } from '../../../lib/core/edit/seam.ts';
 import type { Result } from '../../../lib/core/result.ts';
 import { recordTime } from '../../../lib/core/units.ts';
 import { barAt, planOf } from '../../kit/board.ts';
@@ -22,7 +23,7 @@ const value = (result: Result<Edit>): Edit => {
   return result.value;
 };
 const verse = value(withCut(wholeSong, recordTime(barAt(48)), recordTime(barAt(88)), song.duration));
-const joined = (bar: number) => barAt(bar) - 0.006;
+const joined = (bar: number) => barAt(bar) - BEFORE_THE_BAR;
 const step = (edit: Edit, side: Side, by: Step, way: 1 | -1) => withSideMoved(edit, 0, side, by, way, song);
 
 describe('a join moved by hand', () => {
@@ -51,7 +52,7 @@ describe('a join moved by hand', () => {
 
   it('says why where there is no further line, or nothing would be left out', () => {
     const end = linesFor('bar', song.grid, song.duration).at(-1)!;
-    const last = value(withJoinAt(verse, 0, verse.cuts[0]!.from, end - 0.006, song.duration));
+    const last = value(withJoinAt(verse, 0, verse.cuts[0]!.from, end - BEFORE_THE_BAR, song.duration));
     const further = step(last, 'to', 'bar', 1);
     expect(further.ok ? '' : further.problem.sentence).toBe('There is no bar further that way.');
     const short = value(withJoinAt(verse, 0, joined(48), joined(49), song.duration));

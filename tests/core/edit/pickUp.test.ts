@@ -53,7 +53,9 @@ function decided(letters: string, led: string, from: number, to: number): boolea
   const { samples, parts } = songOf(letters, led);
   const place = (part: number) => ({ at: parts[part]!.start, part, phrase: 0 });
   const pair: Pair = { from: place(from), to: place(to), follows: 1 };
-  return joinsAtPickUp(pair, parts, (at) => risesAt(samples, { at, before: BEAT, after: BEAT }, BEAT));
+  return joinsAtPickUp(pair, parts, (at) =>
+    risesAt(samples, { timeAt: (beats) => at + beats * BEAT }, BEAT, 3, 0),
+  );
 }
 
 describe('a pick-up over the bar line', () => {

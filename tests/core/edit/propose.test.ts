@@ -4,6 +4,7 @@ import { edit as editSchema } from '../../../lib/core/edit/edit.ts';
 import { floorScore } from '../../../lib/core/edit/floorScore.ts';
 import { formOf, pairsOf } from '../../../lib/core/edit/form.ts';
 import { type Proposal, shape } from '../../../lib/core/edit/propose.ts';
+import { BEFORE_THE_BAR } from '../../../lib/core/edit/seam.ts';
 import { NINE, type Part, songOfParts } from './songs.ts';
 
 const propose = (parts: Part[], tempo: number, target: number, within = 20, tail = 4) =>
@@ -144,7 +145,7 @@ describe('proposals', () => {
     const beat = 60 / 104;
     const found = shape({ plan, features: null }, { target: 190, within: 20, pins: [line - beat / 2] });
     const splice = found.find(({ lines }) => lines?.to === line)!;
-    expect(splice.edit.cuts[0]!.to).toBeCloseTo(line - beat - 0.006, 4);
+    expect(splice.edit.cuts[0]!.to).toBeCloseTo(line - beat - BEFORE_THE_BAR, 4);
     expect(splice.words).toContain('straight into the pick-up of chorus 3');
     const score = floorScore(plan, splice.edit);
     expect(score.seams.map(({ clean }) => clean)).toEqual([true]);

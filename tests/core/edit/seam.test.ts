@@ -60,6 +60,42 @@ describe('a seam measured from the sound', () => {
     }
   });
 
+  it('goes half-way from the beat before it to the one after it where the tempo is another', () => {
+    const swaying = synth({
+      bpm: 96,
+      beats: 4,
+      subdivision: 2,
+      rate: 22_050,
+      drift: 0.02,
+      sections: plainForm,
+    });
+    const table = decodeFeatures(
+      featuresFrom(
+        framesOf(swaying.samples, () => {}),
+        energiesOf(swaying.samples),
+      ),
+    );
+    const beats = swaying.beats.map((beat) => recordTime(wholeMicros(beat)));
+    const { find } = seamFinder(swaying.samples, table, {
+      ...{ ...grid, beats, bars: swaying.bars.map((at) => swaying.beats.indexOf(at)) },
+    });
+    const steps: number[] = [];
+    // The tempo sways in 64 beats: it is highest at 16, lowest at 48.
+    for (const [i, k] of [
+      [48, 80],
+      [32, 112],
+      [80, 176],
+    ] as const) {
+      const [before, after] = [beats[i]! - beats[i - 1]!, beats[k + 1]! - beats[k]!];
+      const seam = find(beats[i]!, beats[k]!);
+      const across = seam.from - beats[i - 1]! + (beats[k]! - seam.to);
+      expect(Math.abs(across - (before + after) / 2)).toBeLessThan(0.002);
+      steps.push(Math.abs(before - after) / 2);
+    }
+    // Beats that only went on in the old tempo would have failed.
+    expect(Math.max(...steps)).toBeGreaterThan(0.004);
+  });
+
   it('says how far a beat is off where the place is wrong, and which way', () => {
     const { find } = seamFinder(song.samples, features, grid);
     const { from, to } = find(bar(4), bar(6));

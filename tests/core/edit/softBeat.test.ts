@@ -48,7 +48,8 @@ function softSong(seed: number, plucked: boolean) {
   return { samples: { rate: RATE, channels: [x] }, middles };
 }
 
-const place = (at: number, half: 0 | 1) => ({ at, before: BEATS[half], after: BEATS[half] });
+const place = (at: number, half: 0 | 1) => ({ timeAt: (beats: number) => at + beats * BEATS[half] });
+const BEAT = (BEATS[0] + BEATS[1]) / 2;
 
 describe('the beat error of soft music, where the truth is known', () => {
   it.each([
@@ -59,7 +60,7 @@ describe('the beat error of soft music, where the truth is known', () => {
     for (const seed of [1, 2, 3]) {
       const { samples, middles } = softSong(seed, plucked);
       for (const ms of [0, 5, -5, 10, -10, 20, -20, 40, -40]) {
-        const found = softBeatError(samples, place(middles[0]!, 0), place(middles[1]! - ms / 1000, 1));
+        const found = softBeatError(samples, place(middles[0]!, 0), place(middles[1]! - ms / 1000, 1), BEAT);
         if (!found) continue;
         off.push(Math.abs(1000 * found.error - ms));
         // What it says of its own exactness holds: three standard deviations.
@@ -73,7 +74,7 @@ describe('the beat error of soft music, where the truth is known', () => {
 
   it('says nothing of noise, silence and held tones', () => {
     const of = (samples: { rate: number; channels: Float32Array[] }) =>
-      softBeatError(samples, place(8, 0), place(24, 1));
+      softBeatError(samples, place(8, 0), place(24, 1), BEAT);
     expect(of(whiteNoise(40))).toBeNull();
     expect(of({ rate: RATE, channels: [new Float32Array(40 * RATE)] })).toBeNull();
     const held = Float32Array.from(
