@@ -2,7 +2,7 @@ import { bad, good, type Result } from '../result.ts';
 import { durationOf, type Samples } from '../signal/samples.ts';
 import { median } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
-import { heardBeats, smoothed } from './beats.ts';
+import { heardBeats, playedBeats, smoothed } from './beats.ts';
 import { featuresFrom } from './features.ts';
 import { type Frames, framesFrom, heardSignal } from './frames.ts';
 import { keyOf } from './key.ts';
@@ -141,7 +141,12 @@ function gridFromMetre(
   lastSound: number,
 ): { beats: number[]; bars: number[] } {
   const all = smoothed(frames, metre.beats);
-  const kept = heardBeats(frames, all).filter((i) => all[i]! >= 0 && all[i]! <= lastSound);
+  const heard = heardBeats(frames, all).filter((i) => all[i]! >= 0 && all[i]! <= lastSound);
+  const played = playedBeats(
+    frames,
+    heard.map((i) => all[i]!),
+  );
+  const kept = heard.slice(0, played);
   return {
     beats: kept.map((i) => all[i]!),
     bars: kept.flatMap((i, place) => (i % metre.beatsPerBar === metre.firstBar ? [place] : [])),
