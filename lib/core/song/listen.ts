@@ -98,7 +98,8 @@ export function listen(
   );
   const key = keyOf(
     frames,
-    barStarts,
+    // It finds the last chord for itself, which may lie where softer music no longer keeps time.
+    heard.barsToEnd,
     sections.map(({ start, end }, i) => ({ start, end, raised: raised[i]! })),
   );
   const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
@@ -134,22 +135,21 @@ const noBeat = (): Result<never> =>
     'No steady beat can be heard here; if this is the right song, tap along to it to set the counts.',
   );
 
-/** Smooth beats where beats are heard, and which of them open a bar. */
+/** Smooth beats where music keeps time, which of them open a bar, and the times of all bars up to the last sound. */
 function gridFromMetre(
   frames: Frames,
   metre: HeardMetre,
   lastSound: number,
-): { beats: number[]; bars: number[] } {
+): { beats: number[]; bars: number[]; barsToEnd: number[] } {
   const all = smoothed(frames, metre.beats);
   const heard = heardBeats(frames, all).filter((i) => all[i]! >= 0 && all[i]! <= lastSound);
-  const played = playedBeats(
-    frames,
-    heard.map((i) => all[i]!),
-  );
-  const kept = heard.slice(0, played);
+  const beats = heard.map((i) => all[i]!);
+  const bars = heard.flatMap((i, place) => (i % metre.beatsPerBar === metre.firstBar ? [place] : []));
+  const played = playedBeats(frames, beats);
   return {
-    beats: kept.map((i) => all[i]!),
-    bars: kept.flatMap((i, place) => (i % metre.beatsPerBar === metre.firstBar ? [place] : [])),
+    beats: beats.slice(0, played),
+    bars: bars.filter((place) => place < played),
+    barsToEnd: bars.map((place) => beats[place]!),
   };
 }
 
