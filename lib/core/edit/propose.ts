@@ -168,8 +168,10 @@ function bestOfEach(found: Candidate[]): Candidate[] {
 function measure(ranked: Candidate[], finder: SeamFinder, judge: Judge, parts: Part[], grid: Grid): void {
   const known = new Map<Pair, { pair: Pair; seam: Seam }>();
   const measured = (bare: Pair) => {
+    const [from, to] = [bare.from.at, bare.to.at];
+    const atLines = finder.find(from, to);
     const pair = { ...bare, atPickUp: bare.atPickUp || joinsAtPickUp(bare, parts, finder.leadingTo) };
-    return { pair, seam: finder.find(pair.from.at, pair.to.at, metBy(pair, grid)) };
+    return { pair, seam: pair.atPickUp ? finder.find(from, to, metBy(pair, grid)) : atLines };
   };
   for (const [i, { kind, edit, pair: bare, fadesWith }] of ranked.entries()) {
     if (!bare) continue;

@@ -131,15 +131,18 @@ export function seamFinder(samples: Samples, features: FeatureTable, grid: Grid)
   const usual = usualSteps(features, grid);
   const beat = usualBeat(grid);
   const reach = reachOf(beat);
-  const keeping = (before: number, after: number) => {
-    const heard = new Map<number, Rises>();
-    return (at: number): Rises => {
-      const known = heard.get(at) ?? risesAt(samples, placeIn(grid, at), beat, before, after);
-      heard.set(at, known);
-      return known;
-    };
+  const heard = new Map<number, Rises>();
+  const risesAbout = (at: number): Rises => {
+    const known = heard.get(at) ?? risesAt(samples, placeIn(grid, at), beat, reach, reach);
+    heard.set(at, known);
+    return known;
   };
-  const risesAbout = keeping(reach, reach);
+  const leads = new Map<number, Rises>();
+  const leadingTo = (at: number): Rises => {
+    const known = heard.get(at) ?? leads.get(at) ?? risesAt(samples, placeIn(grid, at), beat, LEAD, 0);
+    leads.set(at, known);
+    return known;
+  };
   const { rate } = samples;
   const sample = (time: number) => Math.round(time * rate);
   const find = (from: number, to: number, met: Met = { from, to }): Seam => {
@@ -154,7 +157,7 @@ export function seamFinder(samples: Samples, features: FeatureTable, grid: Grid)
       beatErrorMs: soft && soft.uncertainty * 1000,
     };
   };
-  return { find, leadingTo: keeping(LEAD, 0) };
+  return { find, leadingTo };
 }
 
 /** Beats before a bar line from which a pick-up is told. */
@@ -193,7 +196,7 @@ export interface SeamFinder {
    * @param met where they meet, if not there
    */
   find(from: number, to: number, met?: Met): Seam;
-  /** What is heard in the LEAD beats before a line. */
+  /** What is heard in the LEAD beats before a line, or in more where that is known. */
   leadingTo(at: number): Rises;
 }
 
@@ -231,13 +234,7 @@ function placeIn(grid: Grid, at: number): Place {
   };
   const here = nearestBeat(beats, at);
   const shift = at - evened(here);
-  return {
-    timeAt: (off) => {
-      const whole = Math.floor(off);
-      const [a, b] = [evened(here + whole), evened(here + whole + 1)];
-      return a + (off - whole) * (b - a) + shift;
-    },
-  };
+  return { timeAt: (off) => evened(here + off) + shift };
 }
 
 function nearestBeat(beats: readonly number[], at: number): number {
