@@ -1,5 +1,5 @@
 import { FRAME } from './imprint.ts';
-import { likenessAt } from './words.ts';
+import { differing, likenessAt, likenessOf } from './words.ts';
 
 /** Frames that are looked for together, and from one such block to the next: 8 s and 2 s. */
 export const BLOCK = Math.round(8 / FRAME);
@@ -31,11 +31,12 @@ export interface Block {
  */
 export function blocksOf(recording: Uint32Array, copy: Uint32Array): Block[] {
   const length = Math.min(BLOCK, copy.length, recording.length);
+  const curveAt = curvesOf(recording, copy, length);
   const found: { at: number; curve: Float32Array }[] = [];
   const votes = new Float64Array(recording.length + copy.length);
   for (let at = 0; at + length <= copy.length && length > 0; at += HOP) {
     if (!sounds(copy, at, length)) continue;
-    const curve = likenesses(recording, copy, at, length);
+    const curve = curveAt(at);
     for (let place = 0; place < curve.length; place++) {
       votes[recording.length + at - place]! += Math.max(0, curve[place]! - CHANCE);
     }
@@ -52,6 +53,38 @@ export function sounds(words: Uint32Array, at: number, length: number): boolean 
   let sounding = 0;
   for (let i = at; i < at + length; i++) if (words[i] !== 0) sounding++;
   return sounding > SOUNDING * length;
+}
+
+/**
+ * Likeness of the block that begins at a frame of the copy, at every place of the recording. Blocks overlap: the frames from one to
+ * the next are compared once and serve every block that has them.
+ */
+function curvesOf(recording: Uint32Array, copy: Uint32Array, length: number): (at: number) => Float32Array {
+  const parts = length / HOP;
+  if (!Number.isInteger(parts)) return (at) => likenesses(recording, copy, at, length);
+  const known = new Map<number, Uint16Array>();
+  const partAt = (at: number): Uint16Array => {
+    const part = known.get(at) ?? partOf(recording, copy, at);
+    known.set(at, part);
+    return part;
+  };
+  return (at) => {
+    const differ = new Uint16Array(Math.max(0, recording.length - length + 1));
+    for (let k = 0; k < parts; k++) addAt(differ, partAt(at + k * HOP), k * HOP);
+    return Float32Array.from(differ, (bits) => likenessOf(bits, length, length));
+  };
+}
+
+/** Bits that HOP frames of the copy differ by, at every place of the recording. */
+function partOf(recording: Uint32Array, copy: Uint32Array, at: number): Uint16Array {
+  const bits = new Uint16Array(recording.length - HOP + 1);
+  for (let place = 0; place < bits.length; place++)
+    bits[place] = differing(copy, at, recording, place, HOP, 1);
+  return bits;
+}
+
+function addAt(sums: Uint16Array, values: Uint16Array, from: number): void {
+  for (let i = 0; i < sums.length; i++) sums[i]! += values[from + i]!;
 }
 
 /** Likeness of a block at every place of the recording, from every frame of it or every `step`-th. */

@@ -1,7 +1,8 @@
 import { fromBase64, toBase64 } from '../signal/base64.ts';
-import { decimate } from '../signal/decimate.ts';
+import { Decimator } from '../signal/decimate.ts';
 import { Spectrum } from '../signal/fft.ts';
-import { durationOf, mixdown, type Samples } from '../signal/samples.ts';
+import { durationOf, eachMixedBlock, lengthOf, type Samples } from '../signal/samples.ts';
+import { runningSums } from '../signal/statistics.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 
 /**
@@ -39,7 +40,9 @@ const SILENT = 1e-6;
 /** The imprint of decoded sound, 100 bytes a second. */
 export function imprintOf(samples: Samples): Imprint {
   const factor = Math.max(1, Math.floor(samples.rate / ANALYSIS_RATE));
-  const signal = decimate(mixdown(samples), factor);
+  const lower = new Decimator(lengthOf(samples), factor);
+  eachMixedBlock(samples, (block) => lower.add(block));
+  const signal = lower.end();
   const rate = samples.rate / factor;
   const size = nearestPowerOfTwo(rate * WINDOW);
   const spectrum = new Spectrum(size, hann(size));
@@ -53,7 +56,7 @@ export function imprintOf(samples: Samples): Imprint {
   let whole = 0;
   for (let i = 0; i < 2 * count; i++) {
     spectrum.powers(signal, Math.round((i * FRAME * rate) / 2) - size / 2, power);
-    for (let k = 0; k < power.length; k++) sums[k + 1] = sums[k]! + power[k]!;
+    runningSums(power, sums);
     whole += sums[power.length]!;
     // What counts as silent is known only at the end; until then, a frame is silent against those before it.
     const silent = sums[power.length]! <= (SILENT * whole) / (i + 1);

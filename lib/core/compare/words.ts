@@ -23,15 +23,27 @@ export function likenessAt(
   const first = Math.max(0, -from, -there);
   const last = Math.min(length, a.length - from, b.length - there);
   const inside = Math.max(0, last - first);
-  const differ = step * differing(a, from + first, b, there + first, Math.ceil(inside / step), step);
-  return length === 0 ? 0 : (inside - (2 * differ) / BITS) / length;
+  const bits = step * differing(a, from + first, b, there + first, Math.ceil(inside / step), step);
+  return likenessOf(bits, inside, length);
+}
+
+/** The same of the `bits` in which those of `length` frames differ that lie `inside` both. */
+export function likenessOf(bits: number, inside: number, length: number): number {
+  return length === 0 ? 0 : (inside - (2 * bits) / BITS) / length;
 }
 
 /**
  * Bits in which `n` words of two lists differ. Eight words at a time are added up by carries, bit by bit, so that only their
  * eights need counting (Harley and Seal's method).
  */
-function differing(a: Uint32Array, i: number, b: Uint32Array, k: number, n: number, step: number): number {
+export function differing(
+  a: Uint32Array,
+  i: number,
+  b: Uint32Array,
+  k: number,
+  n: number,
+  step: number,
+): number {
   let [one, two, four, eights] = [0, 0, 0, 0];
   let left = n;
   for (; left >= 8; left -= 8, i += 8 * step, k += 8 * step) {

@@ -41,3 +41,24 @@ export function cosine(a: ArrayLike<number>, b: ArrayLike<number>): number {
   if (aa === 0 && bb === 0) return 1;
   return aa === 0 || bb === 0 ? 0 : ab / Math.sqrt(aa * bb);
 }
+
+/** `below[k]` becomes the sum of the values before k, so that the sum over a stretch is a difference of two. */
+export function runningSums(values: Float32Array, below: Float64Array): void {
+  let sum = 0;
+  let k = 0;
+  // Four at a time: each addition to `sum` waits for the one before.
+  for (; k + 3 < values.length; k += 4) {
+    const one = values[k]!;
+    const two = one + values[k + 1]!;
+    const three = two + values[k + 2]!;
+    below[k + 1] = sum + one;
+    below[k + 2] = sum + two;
+    below[k + 3] = sum + three;
+    sum += three + values[k + 3]!;
+    below[k + 4] = sum;
+  }
+  for (; k < values.length; k++) {
+    sum += values[k]!;
+    below[k + 1] = sum;
+  }
+}

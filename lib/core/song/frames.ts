@@ -1,6 +1,7 @@
 import { Decimator, decimate } from '../signal/decimate.ts';
 import { Spectrum } from '../signal/fft.ts';
 import { eachMixedBlock, lengthOf, type Samples } from '../signal/samples.ts';
+import { runningSums } from '../signal/statistics.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 import { LevelMeter, type SoundEdges } from './silence.ts';
 
@@ -122,7 +123,7 @@ class FrameReader {
   read(from: number, to: number): void {
     for (let i = from; i < to; i++) {
       this.spectrum.powers(this.signal, i * this.hop - this.size / 2, this.power);
-      addUp(this.power, this.powerBelow);
+      runningSums(this.power, this.powerBelow);
       this.onsets.add(i, this.powerBelow);
       this.bands.add(Math.round(i / TONE_EVERY), this.powerBelow);
       if (i % TONE_EVERY === 0) this.readTones(i / TONE_EVERY, i * this.hop);
@@ -157,24 +158,6 @@ function toLevel(signal: Float32Array): void {
   for (let i = 0; i < signal.length; i++) sum += signal[i]! * signal[i]!;
   const gain = LEVEL / Math.sqrt(sum / Math.max(1, signal.length) + 1e-20);
   for (let i = 0; i < signal.length; i++) signal[i]! *= gain;
-}
-
-/** `below[k]` becomes the sum of the values before k, so that a band's power is a difference of two. `values` are 4n + 1. */
-function addUp(values: Float32Array, below: Float64Array): void {
-  const last = values.length - 1;
-  let sum = 0;
-  // Four at a time: each addition to `sum` waits for the one before.
-  for (let k = 0; k < last; k += 4) {
-    const one = values[k]!;
-    const two = one + values[k + 1]!;
-    const three = two + values[k + 2]!;
-    below[k + 1] = sum + one;
-    below[k + 2] = sum + two;
-    below[k + 3] = sum + three;
-    sum += three + values[k + 3]!;
-    below[k + 4] = sum;
-  }
-  below[last + 1] = sum + values[last]!;
 }
 
 class OnsetMeter {
