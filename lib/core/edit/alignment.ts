@@ -3,10 +3,12 @@ import type { Samples } from '../signal/samples.ts';
 /** Seconds about each place that are compared, and how far off the second may be. */
 const REACH = 0.2;
 const SEARCH = 0.006;
-/** Hertz at which the waveform is first compared; the loudest moments of a note are told apart well below it. */
-const COARSE = 11_000;
+/** Hertz at which the waveforms are compared one after the other, before at all their samples: about its best place each time. */
+const ROUGHLY = [2_750, 11_000];
 /** Below this likeness the two are not one sound played twice, and its waves say nothing of where the beat is. */
 const SAME_SOUND = 0.8;
+/** The same at the roughest, which may lie between two of its steps. */
+const DOUBTFUL = 0.6;
 
 /**
  * Seconds by which the same sound about `to` comes later than about `from`, by cross-correlation of the waveforms, coarse and then
@@ -16,17 +18,22 @@ const SAME_SOUND = 0.8;
  */
 export function sameSoundAt(samples: Samples, from: number, to: number): number | null {
   const { rate } = samples;
-  const factor = Math.max(1, Math.floor(rate / COARSE));
-  const search = Math.ceil((SEARCH * rate) / factor);
-  const around = (at: number, more: number, by: number) =>
-    monoAround(samples, at * rate, Math.round(REACH * rate) + more, by);
-  const coarse = correlations(around(from, 0, factor), around(to, search * factor, factor));
-  const best = coarse.indexOf(Math.max(...coarse));
-  if (coarse[best]! < SAME_SOUND) return null;
-  const shift = ((best - search) * factor) / rate;
-  const fine = correlations(around(from, 0, 1), around(to + shift, 2 * factor, 1));
-  const peak = fine.indexOf(Math.max(...fine));
-  return fine[peak]! < SAME_SOUND ? null : shift + (peak - 2 * factor) / rate;
+  const reach = Math.round(REACH * rate);
+  let shift = 0;
+  let search = SEARCH;
+  for (const hertz of [...ROUGHLY, rate]) {
+    const by = Math.max(1, Math.floor(rate / hertz));
+    const steps = Math.ceil((search * rate) / by);
+    const found = correlations(
+      monoAround(samples, from * rate, reach, by),
+      monoAround(samples, (to + shift) * rate, reach + steps * by, by),
+    );
+    const best = found.indexOf(Math.max(...found));
+    if (found[best]! < (hertz === ROUGHLY[0] ? DOUBTFUL : SAME_SOUND)) return null;
+    shift += ((best - steps) * by) / rate;
+    search = (2 * by) / rate;
+  }
+  return shift;
 }
 
 /** Normalised correlation of `a` with every stretch of its length within the longer `b`, both with their means taken off. */
