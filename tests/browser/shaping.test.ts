@@ -1,0 +1,44 @@
+import { expect } from '@playwright/test';
+import { test } from './house.ts';
+
+test('an edit is moved by hand and taken back, and proposals obey what is insisted on', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext()).newPage();
+  await page.goto(house.demo.instructor);
+  await page.getByRole('link', { name: 'Song', exact: true }).click();
+  const edit = page.getByRole('region', { name: 'The edit as it is' });
+  const told = edit.getByText(/^\d:\d\d: leaves out/);
+  const first = (await told.textContent()) ?? '';
+
+  await test.step('by a bar, a count and 10 ms', async () => {
+    const onTheBeat = edit.getByText(/^on the beat/);
+    await expect(onTheBeat).toBeVisible();
+    let before = first;
+    for (const step of ['a bar', 'a count', '10 ms']) {
+      await edit.getByLabel('Move by').selectOption({ label: step });
+      await edit.getByRole('button', { name: /^Later.*where it goes on/ }).click();
+      await expect(told).not.toHaveText(before);
+      before = (await told.textContent()) ?? '';
+    }
+    // What was measured of the join as it was is not said of the one that was moved.
+    await expect(onTheBeat).toBeHidden();
+    for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click();
+    await expect(told).toHaveText(first);
+    await expect(onTheBeat).toBeVisible();
+  });
+
+  await test.step('what is insisted on', async () => {
+    const proposed = page.getByRole('list', { name: 'Proposed edits, the best first' });
+    const propose = page.getByRole('button', { name: 'Propose edits' });
+    const kinds = () =>
+      proposed.getByRole('listitem').getByText(/^(own length|fade|splice|splice and fade)$/);
+    await propose.click();
+    await expect(kinds().filter({ hasText: 'splice' }).first()).toBeVisible();
+    await page.getByLabel('no join').check();
+    await propose.click();
+    await expect(kinds().filter({ hasText: 'splice' })).toHaveCount(0);
+    await expect(kinds().filter({ hasText: 'fade' }).first()).toBeVisible();
+  });
+});
