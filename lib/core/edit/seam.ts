@@ -218,9 +218,10 @@ const usualBeat = ({ beats }: Grid): number => median(beats.slice(1).map((at, i)
 /** Beats to either side over which a grid's beats are evened out: those that were tapped stray by some 20 ms. */
 const EVENED = 4;
 
-/** A place by the beats of the grid about it, evened out, which go on evenly beyond its first and its last. */
+/** A place by the beats of the grid about it, evened out, which go on evenly beyond its first and its last; of none, all is one moment. */
 function placeIn(grid: Grid, at: number): Place {
   const { beats } = grid;
+  if (beats.length < 2) return { timeAt: () => at };
   const last = beats.length - 1;
   const [first, end] = [barAt(grid, 0) / grid.beatsPerBar, barAt(grid, beats[last]!) / grid.beatsPerBar];
   const timeOf = (beat: number): number => {

@@ -170,7 +170,7 @@ export function risesAt(samples: Samples, place: Place, beat: number, before: nu
   const factor = Math.max(1, Math.floor(samples.rate / RATE));
   const rate = samples.rate / factor;
   const size = nearestPowerOfTwo(rate * WINDOW);
-  const perBeat = Math.round(beat / STEP);
+  const perBeat = Math.max(1, Math.round(beat / STEP));
   const search = Math.round(SEARCH / STEP);
   const centres = stepsAbout(place, perBeat, before * perBeat + search + RISE, after * perBeat + search).map(
     (time) => Math.round(time * rate),

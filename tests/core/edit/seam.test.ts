@@ -96,6 +96,20 @@ describe('a seam measured from the sound', () => {
     expect(Math.max(...steps)).toBeGreaterThan(0.004);
   });
 
+  it.each([
+    ['no beat', []],
+    ['one beat', [20]],
+    ['beats a millisecond apart', [20, 20.001, 20.002, 20.003]],
+  ])('stays where it is wanted by a grid of %s', (_, times) => {
+    const beats = times.map((time) => recordTime(time));
+    const bare = { ...grid, beats, bars: [] };
+    const seam = seamFinder(song.samples, features, bare).find(20, 40);
+    expect(seam.to - seam.from).toBeCloseTo(20, 1);
+    if (times.length > 1) return;
+    expect(seam.beatErrorMs).toBeNull();
+    expect(beatErrorAt(song.samples, bare, 20, 40)).toBeNull();
+  });
+
   it('says how far a beat is off where the place is wrong, and which way', () => {
     const { find } = seamFinder(song.samples, features, grid);
     const { from, to } = find(bar(4), bar(6));
