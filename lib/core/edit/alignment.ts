@@ -1,4 +1,4 @@
-import type { Samples } from '../signal/samples.ts';
+import { monoFrom, type Samples } from '../signal/samples.ts';
 
 /** Seconds about each place that are compared, and how far off the second may be. */
 const REACH = 0.2;
@@ -37,10 +37,10 @@ export function sameSoundAt(samples: Samples, from: number, to: number): number 
 }
 
 /** Normalised correlation of `a` with every stretch of its length within the longer `b`, both with their means taken off. */
-function correlations(a: Float64Array, b: Float64Array): number[] {
+function correlations(a: Float32Array, b: Float32Array): number[] {
   const n = a.length;
   const mean = a.reduce((sum, x) => sum + x, 0) / n;
-  const centred = a.map((x) => x - mean);
+  const centred = Float64Array.from(a, (x) => x - mean);
   const power = centred.reduce((sum, x) => sum + x * x, 0);
   let sum = 0;
   let squares = 0;
@@ -62,18 +62,7 @@ function correlations(a: Float64Array, b: Float64Array): number[] {
 }
 
 /** The mean of all channels from `reach` samples before a place to as many after it, each `by` samples taken together. */
-function monoAround(samples: Samples, at: number, reach: number, by: number): Float64Array {
-  const centre = Math.round(at);
+function monoAround(samples: Samples, at: number, reach: number, by: number): Float32Array {
   const half = Math.round(reach / by);
-  const out = new Float64Array(2 * half + 1);
-  const share = 1 / (samples.channels.length * by);
-  for (const channel of samples.channels) {
-    for (let k = 0; k < out.length; k++) {
-      const start = centre + (k - half) * by;
-      let total = 0;
-      for (let i = 0; i < by; i++) total += channel[start + i] ?? 0;
-      out[k]! += total * share;
-    }
-  }
-  return out;
+  return monoFrom(samples, Math.round(at) - half * by, 2 * half + 1, by);
 }

@@ -1,5 +1,6 @@
 import { Spectrum } from '../signal/fft.ts';
-import type { Samples } from '../signal/samples.ts';
+import { monoFrom, type Samples } from '../signal/samples.ts';
+import { mean, runningSums } from '../signal/statistics.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
 
 /** Seconds: window of a spectrum, about how far from one to the next, and over how many steps a rise is taken. */
@@ -176,7 +177,7 @@ export function risesAt(samples: Samples, place: Place, beat: number, before: nu
     (time) => Math.round(time * rate),
   );
   const begin = centres[0]! - size / 2;
-  const signal = stretch(samples, begin, centres.at(-1)! + size / 2 - begin, factor);
+  const signal = monoFrom(samples, begin * factor, centres.at(-1)! + size / 2 - begin, factor);
   const levels = levelsAt(
     signal,
     centres.map((centre) => centre - size / 2 - begin),
@@ -211,6 +212,7 @@ function levelsAt(
 ): Float64Array[] {
   const { size } = spectrum;
   const power = new Float32Array(size / 2 + 1);
+  const below = new Float64Array(power.length + 1);
   const edges = Array.from({ length: BANDS + 1 }, (_, k) =>
     Math.round((LOWEST * (HIGHEST / LOWEST) ** (k / BANDS) * size) / rate),
   );
@@ -218,20 +220,15 @@ function levelsAt(
   let total = 0;
   for (let i = 0; i < starts.length; i++) {
     spectrum.powers(signal, starts[i]!, power);
+    runningSums(power, below);
     for (let k = 0; k < BANDS; k++) {
-      const sum = sumOf(power, edges[k]!, Math.max(edges[k]! + 1, edges[k + 1]!));
+      const sum = below[Math.max(edges[k]! + 1, edges[k + 1]!)]! - below[edges[k]!]!;
       bands[k]![i] = sum;
       total += sum;
     }
   }
   const floor = (FLOOR * total) / starts.length / BANDS + 1e-20;
   return bands.map((band) => band.map((x) => Math.log(x + floor)));
-}
-
-function sumOf(values: Float32Array, from: number, to: number): number {
-  let sum = 0;
-  for (let k = from; k < to; k++) sum += values[k]!;
-  return sum;
 }
 
 /** By how much it has risen in RISE steps. */
@@ -242,50 +239,6 @@ function rising(levels: Float64Array): Float64Array {
 }
 
 function centred(curve: Float64Array): Float64Array {
-  let sum = 0;
-  for (let i = 0; i < curve.length; i++) sum += curve[i]!;
-  const mean = sum / curve.length;
-  return curve.map((x) => x - mean);
-}
-
-/** The mean of all channels from a place on, `by` samples taken together; silence beyond either end. */
-function stretch({ channels }: Samples, first: number, length: number, by: number): Float32Array {
-  const share = 1 / (channels.length * by);
-  const out = new Float32Array(length);
-  for (const channel of channels) {
-    const from = Math.max(0, -first);
-    const to = Math.min(length, Math.floor(channel.length / by) - first);
-    if (by === 4) addFours(channel, first, out, from, to, share);
-    else addMany(channel, first, by, out, from, to, share);
-  }
-  return out;
-}
-
-/** `addMany` for the usual 44.1 and 48 kHz: half the time. */
-function addFours(
-  x: Float32Array,
-  first: number,
-  out: Float32Array,
-  from: number,
-  to: number,
-  share: number,
-): void {
-  for (let i = from, at = 4 * (first + from); i < to; i++, at += 4)
-    out[i]! += (x[at]! + x[at + 1]! + (x[at + 2]! + x[at + 3]!)) * share;
-}
-
-function addMany(
-  x: Float32Array,
-  first: number,
-  by: number,
-  out: Float32Array,
-  from: number,
-  to: number,
-  share: number,
-): void {
-  for (let i = from, at = by * (first + from); i < to; i++) {
-    let sum = 0;
-    for (let k = 0; k < by; k++, at++) sum += x[at]!;
-    out[i]! += sum * share;
-  }
+  const middle = mean(curve);
+  return curve.map((x) => x - middle);
 }

@@ -68,6 +68,48 @@ function mixAny(block: Float64Array, channels: readonly Float32Array[], from: nu
   }
 }
 
+/** The mean of all channels from a sample on, `length` values of `by` samples taken together; silence beyond either end. */
+export function monoFrom({ channels }: Samples, first: number, length: number, by: number): Float32Array {
+  const share = 1 / (channels.length * by);
+  const out = new Float32Array(length);
+  for (const channel of channels) {
+    const from = Math.max(0, Math.ceil(-first / by));
+    const to = Math.min(length, Math.floor((channel.length - first) / by));
+    if (by === 4) addFours(channel, first, out, from, to, share);
+    else addMany(channel, first, by, out, from, to, share);
+  }
+  return out;
+}
+
+/** `addMany` for the usual 44.1 and 48 kHz: half the time. */
+function addFours(
+  x: Float32Array,
+  first: number,
+  out: Float32Array,
+  from: number,
+  to: number,
+  share: number,
+): void {
+  for (let i = from, at = first + 4 * from; i < to; i++, at += 4)
+    out[i]! += (x[at]! + x[at + 1]! + (x[at + 2]! + x[at + 3]!)) * share;
+}
+
+function addMany(
+  x: Float32Array,
+  first: number,
+  by: number,
+  out: Float32Array,
+  from: number,
+  to: number,
+  share: number,
+): void {
+  for (let i = from, at = first + by * from; i < to; i++) {
+    let sum = 0;
+    for (let k = 0; k < by; k++, at++) sum += x[at]!;
+    out[i]! += sum * share;
+  }
+}
+
 function cancels(channels: readonly Float32Array[]): boolean {
   if (channels.length < 2) return false;
   const room = new Float64Array(BLOCK);
