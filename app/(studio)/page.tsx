@@ -1,13 +1,17 @@
 import { cookies } from 'next/headers';
 import { services } from '@/lib/access/services.ts';
 import { COOKIE } from '@/lib/access/session.ts';
+import { role } from '@/lib/core/areas/people.ts';
 import { Door } from '../_studio/door.tsx';
 import { boardsOf } from '../_studio/heldBoards.ts';
+import type { TakenBack } from '../_studio/leftBehind.tsx';
 import { SetUp } from '../_studio/setUp.tsx';
 import { Studio } from '../_studio/studio.tsx';
 
+type Asked = string | string[] | undefined;
+
 interface Props {
-  searchParams: Promise<Record<string, string | string[] | undefined>>;
+  searchParams: Promise<Record<string, Asked>>;
 }
 
 /** First run, the door, or the studio: whatever this browser may see. */
@@ -18,6 +22,23 @@ export default async function FrontPage({ searchParams }: Props) {
   const name = await instructor.of(token);
   const today = new Date().toISOString().slice(0, 10);
   if (name.ok) return <Studio name={name.value} boards={await boards.list(today)} today={today} />;
-  const { why } = await searchParams;
-  return <Door held={await boardsOf(token)} why={typeof why === 'string' ? why : null} />;
+  const { why, of, as } = await searchParams;
+  return (
+    <Door
+      held={await boardsOf(token)}
+      why={typeof why === 'string' ? why : null}
+      takenBack={await takenBackFrom(token, of, as)}
+    />
+  );
+}
+
+/** The board that the address names, if this browser's link to it was taken back: an address alone removes nothing. */
+async function takenBackFrom(token: string | null, of: Asked, as: Asked): Promise<TakenBack | null> {
+  const asked = role.safeParse(as);
+  if (typeof of !== 'string' || !asked.success) return null;
+  const { grants } = services();
+  const grant = await grants.of(token, of, asked.data);
+  if (grant.ok || grant.problem.code !== 'revoked') return null;
+  const live = (await grants.all(token)).filter(({ board }) => board === of);
+  return { board: of, live: live.map(({ membership }) => membership) };
 }

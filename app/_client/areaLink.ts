@@ -8,6 +8,9 @@ import { closingOf, closings } from '@/lib/protocol/close.ts';
 import { messageType, syncPath } from '@/lib/protocol/messages.ts';
 import { countingSocket, type SentFrames } from './sentFrames.ts';
 
+/** Milliseconds after which nobody waits for this device's copy any longer. */
+const LATE = 3000;
+
 export interface LinkOptions {
   /** `/sync` addresses start here, e.g. ws://host */
   server: string;
@@ -100,6 +103,12 @@ export class AreaLink {
   /** Everything written here is stored by the server. */
   get saved(): boolean {
     return this.connected && this.acknowledged >= this.sent.count;
+  }
+
+  /** What this device keeps of the area is in the document, or does not come: some devices keep nothing. */
+  async whenRead(): Promise<void> {
+    const late = new Promise((resolve) => setTimeout(resolve, LATE));
+    await Promise.race([this.local.whenSynced, late]);
   }
 
   async forget(): Promise<void> {

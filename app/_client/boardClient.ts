@@ -270,6 +270,8 @@ export class BoardClient {
   private async forget(): Promise<void> {
     if (this.forgotten) return;
     this.forgotten = true;
+    // The server may refuse before this device's copy has been read, and what was written is in the copy.
+    await Promise.all(Object.values(this.links).map((link) => link.whenRead()));
     const written = (Object.keys(this.links) as AreaName[]).filter((name) =>
       may(this.me.role, name, 'write'),
     );

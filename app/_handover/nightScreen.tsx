@@ -11,24 +11,33 @@ import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
+import { Refused } from '../_ui/refused.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Fermata } from './fermata.tsx';
 
+/** Letters of a title that takes more than two lines in large type. */
+const LONG = 40;
+
 /** One dark phone screen for the night: what to listen for, and what to do then. Opens without a network once it is kept. */
 export function NightScreen({ me }: { me: Me }) {
-  const { board, closed } = useBoard();
+  const { board, closed, refusal } = useBoard();
   const card = nightCard(board);
+  const title = card?.title ?? 'The night card';
   return (
     <main className="min-h-dvh bg-night text-night-ink">
       <div className="mx-auto flex min-h-dvh max-w-lg flex-col px-4 pt-2 pb-3 sm:px-6 sm:py-6">
-        {closed === null ? null : (
+        <Refused night />
+        {closed === null || refusal?.sentence === closed ? null : (
           <p role="alert" className="mb-2 border-l-[3px] border-night-wine pl-3 text-night-wine">
             {closed}
           </p>
         )}
         <div className="flex items-start gap-3">
-          <h1 dir="auto" className="min-w-0 flex-1 pt-1 text-2xl leading-tight break-words sm:text-3xl">
-            {card?.title ?? 'The night card'}
+          <h1
+            dir="auto"
+            className={`min-w-0 flex-1 pt-1 leading-tight break-words ${title.length > LONG ? 'text-lg' : 'text-2xl'} sm:text-3xl`}
+          >
+            {title}
           </h1>
           <Link
             prefetch={false}
@@ -78,9 +87,7 @@ function Card({ card }: { card: NightCard }) {
                 {row.word}
               </span>
             )}
-            <span dir="auto" className="leading-snug break-words">
-              {row.does}
-            </span>
+            <span className="leading-snug break-words">{row.does}</span>
           </Row>
         ))}
         {solved?.ok ? (

@@ -9,12 +9,14 @@ import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress, roleWords, screensOf } from '../_ui/roles.ts';
 import type { HeldBoard } from './heldBoards.ts';
+import { LeftBehind, type TakenBack } from './leftBehind.tsx';
 import { sendForm } from './sendForm.ts';
 import { TitlePage } from './titlePage.tsx';
 
 /** Why somebody was led here, by the code that the board's page gave. */
 const reasons: Record<string, string> = {
   ended: 'That link has ended. Please ask whoever gave it to you for a new one.',
+  revoked: 'That link was taken back. Please ask whoever gave it to you for a new one.',
   'not found': 'That board is no longer there, or this browser has not opened a link to it yet.',
   'no right': 'This browser holds no link to that page. Please open your link once more.',
   'too often': 'That was too often. Please wait a minute and open your link again.',
@@ -22,7 +24,15 @@ const reasons: Record<string, string> = {
 };
 
 /** Before signing in: the boards this browser holds links to, and the instructor's way in. */
-export function Door({ held, why }: { held: HeldBoard[]; why: string | null }) {
+export function Door({
+  held,
+  why,
+  takenBack,
+}: {
+  held: HeldBoard[];
+  why: string | null;
+  takenBack: TakenBack | null;
+}) {
   return (
     <TitlePage title="First dances" under="Song, moves, ending and hand-over, on one sheet.">
       {why ? (
@@ -30,6 +40,7 @@ export function Door({ held, why }: { held: HeldBoard[]; why: string | null }) {
           <Notice kind="wrong">{reasons[why] ?? reasons['no right']}</Notice>
         </div>
       ) : null}
+      {takenBack ? <LeftBehind {...takenBack} /> : null}
       {held.length > 0 ? <HeldBoards held={held} /> : null}
       <section aria-labelledby="sign-in" className="mt-10 border-t-2 border-ink pt-5">
         <h2 id="sign-in" className="text-2xl">

@@ -17,7 +17,12 @@ export async function openPage({ params, searchParams }: BoardPageProps): Promis
   if (!asked.success) redirect('/?why=role');
   const token = (await cookies()).get(COOKIE)?.value ?? null;
   const grant = await services().grants.of(token, board, asked.data);
-  if (!grant.ok) redirect(`/?why=${encodeURIComponent(grant.problem.code)}`);
+  if (!grant.ok) {
+    const { code } = grant.problem;
+    // The front page drops what this browser kept of the board.
+    const of = code === 'revoked' ? `&of=${encodeURIComponent(board)}&as=${asked.data}` : '';
+    redirect(`/?why=${encodeURIComponent(code)}${of}`);
+  }
   const instructor = asked.data === 'instructor' ? await services().instructor.of(token) : null;
   return {
     board,

@@ -1,7 +1,9 @@
+import { readFile } from 'node:fs/promises';
 import { expect, type Locator, type Page } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
 import { AGAIN, enterStudio, type House, test } from './house.ts';
+import { isSound } from './sound.ts';
 
 const status = (page: Page): Locator => page.getByRole('banner').getByRole('status');
 const boardIn = (page: Page): string => new URL(page.url()).pathname.split('/')[2]!;
@@ -159,6 +161,8 @@ test('a link that is taken back takes along what the browser had kept', async ({
   });
   const { id, url } = await made.json();
   const page = await theirs.newPage();
+  const databases = () =>
+    page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
   await page.goto(url);
   await page.goto(at(house, page, 'night', 'couple'));
   await expect(page.getByText('Saved on this phone.')).toBeVisible();
@@ -169,12 +173,62 @@ test('a link that is taken back takes along what the browser had kept', async ({
       return requests.flat().map((request) => request.url);
     });
   expect((await kept()).length).toBeGreaterThan(0);
+  expect(await databases()).toContain(`${id}/${boardIn(page)}/lessons`);
   await instructor.request.delete(`${links}/${id}?as=instructor`, { headers });
   await expect(page.getByRole('main').getByRole('alert')).toContainText('Your link was taken back.');
   await expect.poll(kept).toEqual([]);
+  await expect.poll(databases).toEqual([]);
+  // On the night card, too, the words are theirs to keep first.
+  await expect(page.getByRole('button', { name: 'Keep a copy of it' })).toBeVisible();
   await theirs.setOffline(true);
   await page.goto(page.url()).catch(() => undefined);
   await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+  await Promise.all([mine.close(), theirs.close()]);
+});
+
+test('a link that is taken back while no page is open leaves the words to their writer, and nothing else', async ({
+  browser,
+  house,
+}) => {
+  await enterStudio(await (await browser.newContext()).newPage(), house);
+  const [mine, theirs] = [await browser.newContext(), await browser.newContext()];
+  const instructor = await mine.newPage();
+  await instructor.goto(house.demo.instructor);
+  const headers = { origin: house.address };
+  const links = `${house.address}/api/boards/${boardIn(instructor)}/links`;
+  const link = async (role: string) =>
+    (await instructor.request.post(`${links}?as=instructor`, { data: { role, days: null }, headers })).json();
+  const [couples, crews] = [await link('couple'), await link('crew')];
+  const page = await theirs.newPage();
+  const databases = () =>
+    page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
+  // Another role of the same board, which stays.
+  await page.goto(crews.url);
+  await expect(status(page)).toHaveText('saved');
+  const others = await databases();
+  await page.goto(couples.url);
+  await expect(status(page)).toHaveText('saved');
+  await theirs.setOffline(true);
+  await expect(status(page)).toHaveText('no connection: kept on this device');
+  const [, old] = /: (.*)\. Change it$/.exec(
+    (await page
+      .getByRole('button', { name: /Change it$/ })
+      .first()
+      .getAttribute('aria-label'))!,
+  )!;
+  await reword(page, old!, 'tubular bells');
+  await expect(page.getByRole('button', { name: /: tubular bells\. Change it$/ })).toBeVisible();
+  const address = page.url();
+  await page.goto('about:blank');
+  await instructor.request.delete(`${links}/${couples.id}?as=instructor`, { headers });
+  await theirs.setOffline(false);
+  await page.goto(address);
+  await expect(page.getByText('That link was taken back.')).toBeVisible();
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Keep a copy of it' }).click();
+  expect(await readFile(await (await download).path(), 'utf8')).toContain('tubular bells');
+  await expect.poll(databases).toEqual(others);
+  await isSound(page, 'the front page after a link was taken back');
   await Promise.all([mine.close(), theirs.close()]);
 });
 
