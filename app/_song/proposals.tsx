@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import type { Proposal } from '@/lib/core/edit/propose.ts';
+import type { ProposalKind } from '@/lib/core/edit/ranking.ts';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -10,6 +11,13 @@ import { Button } from '../_ui/button.tsx';
 import { HearEdit } from './hearEdit.tsx';
 import { SeamFacts } from './seamFacts.tsx';
 import type { SongChange } from './useSongChange.tsx';
+
+const kindWords: Record<ProposalKind, string> = {
+  'own length': 'the whole song',
+  fade: 'a fade',
+  splice: 'a join',
+  'splice and fade': 'a join and a fade',
+};
 
 /** Ranked edits: what is played and left out, how well the join holds; each can be heard before it is chosen. */
 export function Proposals({ proposals, change }: { proposals: Proposal[]; change: SongChange }) {
@@ -58,7 +66,7 @@ function OneProposal({
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[7rem_1fr_auto]">
       <p>
         <span className="font-serif text-3xl">{clock(proposal.floorLength)}</span>
-        <span className="block text-sm text-soft">{proposal.kind}</span>
+        <span className="block text-sm text-soft">{kindWords[proposal.kind]}</span>
       </p>
       <div className="min-w-0 space-y-1.5">
         <p className="font-serif text-lg leading-snug">{proposal.words}</p>

@@ -99,19 +99,19 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await expect(instructor.getByRole('list', { name: 'Here now' }).getByRole('listitem')).toHaveCount(4);
   });
 
-  await test.step('shape: hear a proposal, choose a splice; all see it', async () => {
+  await test.step('shape: hear a proposal, choose a join; all see it', async () => {
     await instructor.getByRole('button', { name: 'Propose edits' }).click();
     const proposals = instructor.getByRole('list', { name: 'Proposed edits, the best first' });
     await expect(proposals).toBeVisible({ timeout: 60_000 });
     await expect(proposals.getByText('fade', { exact: true }).first()).toBeVisible();
-    const splice = proposals
+    const joined = proposals
       .getByRole('listitem')
-      .filter({ has: instructor.getByText('splice', { exact: true }) })
+      .filter({ has: instructor.getByText('a join', { exact: true }) })
       .first();
-    await splice.getByRole('button', { name: /join/ }).first().click();
-    await expect(splice.getByRole('button', { pressed: true })).toBeVisible();
-    await splice.getByRole('button', { name: /^Choose/ }).click();
-    await expect(splice).toContainText('chosen');
+    await joined.getByRole('button', { name: /join/ }).first().click();
+    await expect(joined.getByRole('button', { pressed: true })).toBeVisible();
+    await joined.getByRole('button', { name: /^Choose/ }).click();
+    await expect(joined).toContainText('chosen');
     await goTo(couple, 'Sheet');
     await expect(couple.getByText(/left out: /).first()).toBeVisible();
     await expect(dj.getByRole('region', { name: 'Inside the file' })).toContainText('left out');

@@ -33,12 +33,12 @@ test('an edit is moved by hand and taken back, and proposals obey what is insist
     const proposed = page.getByRole('list', { name: 'Proposed edits, the best first' });
     const propose = page.getByRole('button', { name: 'Propose edits' });
     const kinds = () =>
-      proposed.getByRole('listitem').getByText(/^(own length|fade|splice|splice and fade)$/);
+      proposed.getByRole('listitem').getByText(/^(the whole song|a fade|a join|a join and a fade)$/);
     await propose.click();
-    await expect(kinds().filter({ hasText: 'splice' }).first()).toBeVisible();
+    await expect(kinds().filter({ hasText: 'a join' }).first()).toBeVisible();
     await page.getByLabel('no join').check();
     await propose.click();
-    await expect(kinds().filter({ hasText: 'splice' })).toHaveCount(0);
+    await expect(kinds().filter({ hasText: 'a join' })).toHaveCount(0);
     await expect(kinds().filter({ hasText: 'fade' }).first()).toBeVisible();
   });
 });
