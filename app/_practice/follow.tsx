@@ -1,15 +1,17 @@
 'use client';
 
 import Link from 'next/link';
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
+import { Count } from './count.tsx';
 import { type Following, type Moment, momentAt } from './followed.ts';
-import { player, usePlayer } from './player.ts';
+import { FullScreen } from './fullScreen.tsx';
+import { usePlayer } from './player.ts';
 import { useAwake } from './useAwake.ts';
 
 /** What is heard, counted and danced now, and what comes next; on its own it fills the screen. */
@@ -54,7 +56,7 @@ function Before({ ready, follow }: { ready: boolean; follow: Following }) {
       </p>
       <div className="mt-4 max-w-3xl space-y-1 text-xl md:text-2xl">
         {making ? <p className="text-night-soft">The music is being made ready on this device.</p> : null}
-        {problem && !making ? <p>{problem} Press play to try again.</p> : null}
+        {problem && !making ? <p>{problem}</p> : null}
         {cue ? (
           <p>
             First to listen for: <span className="sung">{cue.word}</span>, at {clock(cue.at)}.
@@ -111,15 +113,16 @@ function Missing({ follow }: { follow: Following }) {
 }
 
 function Now({ moment, follow }: { moment: Moment; follow: Following }) {
+  const heard = moment.now || moment.section || 'listen';
   return (
     <div>
       <div className="grid grid-cols-[minmax(0,1fr)_auto] items-end gap-x-6 pt-4 md:pt-8">
         <p
           dir="auto"
-          className={`leading-none break-words text-[clamp(2.75rem,11vw,8rem)] ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}
+          className={`leading-none break-words ${largeFor(heard)} ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}
         >
           <span className="sr-only">Heard now: </span>
-          {moment.now || moment.section || 'listen'}
+          {heard}
         </p>
         <p className="font-serif text-[clamp(5rem,19vw,12rem)] leading-[0.8]">
           <Count moment={moment} />
@@ -141,97 +144,29 @@ function Now({ moment, follow }: { moment: Moment; follow: Following }) {
   );
 }
 
+/** Letters of a short cue word, and of one that is half a sentence. */
+const SHORT = 16;
+const LONG = 40;
+
+/** Long words are set smaller, so that what stands below does not jump off the screen with them. */
+const largeFor = ({ length }: string): string =>
+  length <= SHORT
+    ? 'text-[clamp(2.75rem,11vw,8rem)]'
+    : length <= LONG
+      ? 'text-[clamp(2rem,6vw,4.5rem)]'
+      : 'text-[clamp(1.5rem,4vw,3rem)]';
+const aheadFor = ({ length }: string): string =>
+  length <= LONG ? 'text-[clamp(2rem,6vw,4.25rem)]' : 'text-[clamp(1.5rem,3.5vw,2.25rem)]';
+
 function Ahead({ what, words, className }: { what: string; words: string; className: string }) {
   return (
     <div className="min-w-0">
       <dt className="text-lg text-night-soft">{what}</dt>
-      <dd dir="auto" className={`text-[clamp(2rem,6vw,4.25rem)] leading-tight break-words ${className}`}>
+      <dd dir="auto" className={`leading-tight break-words ${aheadFor(words)} ${className}`}>
         {words}
       </dd>
     </div>
   );
-}
-
-function Count({ moment }: { moment: Moment }) {
-  if (!moment.said) return null;
-  return (
-    <>
-      <span className="sr-only">Count </span>
-      {moment.said}
-    </>
-  );
-}
-
-/**
- * Nothing but the count and what to do, as large as the screen lets it: to be read from three metres. Everything else is out of
- * the way, of eyes and keys. Escape leads back.
- */
-function FullScreen({ moment, begun, onClose }: { moment: Moment; begun: boolean; onClose: () => void }) {
-  const { at, playing, wait } = usePlayer();
-  const dialog = useRef<HTMLDialogElement>(null);
-  useEffect(() => dialog.current?.showModal(), []);
-  const sounding = playing || wait > 0;
-  const move = moment.call?.name ?? 'basic step';
-  return (
-    <dialog
-      ref={dialog}
-      onClose={onClose}
-      aria-label="Follow the music"
-      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-4 text-night-ink md:p-8"
-    >
-      <div className="flex min-h-full flex-col gap-3">
-        <div className="flex flex-wrap items-center gap-x-4 gap-y-2">
-          <Button look="night-main" autoFocus className="min-w-24" onClick={() => player.toggle()}>
-            {sounding ? 'Pause' : 'Play'}
-          </Button>
-          <span className="flex-1 font-serif text-3xl">{clock(Math.max(0, at ?? 0))}</span>
-          <Button look="night" onClick={() => dialog.current?.close()}>
-            Back
-          </Button>
-        </div>
-        <div className="flex flex-1 items-center justify-between gap-x-6">
-          <p
-            dir="auto"
-            className={`min-w-0 text-[min(9vw,11vh)] leading-[1.05] break-words ${moment.now ? 'sung' : 'text-night-soft'}`}
-          >
-            <span className="sr-only">Heard now: </span>
-            {begun ? moment.now || moment.section : 'press play'}
-          </p>
-          <p className="font-serif text-[min(44vw,32vh)] leading-[0.8]">
-            {wait > 0 ? wait : <Count moment={moment} />}
-          </p>
-        </div>
-        <div className="min-w-0 border-t border-night-rule pt-3">
-          <p className="text-[min(7.5vw,9vh)] leading-tight text-night-soft">
-            {moment.call ? (
-              <>
-                {moment.callWhen}
-                {moment.call.on ? (
-                  <>
-                    , on <span className="sung text-night-ink">{moment.call.on}</span>
-                  </>
-                ) : null}
-              </>
-            ) : (
-              'to the end'
-            )}
-          </p>
-          <p dir="auto" className={`leading-[1.05] font-semibold break-words ${fitting(move)}`}>
-            {move}
-          </p>
-        </div>
-      </div>
-    </dialog>
-  );
-}
-
-/** As large as the longest of its words fits the width: half an em a letter. */
-function fitting(words: string): string {
-  const longest = Math.max(...words.split(/\s+/).map((word) => word.length));
-  if (longest <= 6) return 'text-[min(24vw,18vh)]';
-  if (longest <= 8) return 'text-[min(19vw,17vh)]';
-  if (longest <= 11) return 'text-[min(14vw,15vh)]';
-  return 'text-[min(10vw,13vh)]';
 }
 
 const whenOf = ({ call, callWhen }: Moment): string => `${callWhen}${call?.on ? `, on “${call.on}”` : ''}`;

@@ -1,6 +1,7 @@
 'use client';
 
-import { type ReactNode, useEffect, useId, useState } from 'react';
+import { type ReactNode, type Ref, useEffect, useId, useRef, useState } from 'react';
+import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -8,7 +9,7 @@ import { clearOfFoot } from '../_ui/clearOf.ts';
 import { following, momentAt, stretchAt } from './followed.ts';
 import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
 import { callBy, useCalls, useWaysToCall } from './useCalls.ts';
-import { useMediaSession } from './useMediaSession.ts';
+import { stepPhrase, useMediaSession } from './useMediaSession.ts';
 import { useMusic } from './useMusic.ts';
 
 /** Seconds to put the phone down and take hold. */
@@ -34,6 +35,7 @@ export function PlayerBar() {
   );
   const [more, setMore] = useState(false);
   const options = useId();
+  const round = useRef<HTMLButtonElement>(null);
   useSpace();
   if (!music.possible) return null;
   const again = (of: 'phrase' | 'section') => {
@@ -46,14 +48,18 @@ export function PlayerBar() {
       aria-label="Music"
       className="no-print fixed inset-x-0 bottom-0 z-20 bg-night pb-[env(safe-area-inset-bottom)] text-night-ink"
     >
-      <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-5 gap-y-1 px-4 py-2 md:px-10">
-        <PlayButton busy={music.making} />
+      <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-5 gap-y-1 px-4 py-2 short:gap-y-0 short:py-0.5 md:px-10">
+        <div className="flex items-center">
+          <PhraseButton name="a phrase back" score={score} by={-1} />
+          <PlayButton busy={music.making} />
+          <PhraseButton name="a phrase on" score={score} by={1} />
+        </div>
         <p className="flex-1 font-serif text-2xl md:flex-none">
           <span className="sr-only">Time in the music: </span>
           {wait > 0 ? `in ${wait} s` : barClock(here)}
         </p>
         <p
-          className={`order-last min-w-0 basis-full md:order-none md:flex-1 md:basis-40 ${problem ? '' : 'truncate'}`}
+          className={`order-last min-w-0 basis-full md:order-none md:flex-1 md:basis-40 short:order-none short:flex-1 short:basis-40 ${problem ? '' : 'truncate'}`}
         >
           {music.making ? (
             <Making
@@ -78,20 +84,31 @@ export function PlayerBar() {
         <BarButton className="xl:hidden" expanded={more} controls={options} onClick={() => setMore(!more)}>
           {more ? 'less' : 'more'}
         </BarButton>
-        <div id={options} className={`${more ? 'flex' : 'hidden xl:flex'} flex-wrap items-center gap-x-1`}>
-          {loop ? (
-            <BarButton pressed onClick={() => player.setLoop(null)}>
-              again: {loop.name}
+        <div
+          id={options}
+          className={`${more ? 'flex' : 'hidden xl:flex'} min-w-0 flex-wrap items-center gap-x-1 short:flex-nowrap short:overflow-x-auto short:whitespace-nowrap short:p-1`}
+        >
+          <BarButton
+            ref={round}
+            pressed={loop !== null}
+            onClick={() => (loop ? player.setLoop(null) : again('phrase'))}
+          >
+            {loop ? `again: ${loop.name}` : 'this phrase, again'}
+          </BarButton>
+          {loop ? null : (
+            <BarButton
+              onClick={() => {
+                again('section');
+                // This one goes; the one that ends it has the focus.
+                round.current?.focus();
+              }}
+            >
+              this section, again
             </BarButton>
-          ) : (
-            <>
-              <BarButton onClick={() => again('phrase')}>this phrase, again</BarButton>
-              <BarButton onClick={() => again('section')}>this section, again</BarButton>
-            </>
           )}
           <Speed speed={speed} />
           <BarButton pressed={calls !== 'silent'} onClick={() => callBy(after(ways, calls))}>
-            calls {calls}
+            {callWords[calls]}
           </BarButton>
           <BarButton onClick={() => player.playAfter(GET_INTO_PLACE)}>
             {GET_INTO_PLACE} s to get into place
@@ -101,6 +118,12 @@ export function PlayerBar() {
     </section>
   );
 }
+
+const callWords: Record<Calls, string> = {
+  silent: 'no calls',
+  spoken: 'calls spoken',
+  sounded: 'calls by two notes',
+};
 
 /** The one that follows in the list, and the first after the last. */
 const after = (ways: readonly Calls[], one: Calls): Calls => ways[(ways.indexOf(one) + 1) % ways.length]!;
@@ -114,10 +137,11 @@ function PlayButton({ busy }: { busy: boolean }) {
   return (
     <button
       type="button"
-      onClick={() => player.toggle()}
-      disabled={busy}
+      onClick={() => busy || player.toggle()}
+      // Not "disabled", which would take the focus from whoever has just pressed it.
+      aria-disabled={busy}
       aria-label={sounding ? 'Pause' : 'Play'}
-      className="grid size-14 shrink-0 place-items-center rounded-full border border-night-soft hover:border-night-ink disabled:opacity-55"
+      className="grid size-14 shrink-0 short:size-11 place-items-center rounded-full border border-night-soft hover:border-night-ink aria-disabled:opacity-55"
     >
       <svg viewBox="0 0 24 24" className="size-6 fill-current" aria-hidden="true">
         {sounding ? <path d="M7 5h3.5v14H7zM13.5 5H17v14h-3.5z" /> : <path d="M8 5v14l11-7z" />}
@@ -126,7 +150,25 @@ function PlayButton({ busy }: { busy: boolean }) {
   );
 }
 
+/** To the start of the phrase before or after, playing or not. */
+function PhraseButton({ name, score, by }: { name: string; score: FloorScore | null; by: -1 | 1 }) {
+  if (!score || score.phrases.length === 0) return null;
+  return (
+    <button
+      type="button"
+      aria-label={name}
+      onClick={() => stepPhrase(player, score, by)}
+      className="grid h-14 w-11 shrink-0 place-items-center text-night-soft hover:text-night-ink short:h-11"
+    >
+      <svg viewBox="0 0 24 24" className="size-5 fill-none stroke-current stroke-2" aria-hidden="true">
+        <path d={by < 0 ? 'M6 5v14M18 5l-8 7 8 7' : 'M18 5v14M6 5l8 7-8 7'} />
+      </svg>
+    </button>
+  );
+}
+
 function BarButton({
+  ref,
   pressed,
   expanded,
   controls,
@@ -134,6 +176,7 @@ function BarButton({
   onClick,
   children,
 }: {
+  ref?: Ref<HTMLButtonElement>;
   pressed?: boolean;
   expanded?: boolean;
   controls?: string;
@@ -143,6 +186,7 @@ function BarButton({
 }) {
   return (
     <button
+      ref={ref}
       type="button"
       aria-pressed={pressed}
       aria-expanded={expanded}
@@ -178,12 +222,7 @@ function Making({ words, share, onStop }: { words: string; share: number | null;
   return (
     <span className="flex items-center gap-3">
       <span role="status">{words}…</span>
-      <progress
-        className="h-1.5 w-24 accent-night-ink"
-        value={share ?? undefined}
-        max={1}
-        aria-label={words}
-      />
+      <progress className="h-1.5 w-24" value={share ?? undefined} max={1} aria-label={words} />
       <BarButton onClick={onStop}>stop</BarButton>
     </span>
   );

@@ -30,7 +30,9 @@ export function TapDelay() {
       </p>
       <p className="mt-3 flex flex-wrap items-center gap-3">
         {taps === null ? (
-          <Button onClick={clicks.start}>{delay > 0 ? 'Tap along again' : 'Tap along'}</Button>
+          <Button autoFocus={clicks.ended} onClick={clicks.start}>
+            {delay > 0 ? 'Tap along again' : 'Tap along'}
+          </Button>
         ) : (
           <>
             <Button
@@ -80,6 +82,7 @@ const words = (seconds: number): string => `${seconds.toFixed(2)} s`;
 function useClicks() {
   const [taps, setTaps] = useState<number[] | null>(null);
   const [said, setSaid] = useState('');
+  const [ended, setEnded] = useState(false);
   const sound = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
 
   const silent = useRef(() => {
@@ -93,6 +96,7 @@ function useClicks() {
     silent.current();
     setTaps(null);
     setSaid(words);
+    setEnded(true);
   };
   const start = async () => {
     silent.current();
@@ -123,7 +127,7 @@ function useClicks() {
     keepDelay(delay);
     end(delay === 0 ? 'The sound comes in time: nothing needs making up for.' : '');
   };
-  return { taps, said, start: () => void start(), stop: () => end(''), tap };
+  return { taps, said, ended, start: () => void start(), stop: () => end(''), tap };
 }
 
 /** A WAV with a click every so often. */

@@ -24,10 +24,7 @@ export function useMediaSession(
       artist,
       artwork: [{ src: '/icons/512.png', sizes: '512x512', type: 'image/png' }],
     });
-    const step = (by: -1 | 1) => {
-      const here = player.now() ?? floorTime(0);
-      player.seek(phraseFrom(latest.current, here, by));
-    };
+    const step = (by: -1 | 1) => stepPhrase(player, latest.current, by);
     const actions: [MediaSessionAction, MediaSessionActionHandler][] = [
       ['play', () => void player.play()],
       ['pause', () => player.pause()],
@@ -61,6 +58,14 @@ function act(action: MediaSessionAction, handler: MediaSessionActionHandler | nu
   } catch {
     // A browser that does not know this one has no button for it.
   }
+}
+
+/** To the start of the phrase before or after what is heard now; out of a stretch that is played again and again, it is no more. */
+export function stepPhrase(player: Player, score: FloorScore | null, by: -1 | 1): void {
+  const to = phraseFrom(score, player.now() ?? floorTime(0), by);
+  const { loop } = player.getState();
+  if (loop && (to < loop.from || to >= loop.to)) player.setLoop(null);
+  player.seek(to);
 }
 
 /** Pressed within so many seconds of a phrase's start, "back" means the phrase before. */

@@ -36,7 +36,7 @@ export function Progress({ what, share, onCancel }: { what: string; share?: numb
           </button>
         ) : null}
       </p>
-      <progress className="h-2 w-full accent-ink" value={share} max={1} aria-label={what} />
+      <progress className="h-2 w-full" value={share} max={1} aria-label={what} />
     </div>
   );
 }

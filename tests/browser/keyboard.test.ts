@@ -1,38 +1,12 @@
 import { expect, type Locator, type Page } from '@playwright/test';
 import { isAtRest, test } from './house.ts';
-
-/** More Tabs than the sheet has stops. */
-const MOST = 400;
-
-/** Goes on by Tab, and by nothing else, until the focus is where it is wanted. */
-async function tabTo(page: Page, wanted: Locator, key: 'Tab' | 'Shift+Tab' = 'Tab'): Promise<void> {
-  for (let i = 0; i < MOST; i++) {
-    if (await wanted.evaluateAll((all) => all.some((each) => each === document.activeElement))) return;
-    await page.keyboard.press(key);
-  }
-  throw new Error(`${wanted} was not reached by ${key}`);
-}
+import { isSeen, tabTo } from './keys.ts';
 
 /** Opens a drawer of the strip, and waits for it as a person would. */
 async function openDrawer(page: Page, name: string, inside: Locator, key?: 'Shift+Tab'): Promise<void> {
   await tabTo(page, page.getByRole('button', { name, exact: true }), key);
   await page.keyboard.press('Enter');
   await expect(inside).toBeVisible();
-}
-
-/** What has the focus stands in the window, clear of the strip above and the player below, and is seen to have it. */
-async function isSeen(page: Page): Promise<void> {
-  const { outline, inside } = await page.evaluate(() => {
-    const element = document.activeElement!;
-    const box = element.getBoundingClientRect();
-    const style = getComputedStyle(element);
-    return {
-      outline: style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 2,
-      inside: box.bottom > 0 && box.top < window.innerHeight,
-    };
-  });
-  expect(outline, 'an outline around what has the focus').toBe(true);
-  expect(inside, 'what has the focus is in the window').toBe(true);
 }
 
 test('a dance is changed by keyboard alone', async ({ browser, house }) => {

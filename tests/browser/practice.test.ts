@@ -1,6 +1,10 @@
-import { expect, type Page } from '@playwright/test';
+import { expect, type Locator, type Page } from '@playwright/test';
 import { CLICK_EVERY, CLICK_FIRST, TAPS } from '../../app/_practice/delay.ts';
 import { type House, test } from './house.ts';
+import { isSeen, tabTo } from './keys.ts';
+import { longest, scripts } from './names.ts';
+import { practisePhrase } from './practiceStates.ts';
+import { join, openStage } from './states.ts';
 
 declare global {
   interface Window {
@@ -148,6 +152,95 @@ test('slower keeps the pitch, and the lock screen names the song and goes by phr
   await page.context().close();
 });
 
+test('each control of practice is worked by keys alone, and says its name and its state', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext({ viewport: { width: 1440, height: 800 } })).newPage();
+  await practise(page, house);
+  await expect(page.getByText('Press play', { exact: true })).toBeVisible();
+  const music = bar(page);
+  const button = (name: string | RegExp) => music.getByRole('button', { name, exact: true });
+  const press = async (control: Locator, key = 'Enter') => {
+    await tabTo(page, control);
+    await isSeen(page);
+    await page.keyboard.press(key);
+  };
+
+  await test.step('how fast, the count-in, the calls, the screen', async () => {
+    const speed = page.getByRole('status', { name: 'Speed' });
+    for (const [name, times, most] of [
+      ['slower', 9, '60 % speed'],
+      ['faster', 11, '110 % speed'],
+    ] as const) {
+      for (let i = 0; i < times; i++) await press(button(name));
+      await expect(speed).toHaveText(most);
+    }
+    const silent = page.getByRole('radio', { name: 'not at all' });
+    await press(silent, 'ArrowUp');
+    await expect(page.getByRole('radio', { name: 'by two notes' })).toBeChecked();
+    await expect(button('calls by two notes')).toHaveAttribute('aria-pressed', 'true');
+    await press(button('calls by two notes'));
+    await expect(silent).toBeChecked();
+    await press(page.getByRole('button', { name: 'Fill the screen' }));
+    const dialog = page.getByRole('dialog', { name: 'Follow the music' });
+    await expect(dialog.getByRole('button', { name: 'Play' })).toBeFocused();
+    await page.keyboard.press('Escape');
+    await expect(dialog).toHaveCount(0);
+    await expect(page.getByRole('button', { name: 'Fill the screen' })).toBeFocused();
+  });
+
+  await test.step('a headphone’s delay', async () => {
+    await press(page.getByRole('button', { name: 'Tap along' }));
+    await page.keyboard.press('Enter');
+    await expect(page.getByRole('status').filter({ hasText: '1 of 8 taps' })).toBeVisible();
+    await press(page.getByRole('button', { name: 'Stop', exact: true }));
+    await expect(page.getByRole('button', { name: 'Tap along' })).toBeFocused();
+    const counted = page.getByRole('checkbox', { name: 'Count in one bar, and click the counts' });
+    await press(counted, ' ');
+    await expect(counted).toBeChecked();
+    await press(counted, ' ');
+    await expect(counted).not.toBeChecked();
+  });
+
+  await test.step('where, and again and again', async () => {
+    await press(button('a phrase on'));
+    const first = await clockOf(page);
+    await page.keyboard.press('Enter');
+    expect(await clockOf(page)).toBeGreaterThan(first);
+    await press(button('a phrase back'));
+    expect(await clockOf(page)).toBe(first);
+    for (const of of ['this phrase, again', 'this section, again']) {
+      await press(button(of));
+      await expect(button(/^again: /)).toHaveAttribute('aria-pressed', 'true');
+      await expect(button(/^again: /)).toBeFocused();
+      await page.keyboard.press('Enter');
+      await expect(button('this phrase, again')).toHaveAttribute('aria-pressed', 'false');
+    }
+    const second = page.getByRole('button', { name: 'phrase 2 of verse 1', exact: true });
+    await press(second, ' ');
+    await expect(second).toHaveAttribute('aria-pressed', 'true');
+    for (const label of ['From the start of', 'Through the end of'])
+      await press(page.getByLabel(label), 'ArrowDown');
+    await expect(page.getByText(/^Again and again: /)).toBeVisible();
+    await expect(second).toHaveAttribute('aria-pressed', 'false');
+  });
+
+  await test.step('play, and pause', async () => {
+    await expect(button('Play')).toBeEnabled({ timeout: 60_000 });
+    await press(button('Play'));
+    await expect.poll(() => page.evaluate(() => window.sounds.some((sound) => !sound.paused))).toBe(true);
+    await expect(button('Pause')).toBeFocused();
+    await page.keyboard.press('Enter');
+    await expect(button('Play')).toBeVisible();
+    // Where nothing has the focus, Space does the same.
+    await page.locator('body').click({ position: { x: 4, y: 300 } });
+    await page.keyboard.press(' ');
+    await expect(button('Pause')).toBeVisible();
+  });
+  await page.context().close();
+});
+
 test('sound that is late is found by tapping along once, kept on this device, and can be forgotten', async ({
   browser,
   house,
@@ -180,6 +273,46 @@ test('sound that is late is found by tapping along once, kept on this device, an
   await page.getByRole('button', { name: 'Forget it' }).click();
   await expect(told).toHaveCount(0);
   await page.context().close();
+});
+
+test('words as long as they may be, and from the right, fit the screen that is read from afar', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  const stage = await openStage(browser, house);
+  for (const words of [longest, scripts.arabic!]) {
+    await join(page, stage, await stage.written(words), 'couple', 'practise');
+    await practisePhrase(page, new RegExp(`now: ${words.cue}.*${words.move}`, 's'));
+    await page.getByRole('button', { name: 'Fill the screen' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Follow the music' });
+    await expect(dialog.getByText(words.move)).toBeVisible();
+    for (const [width, height] of [
+      [360, 640],
+      [720, 400],
+      [1440, 900],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await expect
+        .poll(() =>
+          dialog.evaluate((one) => {
+            const outer = one.getBoundingClientRect();
+            const boxes = [...one.querySelectorAll('p')].map((each) => each.getBoundingClientRect());
+            const low = Math.max(...boxes.map((box) => box.bottom));
+            return (
+              one.scrollHeight <= one.clientHeight &&
+              one.scrollWidth <= one.clientWidth &&
+              low <= outer.bottom &&
+              boxes.every((box) => box.left >= outer.left && box.right <= outer.right)
+            );
+          }),
+        )
+        .toBe(true);
+    }
+    await page.keyboard.press('Escape');
+  }
+  await Promise.all([context.close(), stage.instructor.context().close()]);
 });
 
 test('the night card is one screen on a phone, and practice fills one to be read from afar', async ({

@@ -1,6 +1,6 @@
 import { expect, type Page } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
-import { scripts } from './names.ts';
+import { longest, scripts } from './names.ts';
 import { closed, join, type Stage, type State } from './states.ts';
 
 /** States of the pages that are used where there may be no network: practice and the night card. */
@@ -26,6 +26,16 @@ async function practiseTwoBars(page: Page, stage: Stage): Promise<void> {
   await isReady(page);
   await page.getByLabel('From the start of').selectOption({ index: 40 });
   await page.getByLabel('Through the end of').selectOption({ index: 41 });
+}
+
+/** Phrase by phrase, to the first at which these words are heard and called. It needs no music. */
+export async function practisePhrase(page: Page, words: RegExp): Promise<void> {
+  const heard = page.getByRole('region', { name: 'Follow the music' });
+  const on = page.getByRole('button', { name: 'a phrase on' });
+  await expect(async () => {
+    await on.click();
+    await expect(heard).toHaveText(words, { timeout: 100 });
+  }).toPass({ intervals: [0] });
 }
 
 const practice: State[] = [
@@ -76,6 +86,18 @@ const practice: State[] = [
       await expect(page.getByRole('dialog', { name: 'Follow the music' })).toBeVisible();
     },
   },
+  ...Object.entries({ long: longest, arabic: scripts.arabic! }).map(
+    ([name, words]): State => ({
+      name: `practise-whole-screen-${name}`,
+      async show(page, stage) {
+        await join(page, stage, await stage.written(words), 'couple', 'practise');
+        await practisePhrase(page, new RegExp(`now: ${words.cue}.*${words.move}`, 's'));
+        await page.getByRole('button', { name: 'Fill the screen' }).click();
+        await expect(page.getByRole('dialog').getByText(words.move)).toBeVisible();
+      },
+      noted: /404/,
+    }),
+  ),
   {
     name: 'practise-offline',
     async show(page, stage) {

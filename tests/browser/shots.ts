@@ -79,6 +79,7 @@ async function board(browser: Browser, house: House): Promise<void> {
       for (const panel of PANELS) {
         const button = page.getByRole('button', { name: panel, exact: true });
         await button.click();
+        await page.getByText('Opening…').waitFor({ state: 'hidden' });
         await shoot(page, `sheet-${panel.toLowerCase()}`);
         await button.click();
       }
