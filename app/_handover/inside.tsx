@@ -131,7 +131,10 @@ function Labels({
         const join = joins[i];
         return (
           <span key={from}>
-            <span className="sung absolute top-3.5 pr-3" style={{ right: percent(duration - from) }}>
+            <span
+              className="sung absolute top-3.5 truncate px-3"
+              style={{ right: percent(duration - from), maxWidth: percent(from) }}
+            >
               {join?.lastWord ? (
                 <>
                   …“<bdi>{join.lastWord}</bdi>”
@@ -146,7 +149,10 @@ function Labels({
                 left out, {clock(to - from)}
               </span>
             ) : null}
-            <span className="sung absolute top-3.5 pl-3" style={{ left: percent(to) }}>
+            <span
+              className="sung absolute top-3.5 truncate px-3"
+              style={{ left: percent(to), maxWidth: percent(duration - to) }}
+            >
               {join?.firstWord ? (
                 <>
                   “<bdi>{join.firstWord}</bdi>”…

@@ -38,7 +38,7 @@ export function PresentEdit() {
       <div className="mt-3 flex flex-wrap gap-2">
         <HearEdit edit={edit} />
         {change.may && !whole ? (
-          <Button look="quiet" onClick={() => change.setEdit(wholeSong)}>
+          <Button look="quiet" className="max-sm:-ml-4" onClick={() => change.setEdit(wholeSong)}>
             Back to the whole song
           </Button>
         ) : null}
@@ -94,7 +94,11 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
               interval={beat}
             />
             {change.may ? (
-              <Button look="quiet" onClick={() => change.setEdit(withoutCut(edit, i))}>
+              <Button
+                look="quiet"
+                className="max-sm:-ml-4"
+                onClick={() => change.setEdit(withoutCut(edit, i))}
+              >
                 Play this part again<span className="sr-only">, join {i + 1}</span>
               </Button>
             ) : null}

@@ -14,11 +14,14 @@ import { instantWords } from './dates.ts';
 export function LinkList({
   me,
   links,
+  failed,
   onChanged,
   onProblem,
 }: {
   me: Me;
+  /** Null while they are looked for, and where that failed. */
   links: LinkSummary[] | null;
+  failed: boolean;
   onChanged: () => Promise<void>;
   onProblem: (sentence: string) => void;
 }) {
@@ -34,7 +37,11 @@ export function LinkList({
       <h3 id="out" className="text-2xl">
         Given out
       </h3>
-      {links === null ? <p role="status">Looking…</p> : null}
+      {links === null ? (
+        <p role="status" className="mt-1 text-soft">
+          {failed ? 'Not known just now.' : 'Looking…'}
+        </p>
+      ) : null}
       {links?.length === 0 ? <p className="mt-1 text-soft">None yet.</p> : null}
       <ul className="mt-2">
         {links?.map((link) => (

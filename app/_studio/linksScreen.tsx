@@ -75,7 +75,7 @@ export function LinksScreen({ me }: { me: Me }) {
           {made ? <MadeLink key={made.url} {...made} /> : null}
         </div>
         <div className="min-w-0 space-y-10">
-          <LinkList me={me} links={links} onChanged={read} onProblem={setProblem} />
+          <LinkList me={me} links={links} failed={problem !== null} onChanged={read} onProblem={setProblem} />
           <TakeAlong me={me} />
         </div>
       </div>

@@ -25,17 +25,18 @@ export function Studio({ name, boards, today }: { name: string; boards: BoardSum
           </p>
         </div>
       ) : null}
-      <div className="mt-6">
-        {adding || first ? (
+      {adding || first ? (
+        <div className="mt-6">
           <NewBoard onClose={first ? null : () => setAdding(false)} />
-        ) : (
+        </div>
+      ) : null}
+      <div className="mt-6 flex flex-wrap items-center gap-3">
+        {adding || first ? null : (
           <Button look="main" onClick={() => setAdding(true)}>
             New couple
           </Button>
         )}
-        <div className="mt-3 flex flex-wrap items-center gap-3">
-          <BringBoard />
-        </div>
+        <BringBoard />
       </div>
       <Couples title="Coming up" boards={coming} today={today} />
       <Couples title="Without a date" boards={undated} today={today} />
