@@ -1,6 +1,6 @@
 import { Document, Page, StyleSheet, Text, View } from '@react-pdf/renderer';
 import type { ReactNode } from 'react';
-import { hasOtherLetters, sans, serif } from './fonts.ts';
+import { isLost, LOST, printed, sans, serif } from './fonts.ts';
 
 /** Colours of the printed programme; the paper is the printer's own. */
 const ink = '#26221c';
@@ -27,8 +27,17 @@ const look = StyleSheet.create({
   foot: { position: 'absolute', bottom: 26, left: 48, right: 48, color: soft, fontSize: 8 },
 });
 
-/** Text as the fonts have it: composed letters, no control characters. */
-const printable = (text: string): string => text.normalize('NFC').replace(/\p{Cc}+/gu, ' ');
+/** Words of letters that run from the right. */
+const FROM_THE_RIGHT =
+  /[\p{Script=Hebrew}\p{Script=Arabic}]+(?:[\s\p{Mn}]+[\p{Script=Hebrew}\p{Script=Arabic}]+)*/gu;
+/** Left-to-right mark (Unicode Standard Annex 9): a number after such words stays where the English sentence has it. */
+const FROM_THE_LEFT = '\u200e';
+
+/** Text as the fonts have it: composed letters, no control characters, a blank for a letter that none has. */
+function printable(text: string): string {
+  const words = text.normalize('NFC').replace(/\p{Cc}+/gu, ' ');
+  return [...words].map(printed).join('').replace(FROM_THE_RIGHT, `$&${FROM_THE_LEFT}`);
+}
 
 export type PaperSize = 'A4' | 'LETTER';
 
@@ -44,20 +53,19 @@ interface SheetProps {
 }
 
 export function Sheet({ title, under, size, letters, cautions, foot, children }: SheetProps) {
-  const notes = hasOtherLetters(letters)
-    ? [
-        ...cautions,
-        'Some letters of a name are not in this sheet’s fonts and may be missing: the page on the web shows them.',
-      ]
-    : cautions;
   return (
     <Document title={title} language="en">
       <Page size={size} style={look.page}>
         <Text style={look.title}>{printable(title)}</Text>
         <Text style={look.under}>{printable(under)}</Text>
+        {isLost(letters.normalize('NFC')) ? (
+          <Words wrong>
+            {`“${LOST}” stands for a letter that this sheet cannot print. The page on the web shows it: print that instead.`}
+          </Words>
+        ) : null}
         {children}
         <View style={look.rule} wrap={false}>
-          {notes.map((note) => (
+          {cautions.map((note) => (
             <Text key={note} style={look.caution}>
               {printable(note)}
             </Text>

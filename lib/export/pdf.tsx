@@ -7,12 +7,12 @@ import { bad, good, type Result } from '../core/result.ts';
 import { CoupleSheet } from './coupleSheet.tsx';
 import { DjSheet } from './djSheet.tsx';
 import { EntrySheet } from './entrySheet.tsx';
-import { registerFonts } from './fonts.ts';
+import { loadFonts } from './fonts.ts';
 import type { PaperSize } from './paper.tsx';
 
 /** The DJ's sheet as a PDF. */
-export function djPdf(facts: DjFacts, size: PaperSize = 'A4'): Promise<Buffer> {
-  registerFonts();
+export async function djPdf(facts: DjFacts, size: PaperSize = 'A4'): Promise<Buffer> {
+  await loadFonts();
   return renderToBuffer(<DjSheet facts={facts} size={size} />);
 }
 
@@ -20,12 +20,12 @@ export function djPdf(facts: DjFacts, size: PaperSize = 'A4'): Promise<Buffer> {
 export async function couplePdf(board: Board, size: PaperSize = 'A4'): Promise<Result<Buffer>> {
   const card = nightCard(board);
   if (!card) return bad('no-song', 'There is no sheet yet: the song and its counts come first.');
-  registerFonts();
+  await loadFonts();
   return good(await renderToBuffer(<CoupleSheet board={board} card={card} size={size} />));
 }
 
 /** The run-of-show entry as a PDF. */
-export function entryPdf(board: Board, size: PaperSize = 'A4'): Promise<Buffer> {
-  registerFonts();
+export async function entryPdf(board: Board, size: PaperSize = 'A4'): Promise<Buffer> {
+  await loadFonts();
   return renderToBuffer(<EntrySheet entry={entryFacts(board)} size={size} />);
 }

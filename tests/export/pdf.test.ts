@@ -80,13 +80,38 @@ describe('sheets as PDF', () => {
     ]);
   });
 
-  it('a name in letters that the fonts lack does not break a sheet, which says so', async () => {
-    const couple = {
-      one: { name: '山田 נועה', part: 'follow' as const },
-      other: { name: 'Elias 🎉', part: 'lead' as const },
-    };
-    const other = { ...board, plan: { ...board.plan, couple } };
-    expectWords(await djPdf(djFacts(other, 1)), ['not in this sheet’s fonts', 'Elias']);
+  const named = (one: string, other: string): Board => ({
+    ...board,
+    plan: {
+      ...board.plan,
+      couple: { one: { name: one, part: 'follow' }, other: { name: other, part: 'lead' } },
+    },
+  });
+  const LOST = 'stands for a letter that this sheet cannot print';
+
+  it('a letter that the fonts lack is a blank and no other letter, and the sheet says so', async () => {
+    const pdf = await djPdf(djFacts(named('山田', 'Elias 🎉'), 1));
+    expectWords(pdf, [LOST, 'First dance of __ and Elias _,']);
+    const card = await couplePdf(named('山田', 'Elias 🎉'));
+    if (!card.ok) throw new Error(card.problem.code);
+    expectWords(card.value, [LOST, '__ and Elias _']);
+    expectWords(await entryPdf(named('山田', 'Elias 🎉')), [LOST, '__ and Elias _']);
+  });
+
+  it.each([
+    ['Greek', 'Ελευθερία', 'Αλέξανδρος'],
+    ['Cyrillic', 'Людмила', 'Святослав'],
+    ['Hebrew', 'שירה', 'אברהם'],
+    ['Arabic', 'ليلى', 'عبد الرحمن'],
+  ])('names in %s stand in it letter by letter, and in the order of the sentence', async (_, one, other) => {
+    const text = textOf(await djPdf(djFacts(named(one, other), 1)));
+    if (text === null) return;
+    expect(text).not.toContain(LOST);
+    // The reader puts marks of direction around what runs from the right, and some letters in their joined forms.
+    const plain = text.normalize('NFKC').replace(/\p{Cf}/gu, '');
+    for (const name of [one, other]) expect(plain).toContain(name);
+    const spaced = ['First dance of', one, 'and', other, ',', '12 June'].join('\\s*');
+    expect(plain).toMatch(new RegExp(spaced));
   });
 
   it('says what is missing when there is no song', async () => {
