@@ -33,6 +33,7 @@ test('from the link to a placed move and a practised phrase', async ({ browser, 
   const then = await time.textContent();
   await expect(time).not.toHaveText(then ?? '');
 
+  console.log(`newcomer: ${actions} actions from the link to a placed move and a practised phrase`);
   expect(actions).toBe(ACTIONS);
   await context.close();
 });

@@ -7,6 +7,13 @@ import { role } from '../../lib/core/areas/people.ts';
 import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
 import { isSound, newPage } from './sound.ts';
 
+declare global {
+  interface Window {
+    /** How often something was scrolled smoothly. */
+    smooth: number;
+  }
+}
+
 // Each has a browser context of its own and leaves the demo as it was: two may go at a time.
 test.describe.configure({ mode: 'parallel' });
 
@@ -26,6 +33,54 @@ for (const who of role.options)
     expect(heard).toEqual([]);
     await context.close();
   });
+
+test('nothing moves by itself for whoever asks for that', async ({ browser, house }) => {
+  const context = await browser.newContext({ reducedMotion: 'reduce' });
+  const page = await context.newPage();
+  // What a script scrolls smoothly shows in no style.
+  await page.addInitScript(() => {
+    window.smooth = 0;
+    for (const name of ['scrollTo', 'scrollBy', 'scrollIntoView'] as const) {
+      const { [name]: own } = Element.prototype;
+      Element.prototype[name] = function scroll(this: Element, ...words: unknown[]) {
+        if (JSON.stringify(words).includes('smooth')) window.smooth += 1;
+        return Reflect.apply(own, this, words);
+      };
+    }
+  });
+  const isStill = () =>
+    page.evaluate(() => ({
+      moving: document
+        .getAnimations()
+        .map((one) => Number(one.effect?.getComputedTiming().duration))
+        .filter((duration) => duration > 1),
+      smooth:
+        window.smooth +
+        [...document.querySelectorAll('*')].filter((one) => getComputedStyle(one).scrollBehavior !== 'auto')
+          .length,
+    }));
+  const still = { moving: [], smooth: 0 };
+  await page.goto(house.demo.instructor);
+  await isAtRest(page);
+  expect(await isStill()).toEqual(still);
+  await page.getByRole('button', { name: 'Moves', exact: true }).click();
+  await page.getByRole('button', { name: /^Take in hand.*Underarm turn/ }).click();
+  expect(await isStill()).toEqual(still);
+  for (const name of ['Practise', 'Song', 'Lessons']) {
+    await page.getByRole('link', { name, exact: true }).click();
+    await expect(page.getByRole('link', { name, exact: true })).toHaveAttribute('aria-current', 'page');
+    if (name === 'Practise') {
+      await page.getByRole('button', { name: 'Play', exact: true }).click();
+      await expect(page.getByRole('button', { name: 'Pause', exact: true })).toBeVisible({ timeout: 60_000 });
+      await page.getByRole('button', { name: 'a phrase on' }).click();
+    }
+    expect(await isStill()).toEqual(still);
+  }
+  await enterStudio(page, house);
+  await page.getByRole('button', { name: 'New couple' }).click();
+  expect(await isStill()).toEqual(still);
+  await context.close();
+});
 
 test('what opens on the sheet is sound', async ({ browser, house }) => {
   const context = await browser.newContext();
