@@ -1,7 +1,7 @@
 'use client';
 
 import Link from 'next/link';
-import { type ReactNode, useEffect, useState } from 'react';
+import type { ReactNode } from 'react';
 import { answerState } from '@/lib/core/areas/answerState.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
 import { solveEnding } from '@/lib/core/dance/ending.ts';
@@ -13,6 +13,7 @@ import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Refused } from '../_ui/refused.tsx';
 import { boardAddress } from '../_ui/roles.ts';
+import { useLasting } from '../_ui/useLasting.ts';
 import { Fermata } from './fermata.tsx';
 
 /** Letters of a title that takes more than two lines in large type. */
@@ -144,18 +145,4 @@ function Facts({ length }: { length: string }) {
       </span>
     </p>
   );
-}
-
-/** Milliseconds: a page that has just been opened is not yet connected, which is nothing to speak of. */
-const SHORT = 2500;
-
-/** Whether something has been so for a while. */
-function useLasting(is: boolean): boolean {
-  const [lasting, setLasting] = useState(false);
-  useEffect(() => {
-    if (!is) return setLasting(false);
-    const timer = setTimeout(() => setLasting(true), SHORT);
-    return () => clearTimeout(timer);
-  }, [is]);
-  return lasting;
 }

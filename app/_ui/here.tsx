@@ -3,6 +3,7 @@
 import type { Presence } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
 import { roleWords } from './roles.ts';
+import { useLasting } from './useLasting.ts';
 
 const savedWords = {
   saved: 'saved',
@@ -17,12 +18,17 @@ export const personWords = ({ name, role, me }: Presence): string =>
 /** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
 export function Here() {
   const { people, saving, closed } = useBoard();
+  const alone = useLasting(saving === 'offline');
   return (
     <div
-      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${saving === 'offline' ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
+      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${alone ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
     >
-      <p role="status" className={saving === 'offline' ? 'font-semibold text-wine' : 'text-soft'}>
-        {closed === null ? savedWords[saving] : 'no longer connected'}
+      <p role="status" className={alone ? 'font-semibold text-wine' : 'text-soft'}>
+        {closed !== null
+          ? 'no longer connected'
+          : saving === 'offline' && !alone
+            ? 'connecting…'
+            : savedWords[saving]}
       </p>
       <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:justify-end md:gap-x-4">
         {people.map((person) => (
