@@ -12,6 +12,9 @@ interface Props {
   onSet: ((word: string) => void) | null;
 }
 
+/** Letters of a cue that is half a sentence, and set smaller: its row stays a row. */
+const LONG = 40;
+
 /** The word that opens a row: the largest thing in it. Choosing it opens a line to write it. */
 export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
   const [writing, setWriting] = useState(false);
@@ -35,7 +38,9 @@ export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
     );
   }
   const words = cue ? cue.word : otherwise;
-  const look = cue ? 'text-ink text-[1.5rem]' : 'text-soft text-[1.05rem]';
+  const look = cue
+    ? `text-ink ${words.length > LONG ? 'text-[1.05rem]' : 'text-[1.5rem]'}`
+    : 'text-soft text-[1.05rem]';
   return (
     <span className="min-w-0">
       {onSet ? (

@@ -160,7 +160,7 @@ export const Staff = memo(function Staff({
             y={SUNG}
             className="sung pointer-events-none fill-ink text-[17px]"
           >
-            {fitting(word, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place))}
+            {fitting(word, Math.min(width, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place)))}
           </text>
         ))}
       </Unread>
