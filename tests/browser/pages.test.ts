@@ -112,6 +112,12 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
         await page.goto(`${house.address}/moves`);
         await page.getByRole('heading', { level: 1 }).waitFor();
         await isSound(page, 'the studio’s moves');
+        await page.getByRole('link', { name: 'Couples' }).click();
+        await page.getByRole('button', { name: /^Delete / }).click();
+        await isSound(page, 'whether a board is to be deleted', [360]);
+        await page.getByRole('button', { name: 'Delete it for everybody' }).click();
+        await expect(page.getByRole('heading', { name: 'No couples yet.' })).toBeVisible();
+        await isSound(page, 'a studio without couples');
       }
       expect(heard).toEqual([]);
       await context.close();

@@ -203,6 +203,16 @@ const waiting: State[] = [
   },
 ];
 
+const chosen: State = {
+  name: 'song-proposals',
+  async show(page, { house }) {
+    await page.goto(house.demo.couple);
+    await page.getByRole('link', { name: 'Song', exact: true }).click();
+    await page.getByRole('button', { name: 'Propose edits' }).click();
+    await expect(page.getByRole('list', { name: 'Proposed edits, the best first' })).toBeVisible();
+  },
+};
+
 const failing: State[] = [
   {
     name: 'storing-failed',
@@ -327,6 +337,7 @@ export const states: State[] = [
   ...empty,
   ...emptyForDj,
   ...waiting,
+  chosen,
   ...failing,
   ...refused,
   ...writtenStates('long', longest),
