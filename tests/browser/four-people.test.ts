@@ -103,7 +103,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await instructor.getByRole('button', { name: 'Propose edits' }).click();
     const proposals = instructor.getByRole('list', { name: 'Proposed edits, the best first' });
     await expect(proposals).toBeVisible({ timeout: 60_000 });
-    await expect(proposals.getByText('fade', { exact: true }).first()).toBeVisible();
+    await expect(proposals.getByText('a fade', { exact: true }).first()).toBeVisible();
     const joined = proposals
       .getByRole('listitem')
       .filter({ has: instructor.getByText('a join', { exact: true }) })
@@ -266,7 +266,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     const proposals = instructor.getByRole('list', { name: 'Proposed edits, the best first' });
     const fade = proposals
       .getByRole('listitem')
-      .filter({ has: instructor.getByText('fade', { exact: true }) })
+      .filter({ has: instructor.getByText('a fade', { exact: true }) })
       .first();
     await fade.getByRole('button', { name: /fade/i }).first().click();
     await fade.getByRole('button', { name: /^Choose/ }).click();

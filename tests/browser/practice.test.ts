@@ -61,6 +61,9 @@ const secondsIn = (words: string): number => {
  */
 async function isClearOfTheBar(page: Page): Promise<void> {
   await page.setViewportSize({ width: 720, height: 400 });
+  await bar(page).getByRole('button', { name: 'more', exact: true }).click();
+  const { height } = (await bar(page).boundingBox())!;
+  expect(height / 400, 'of the window’s height, with all its controls').toBeLessThan(0.35);
   const stops = page.locator('main').locator('button, select, input');
   await stops.first().focus();
   for (let i = await stops.count(); i > 0; i--) {
