@@ -1,5 +1,6 @@
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { AttemptTable, Measure } from '../../lib/store/store.ts';
+import { Vessels } from '../vessels.ts';
 
 const GUESSES: Measure = { atOnce: 5, secondsEach: 10 };
 const GUESSES_OF_ALL: Measure = { atOnce: 50, secondsEach: 1 };
@@ -7,39 +8,10 @@ const GUESSES_OF_ALL: Measure = { atOnce: 50, secondsEach: 1 };
 const LONGEST_WAIT_S = 20;
 /** A whole party may stand behind one address: so only what leads nowhere counts, and more of it. */
 const STRAY_LINKS: Measure = { atOnce: 20, secondsEach: 3 };
-const MOST_KEYS = 10_000;
 /** Key of the vessel that all fill. */
 const ALL = 'all';
 
 const TOO_OFTEN = bad('too often', 'That was too often. Please wait a minute and try again.');
-
-/** A vessel for each key that fills by one at each take and leaks with time. */
-class Vessels {
-  private readonly filled = new Map<string, { level: number; at: number }>();
-
-  constructor(
-    private readonly measure: Measure,
-    private readonly now: () => number,
-  ) {}
-
-  /** Seconds until there is room for one more; 0 when there is now. */
-  waitOf(key: string): number {
-    return Math.max(0, this.levelOf(key) + 1 - this.measure.atOnce) * this.measure.secondsEach;
-  }
-
-  take(key: string): void {
-    const level = this.levelOf(key) + 1;
-    // Anew at the end, so that the first key is the one that was longest without a take.
-    this.filled.delete(key);
-    this.filled.set(key, { level, at: this.now() });
-    if (this.filled.size > MOST_KEYS) this.filled.delete(this.filled.keys().next().value as string);
-  }
-
-  private levelOf(key: string): number {
-    const { level, at } = this.filled.get(key) ?? { level: 0, at: 0 };
-    return Math.max(0, level - (this.now() - at) / 1000 / this.measure.secondsEach);
-  }
-}
 
 /**
  * Guesses at the passphrase or the first code. One address is refused after a few; all together are not refused but made to

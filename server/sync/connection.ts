@@ -39,14 +39,16 @@ export class Connection implements Member {
     /** Hash of the session it came with, by which signing out finds it. */
     readonly session: string,
     private readonly metrics: Metrics,
-    private readonly options: { acknowledges: boolean; onEnd: () => void },
+    private readonly options: { acknowledges: boolean; onEnd(closing: Closing | null): void },
   ) {
     this.pace = new Pace(socket, () => performance.now());
     socket.on('message', (data) => this.receive(data));
     socket.on('pong', () => {
       this.answersPing = true;
     });
-    socket.on('close', () => this.end());
+    socket.on('close', () => this.end(null));
+    // Not a frame of the standard, or one that says to be larger than any may be: the library has closed it.
+    socket.on('error', () => this.end('tooLarge'));
     room.join(this);
   }
 
@@ -66,8 +68,7 @@ export class Connection implements Member {
 
   close(closing: Closing, reason = ''): void {
     if (!this.open) return;
-    this.metrics.count('closed', closing);
-    this.end();
+    this.end(closing);
     this.socket.close(closings[closing].code, reason.replace(/[^ -~]/g, '?').slice(0, LONGEST_REASON));
     const timer = setTimeout(() => this.socket.terminate(), CLOSING_MS);
     this.socket.once('close', () => clearTimeout(timer));
@@ -84,24 +85,21 @@ export class Connection implements Member {
     this.send(awarenessFrame([]));
   }
 
-  private end(): void {
+  private end(closing: Closing | null): void {
     if (!this.open) return;
     this.open = false;
+    if (closing) this.metrics.count('closed', closing);
     this.pace.stop();
     this.room.leave(this);
     const left = this.room.presence.leave(this);
     if (left) this.room.show(left);
-    this.options.onEnd();
+    this.options.onEnd(closing);
   }
 
   private receive(data: RawData): void {
     if (!this.open) return;
     this.pace.count();
     const bytes = bytesOf(data);
-    if (bytes.length > LARGEST_FRAME) {
-      this.close('tooLarge');
-      return;
-    }
     try {
       const frame = readFrame(bytes);
       if (frame === null) this.close('malformed');

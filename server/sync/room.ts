@@ -116,9 +116,10 @@ export class Room {
       (number) => {
         this.loose += 1;
         this.advance(number);
-        this.tell(updateFrame(update), from);
+        // Other nodes first: theirs have the longer way.
         const stored = { number, update, claims: claims.value };
         this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
+        this.tell(updateFrame(update), from);
         if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
       },
       (error: unknown) => {

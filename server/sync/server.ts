@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
-import { type WebSocket, WebSocketServer } from 'ws';
+import { WebSocket, WebSocketServer } from 'ws';
 import { hashOf } from '../../lib/access/links.ts';
 import { may } from '../../lib/access/roles.ts';
 import type { Services } from '../../lib/access/services.ts';
@@ -9,10 +9,12 @@ import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { type Closing, closings } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
+import type { Measure } from '../../lib/store/store.ts';
 import { isOurHost } from '../door.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { isOurOwn } from '../origin.ts';
+import { Vessels } from '../vessels.ts';
 import { CLOSING_MS, Connection } from './connection.ts';
 import type { Rooms } from './rooms.ts';
 
@@ -20,16 +22,35 @@ import type { Rooms } from './rooms.ts';
 const LOOK_MS = 500;
 const LOOKS_A_PING = 30;
 
+/**
+ * Refusals of one membership after which its next connections come one by one, and the time that each of the two takes up: whoever
+ * sends again and again what is refused costs the other rooms no more than this.
+ */
+const REFUSALS: Measure = { atOnce: 20, secondsEach: 0.01 };
+/** What a page sent was refused: it is spoilt, forged or made by another version. */
+const refusing: readonly (Closing | null)[] = ['malformed', 'noRight', 'tooLarge', 'invalid', 'reload'];
+
+/** The library's code for a frame whose header says more than `maxPayload` (RFC 6455, section 7.4.1). */
+const TOO_BIG = 1009;
+
+/** A socket that says "too large" in the code of our own: after the standard's one a stock client would send it again and again. */
+class Socket extends WebSocket {
+  override close(code?: number, reason?: string | Buffer): void {
+    super.close(code === TOO_BIG ? closings.tooLarge.code : code, reason);
+  }
+}
+
 /** Admits sockets to rooms, and keeps the list of those that are in. */
 export class SyncServer {
   private readonly sockets = new WebSocketServer({
     noServer: true,
-    // Over our own limit, so that what is somewhat too large gets a closing code that a client understands.
-    maxPayload: 2 * LARGEST_FRAME,
+    WebSocket: Socket,
+    maxPayload: LARGEST_FRAME,
     perMessageDeflate: false,
   });
   /** Each with the look, of LOOKS_A_PING, at which it is pinged: thousands at once would keep everybody waiting. */
   private readonly connections = new Map<Connection, number>();
+  private readonly refusals = new Vessels(REFUSALS, () => performance.now());
   private readonly ticker: NodeJS.Timeout;
   private looks = 0;
   private admitted = 0;
@@ -60,8 +81,11 @@ export class SyncServer {
       return true;
     }
     this.sockets.handleUpgrade(request, socket, head, (opened) => {
-      // Such as a frame beyond the limit: the library closes with the standard's code, which the other end is given time to read.
-      opened.on('error', () => setTimeout(() => opened.terminate(), CLOSING_MS).unref());
+      // Such as a frame beyond the limit. The other end is given time to read why; what it still sends is read no more.
+      opened.on('error', () => {
+        setImmediate(() => opened.pause());
+        setTimeout(() => opened.terminate(), CLOSING_MS).unref();
+      });
       // Nothing is read before it is known who speaks and the room is loaded.
       opened.pause();
       this.admit(opened, url, tokenIn(request.headers.cookie)).then(
@@ -110,6 +134,7 @@ export class SyncServer {
     const first = await this.grants.of(token, board, as.data);
     if (!first.ok) return refusals[first.problem.code] ?? 'unknown';
     if (!may(as.data, area, 'read')) return 'noRight';
+    await this.turnOf(first.value.membership);
     const room = await this.rooms.enter(board, area);
     // Its link may have been revoked while the room was loading. From here to joining there is no further wait.
     const grant = await this.grants.of(token, board, as.data);
@@ -118,7 +143,8 @@ export class SyncServer {
     if (!room.isOpen) return 'failed';
     const connection = new Connection(socket, room, grant.value, hashOf(token), this.metrics, {
       acknowledges: url.searchParams.get('ack') === '1',
-      onEnd: () => {
+      onEnd: (closing) => {
+        if (refusing.includes(closing)) this.refusals.take(grant.value.membership);
         this.connections.delete(connection);
         this.rooms.waitForIdle(room);
       },
@@ -127,6 +153,14 @@ export class SyncServer {
     connection.greet();
     socket.resume();
     return null;
+  }
+
+  /** At once for everybody of whom little was refused. */
+  private async turnOf(membership: string): Promise<void> {
+    const seconds = this.refusals.waitOf(membership);
+    if (seconds === 0) return;
+    this.refusals.take(membership);
+    await new Promise((resolve) => setTimeout(resolve, seconds * 1000));
   }
 
   private look(): void {

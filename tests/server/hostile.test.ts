@@ -17,11 +17,14 @@ beforeAll(async () => {
 });
 afterAll(() => house.end());
 
-/** The code with which the server closes a socket that sends this. */
-async function closingOf(frame: Uint8Array | string): Promise<number> {
-  const socket = new WebSocket(`${house.address.replace('http', 'ws')}/sync/${board}/plan?as=couple`, {
+const knock = (): WebSocket =>
+  new WebSocket(`${house.address.replace('http', 'ws')}/sync/${board}/plan?as=couple`, {
     headers: { cookie },
   });
+
+/** The code with which the server closes a socket that sends this. */
+async function closingOf(frame: Uint8Array | string): Promise<number> {
+  const socket = knock();
   await once(socket, 'open');
   socket.send(frame);
   const [code] = (await once(socket, 'close')) as [number];
@@ -38,8 +41,6 @@ function updateOf(make: (doc: Y.Doc) => void): Uint8Array {
 const deep = (depth: number): unknown => (depth === 0 ? 1 : { a: deep(depth - 1) });
 
 const { malformed, invalid, tooLarge, reload } = closings;
-/** Of the WebSocket standard (RFC 6455, section 7.4.1): a message too big to process. */
-const TOO_BIG = 1009;
 const frames: [string, Uint8Array | string, number][] = [
   ['nothing', new Uint8Array(0), malformed.code],
   ['a text', 'hello', malformed.code],
@@ -89,7 +90,7 @@ const frames: [string, Uint8Array | string, number][] = [
     invalid.code,
   ],
   ['more than a board can hold', updateFrame(new Uint8Array(8 * 1024 * 1024)), tooLarge.code],
-  ['far more than a board can hold', updateFrame(new Uint8Array(16 * 1024 * 1024)), TOO_BIG],
+  ['far more than a board can hold', updateFrame(new Uint8Array(16 * 1024 * 1024)), tooLarge.code],
 ];
 
 for (const [name, frame, code] of frames)
@@ -101,6 +102,24 @@ for (const [name, frame, code] of frames)
     await beside.acknowledged(2);
     beside.leave();
   });
+
+test('whoever is refused again and again comes in one by one, and the person next door at once', async () => {
+  const next = (await invite(house, board, 'instructor')).cookie;
+  const order: string[] = [];
+  const forged = Array.from({ length: 80 }, () =>
+    closingOf(Uint8Array.of(42)).then((code) => {
+      order.push('forged');
+      return code;
+    }),
+  );
+  await Promise.race(forged);
+  const beside = guest(house, { board, role: 'instructor', cookie: next }, 'plan');
+  await beside.synced();
+  order.push('next door');
+  expect(new Set(await Promise.all(forged))).toEqual(new Set([malformed.code]));
+  expect(order.at(-1)).toBe('forged');
+  beside.leave();
+});
 
 test('a socket from another site is refused before it opens', async () => {
   const socket = new WebSocket(`${house.address.replace('http', 'ws')}/sync/${board}/plan?as=couple`, {

@@ -71,11 +71,17 @@ export class Crowd {
     }
   }
 
-  /** The same for some seconds; resolves when the last edits have arrived. */
-  async edit(people: readonly Light[], rate: number, seconds: number): Promise<Run> {
+  /** The same for some seconds, and until something else is done; resolves when the last edits have arrived. */
+  async edit(
+    people: readonly Light[],
+    rate: number,
+    seconds: number,
+    beside: Promise<unknown> | null = null,
+  ): Promise<Run> {
     this.begin(people, rate);
     const { run } = this;
     await wait(seconds * 1000);
+    await beside;
     this.stop();
     const until = performance.now() + ARRIVING_MS;
     while (run.latencies.length < run.expected && performance.now() < until) await wait(20);

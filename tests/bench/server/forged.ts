@@ -7,8 +7,6 @@ import { Hand } from './hand.ts';
 import { Light, type Seat } from './light.ts';
 
 const { malformed, invalid, noRight, tooLarge, reload } = closings;
-/** Of the WebSocket standard (RFC 6455, section 7.4.1): a message too big to process. */
-const TOO_BIG = 1009;
 
 /** A frame that nobody honest sends, with the code that must close its sender. */
 export interface Forged {
@@ -93,7 +91,7 @@ export async function forgedFrames(member: Seat, other: Seat, reader: Seat): Pro
       seldom: 20,
     },
     {
-      ...ofMember('twice as much', TOO_BIG, () => updateFrame(new Uint8Array(2 * LARGEST_FRAME))),
+      ...ofMember('twice as much', tooLarge.code, () => updateFrame(new Uint8Array(2 * LARGEST_FRAME))),
       seldom: 20,
     },
   ];

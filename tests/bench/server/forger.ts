@@ -10,11 +10,14 @@ export interface Victims {
 }
 export interface Attack {
   count: number;
-  /** Frames a second. */
+  /** Frames a second, at most. */
   rate: number;
 }
 /** For each kind how many were closed with the right code, and with which other ones. */
 export type Answers = Record<string, { right: number; wrong: number[] }>;
+
+/** Connections that it holds at once: about what a browser would. */
+const AT_ONCE = 200;
 
 /** Sends forged frames from a process of its own, which gives way to the others: a real one has a computer of its own. */
 setPriority(10);
@@ -25,11 +28,13 @@ let sent = 0;
 process.on('message', async ({ count, rate }: Attack) => {
   const answers: Answers = {};
   const began = performance.now();
-  const running: Promise<void>[] = [];
+  const running = new Set<Promise<void>>();
   for (let index = 0; index < count; index++) {
     const due = began + (index / rate) * 1000 - performance.now();
     if (due > 0) await new Promise((resolve) => setTimeout(resolve, due));
-    running.push(one(nextKind(), answers));
+    while (running.size >= AT_ONCE) await Promise.race(running);
+    const sending = one(nextKind(), answers).finally(() => running.delete(sending));
+    running.add(sending);
   }
   await Promise.all(running);
   process.send!(answers);

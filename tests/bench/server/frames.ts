@@ -37,22 +37,28 @@ export async function frames(words: Words): Promise<void> {
     const attacked: number[] = [];
     const answers: Answers = {};
     const edit = async (into: number[], during: () => Promise<Answers>) => {
-      const [of, { latencies }] = await Promise.all([during(), crowd.edit(crowd.people, 2, seconds)]);
-      into.push(...latencies);
-      for (const [kind, { right, wrong }] of Object.entries(of)) {
+      const sending = during();
+      into.push(...(await crowd.edit(crowd.people, 2, seconds, sending)).latencies);
+      for (const [kind, { right, wrong }] of Object.entries(await sending)) {
         answers[kind] ??= { right: 0, wrong: [] };
         answers[kind].right += right;
         answers[kind].wrong.push(...wrong);
       }
     };
     await crowd.edit(crowd.people, 2, 2);
+    let sending = 0;
     for (let round = 0; round < rounds; round++) {
       await edit(quiet, async () => ({}));
-      await edit(attacked, () => forger.next<Answers>({ count: each, rate } satisfies Attack));
+      await edit(attacked, async () => {
+        const began = performance.now();
+        const of = await forger.next<Answers>({ count: each, rate } satisfies Attack);
+        sending += performance.now() - began;
+        return of;
+      });
     }
     const after = await Light.open(seat(boards, 'couple'));
     process.stdout.write(
-      `${each * rounds} forged frames, ${rate} a second, beside ${boards} boards of 4 people x 2 edits/s, ${load()}\n`,
+      `${each * rounds} forged frames, ${rate} a second tried and ${((each * rounds) / (sending / 1000)).toFixed(0)} let in, beside ${boards} boards of 4 people x 2 edits/s, ${load()}\n`,
     );
     printTable([
       ['kind', 'right code', 'other codes'],
