@@ -1,6 +1,7 @@
 import {
   type PointerEvent as ReactPointerEvent,
   type RefObject,
+  startTransition,
   useCallback,
   useEffect,
   useRef,
@@ -59,7 +60,7 @@ export function useDragging(
         if (!moving || under === null) return;
         // Held by its middle it keeps its middle under the pointer, as long as that is in the song.
         now = Math.max(0, under - (grip === null ? 0 : grip - at));
-        setDragged((before) => (before?.at === now ? before : { id, at: now }));
+        startTransition(() => setDragged((before) => (before?.at === now ? before : { id, at: now })));
       };
       const stop = (last?: PointerEvent) => {
         if (last && last.pointerId !== pointerId) return;
