@@ -86,50 +86,36 @@ async function newPerson(browser: Browser, joined: BrowserContext): Promise<Page
 
 async function firstLoad(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
   const page = await newPerson(browser, joined);
-  const session = await slow(page);
-  const scripts = new Set<string>();
-  let bytes = 0;
-  await session.send('Network.enable');
-  session.on(
-    'Network.responseReceived',
-    ({ requestId, type }) => type === 'Script' && scripts.add(requestId),
-  );
-  session.on('Network.loadingFinished', ({ requestId, encodedDataLength }) => {
-    if (scripts.has(requestId)) bytes += encodedDataLength;
-  });
+  await slow(page);
   await page.addInitScript(watch);
   await page.goto(address);
   // Seldom asked: looking for a thing on the page keeps the page from its own work.
   await page.waitForFunction(() => window.noted?.painted > 0, null, { polling: 250 });
   // What follows the first painting and keeps the page from answering belongs to it.
-  const { painted, until, first } = await page.evaluate(async () => {
+  const { painted, until } = await page.evaluate(async () => {
     await new Promise((resolve) => setTimeout(resolve, 1000));
     const { painted, tasks } = window.noted;
     const held = tasks
       .filter(([start]) => start < painted + 500)
       .map(([start, duration]) => start + duration);
-    const scripts = performance
-      .getEntriesByType('resource')
-      .filter((entry): entry is PerformanceResourceTiming => entry instanceof PerformanceResourceTiming)
-      .filter(
-        ({ initiatorType, name, startTime }) =>
-          /\.js$/.test(name) && initiatorType !== 'fetch' && startTime < painted,
-      );
-    const first = scripts.reduce((sum, { transferSize }) => sum + transferSize, 0);
-    return { painted, until: Math.max(painted, ...held), first };
+    return { painted, until: Math.max(painted, ...held) };
   });
   await page.waitForLoadState('networkidle');
+  const scripts = await page.evaluate(() =>
+    performance
+      .getEntriesByType('resource')
+      .filter((entry): entry is PerformanceResourceTiming => entry instanceof PerformanceResourceTiming)
+      .filter(({ initiatorType, name }) => /\.js$/.test(name) && initiatorType !== 'fetch')
+      .map(({ startTime, transferSize }) => ({ startTime, transferSize })),
+  );
   await page.context().close();
+  const bytes = (of: typeof scripts) => of.reduce((sum, { transferSize }) => sum + transferSize, 0);
+  const first = bytes(scripts.filter(({ startTime }) => startTime < painted));
   return [
     figure('first move painted', `${ms(painted)}`, '', null),
     figure('sheet interactive, cold cache, warm server', ms(until), 'under 3000 ms', until < 3000),
-    figure(
-      'scripts until the first move is painted, compressed',
-      `${kb(first)}`,
-      'under 300 KB',
-      first < 300_000,
-    ),
-    figure('scripts with the checks and what else follows', `${kb(bytes)}`, '', null),
+    figure('scripts until the first move is painted, compressed', kb(first), 'under 300 KB', first < 300_000),
+    figure('scripts with the checks and what else follows', kb(bytes(scripts)), '', null),
   ];
 }
 

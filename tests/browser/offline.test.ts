@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { expect, type Locator, type Page } from '@playwright/test';
+import { type Browser, expect, type Locator, type Page } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
 import { AGAIN, enterStudio, type House, test } from './house.ts';
@@ -148,21 +148,33 @@ test('with the network off: what is written lives through reloads, and is stored
   await Promise.all([theirs.close(), others.close()]);
 });
 
-test('a link that is taken back takes along what the browser had kept', async ({ browser, house }) => {
+/** An instructor's page that gives out links to the demo board and takes them back. */
+async function links(browser: Browser, house: House) {
   await enterStudio(await (await browser.newContext()).newPage(), house);
-  const [mine, theirs] = [await browser.newContext(), await browser.newContext()];
+  const mine = await browser.newContext();
   const instructor = await mine.newPage();
   await instructor.goto(house.demo.instructor);
   const headers = { origin: house.address };
-  const links = `${house.address}/api/boards/${boardIn(instructor)}/links`;
-  const made = await instructor.request.post(`${links}?as=instructor`, {
-    data: { role: 'couple', days: null },
-    headers,
-  });
-  const { id, url } = await made.json();
+  const address = `${house.address}/api/boards/${boardIn(instructor)}/links`;
+  return {
+    mine,
+    async give(role: string): Promise<{ id: string; url: string }> {
+      const data = { role, days: null };
+      return (await instructor.request.post(`${address}?as=instructor`, { data, headers })).json();
+    },
+    takeBack: (id: string) => instructor.request.delete(`${address}/${id}?as=instructor`, { headers }),
+  };
+}
+
+/** What the browser keeps of boards, by its databases' names. */
+const databases = (page: Page) =>
+  page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
+
+test('a link that is taken back takes along what the browser had kept', async ({ browser, house }) => {
+  const { mine, give, takeBack } = await links(browser, house);
+  const theirs = await browser.newContext();
+  const { id, url } = await give('couple');
   const page = await theirs.newPage();
-  const databases = () =>
-    page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
   await page.goto(url);
   await page.goto(at(house, page, 'night', 'couple'));
   await expect(page.getByText('Saved on this phone.')).toBeVisible();
@@ -173,11 +185,11 @@ test('a link that is taken back takes along what the browser had kept', async ({
       return requests.flat().map((request) => request.url);
     });
   expect((await kept()).length).toBeGreaterThan(0);
-  expect(await databases()).toContain(`${id}/${boardIn(page)}/lessons`);
-  await instructor.request.delete(`${links}/${id}?as=instructor`, { headers });
+  expect(await databases(page)).toContain(`${id}/${boardIn(page)}/lessons`);
+  await takeBack(id);
   await expect(page.getByRole('main').getByRole('alert')).toContainText('Your link was taken back.');
   await expect.poll(kept).toEqual([]);
-  await expect.poll(databases).toEqual([]);
+  await expect.poll(() => databases(page)).toEqual([]);
   // On the night card, too, the words are theirs to keep first.
   await expect(page.getByRole('button', { name: 'Keep a copy of it' })).toBeVisible();
   await theirs.setOffline(true);
@@ -190,22 +202,14 @@ test('a link that is taken back while no page is open leaves the words to their 
   browser,
   house,
 }) => {
-  await enterStudio(await (await browser.newContext()).newPage(), house);
-  const [mine, theirs] = [await browser.newContext(), await browser.newContext()];
-  const instructor = await mine.newPage();
-  await instructor.goto(house.demo.instructor);
-  const headers = { origin: house.address };
-  const links = `${house.address}/api/boards/${boardIn(instructor)}/links`;
-  const link = async (role: string) =>
-    (await instructor.request.post(`${links}?as=instructor`, { data: { role, days: null }, headers })).json();
-  const [couples, crews] = [await link('couple'), await link('crew')];
+  const { mine, give, takeBack } = await links(browser, house);
+  const theirs = await browser.newContext();
+  const [couples, crews] = [await give('couple'), await give('crew')];
   const page = await theirs.newPage();
-  const databases = () =>
-    page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
   // Another role of the same board, which stays.
   await page.goto(crews.url);
   await expect(status(page)).toHaveText('saved');
-  const others = await databases();
+  const others = await databases(page);
   await page.goto(couples.url);
   await expect(status(page)).toHaveText('saved');
   await theirs.setOffline(true);
@@ -220,14 +224,14 @@ test('a link that is taken back while no page is open leaves the words to their 
   await expect(page.getByRole('button', { name: /: tubular bells\. Change it$/ })).toBeVisible();
   const address = page.url();
   await page.goto('about:blank');
-  await instructor.request.delete(`${links}/${couples.id}?as=instructor`, { headers });
+  await takeBack(couples.id);
   await theirs.setOffline(false);
   await page.goto(address);
   await expect(page.getByText('That link was taken back.')).toBeVisible();
   const download = page.waitForEvent('download');
   await page.getByRole('button', { name: 'Keep a copy of it' }).click();
   expect(await readFile(await (await download).path(), 'utf8')).toContain('tubular bells');
-  await expect.poll(databases).toEqual(others);
+  await expect.poll(() => databases(page)).toEqual(others);
   await isSound(page, 'the front page after a link was taken back');
   await Promise.all([mine.close(), theirs.close()]);
 });
