@@ -17,14 +17,11 @@ beforeAll(async () => {
 });
 afterAll(() => house.end());
 
-const knock = (): WebSocket =>
-  new WebSocket(`${house.address.replace('http', 'ws')}/sync/${board}/plan?as=couple`, {
-    headers: { cookie },
-  });
-
 /** The code with which the server closes a socket that sends this. */
 async function closingOf(frame: Uint8Array | string): Promise<number> {
-  const socket = knock();
+  const socket = new WebSocket(`${house.address.replace('http', 'ws')}/sync/${board}/plan?as=couple`, {
+    headers: { cookie },
+  });
   await once(socket, 'open');
   socket.send(frame);
   const [code] = (await once(socket, 'close')) as [number];
