@@ -47,7 +47,7 @@ async function openFolder(folder: string, onLost: (error: Error) => void): Promi
         `Another Larkstep server uses the folder ${folder}: stop it, or set LARKSTEP_DATA.`,
       );
     const held = lock;
-    const store = await openEmbeddedStore(folder, onLost);
+    const store = await openEmbeddedStore(folder, { onLost, serving: true });
     return good({
       store,
       embedded: store,

@@ -1,5 +1,11 @@
 import type { Results, Statement } from '../tables/database.ts';
 
+/** What the worker is started with: the database's file, and whether many will write to it, for long. */
+export interface Opening {
+  file: string;
+  serving: boolean;
+}
+
 /** What crosses to the worker, which knows nothing of boards. All statements of a request take effect together, or none. */
 export interface Request {
   id: number;

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { type Database, databaseOf, type Results, type Statement } from '../tables/database.ts';
-import type { Reply, Request } from './request.ts';
+import type { Opening, Reply, Request } from './request.ts';
 
 interface Waiting {
   resolve(results: Results[]): void;
@@ -34,8 +34,8 @@ export class DatabaseThread {
   }
 
   /** Resolves when the database is open and its tables are up to date. `onLost` is called when the thread dies later. */
-  static async open(file: string, onLost: (error: Error) => void = () => {}): Promise<DatabaseThread> {
-    const worker = startWorker(file);
+  static async open(opening: Opening, onLost: (error: Error) => void = () => {}): Promise<DatabaseThread> {
+    const worker = startWorker(opening);
     const thread = new DatabaseThread(worker, onLost);
     await new Promise((resolve, reject) => thread.waiting.set(0, { resolve, reject }));
     thread.opened = true;
@@ -69,8 +69,8 @@ export class DatabaseThread {
 }
 
 /** In the bundle the worker lies beside the server; from a checkout it is TypeScript and needs a loader of its own. */
-function startWorker(file: string): Worker {
-  const options = { workerData: { file } };
+function startWorker(opening: Opening): Worker {
+  const options = { workerData: opening };
   if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./worker.mjs', import.meta.url), options);
   const url = JSON.stringify(new URL('./worker.ts', import.meta.url).href);
   const load = `import('tsx/esm/api').then(({ register }) => { register(); return import(${url}); })`;

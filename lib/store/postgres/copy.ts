@@ -77,7 +77,7 @@ async function withDatabases<T>(
   const db = new Postgres(url);
   try {
     await db.migrate();
-    const thread = await DatabaseThread.open(join(folder, DATABASE));
+    const thread = await DatabaseThread.open({ file: join(folder, DATABASE), serving: false });
     return await work(db, thread.database).finally(() => thread.close());
   } finally {
     await db.close();
