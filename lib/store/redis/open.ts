@@ -1,4 +1,4 @@
-import { createHmac, randomUUID, timingSafeEqual } from 'node:crypto';
+import { createHmac, createSecretKey, randomUUID, timingSafeEqual } from 'node:crypto';
 import { createClient } from '@redis/client';
 import type { Nodes, Told } from '../nodes.ts';
 
@@ -9,8 +9,11 @@ const CONNECTING_MS = 2000;
 const ASKING_MS = 5000;
 /** Bytes of an update, at most, that go along. */
 const LONGEST_UPDATE = 16 * 1024;
-/** Characters of a signature: SHA-256 in base64. */
+/** Characters of a signature: SHA-256 in base64; and of a node's name, a UUID. */
 const SIGNATURE = 44;
+const NAME = 36;
+/** Messages that wait for an answer, at most, when the line is slow or dead. */
+const MOST_WAITING = 10_000;
 
 /**
  * The nodes' line over Redis 7: publish and subscribe only, so that Redis keeps nothing and may be restarted. It need not be
@@ -19,12 +22,16 @@ const SIGNATURE = 44;
  */
 export function openRedisNodes(url: string, key: string): Nodes {
   const self = randomUUID();
-  const signatureOf = (text: string): string => createHmac('sha256', key).update(text).digest('base64');
+  const secret = createSecretKey(key, 'utf8');
+  const signatureOf = (text: string): string => createHmac('sha256', secret).update(text).digest('base64');
   const make = () => {
     const client = createClient({
       url,
       disableOfflineQueue: true,
       pingInterval: ASKING_MS,
+      // No clock for each message, which costs more than the message: how many may wait is limited.
+      commandOptions: { timeout: 0 },
+      commandsQueueMaxLength: MOST_WAITING,
       socket: {
         connectTimeout: CONNECTING_MS,
         reconnectStrategy: (tries) => Math.min(50 * 2 ** tries, LONGEST_PAUSE_MS),
@@ -41,15 +48,15 @@ export function openRedisNodes(url: string, key: string): Nodes {
   return {
     tell(message) {
       if (!speaker.isReady) return;
-      const text = JSON.stringify({ from: self, message: written(message) });
+      const text = self + JSON.stringify(written(message));
       void speaker.publish(CHANNEL, signatureOf(text) + text).catch(() => undefined);
     },
     listen(onTold, onConnected) {
       const hear = (signed: string) => {
+        if (signed.startsWith(self, SIGNATURE)) return;
         const text = signed.slice(SIGNATURE);
         if (!areEqual(signed.slice(0, SIGNATURE), signatureOf(text))) return;
-        const { from, message } = JSON.parse(text) as { from: string; message: Written };
-        if (from !== self) onTold(read(message));
+        onTold(read(JSON.parse(text.slice(NAME)) as Written));
       };
       const begin = async () => {
         await listener.connect();
