@@ -80,19 +80,19 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const setUpCode = await setUpCodeOf(store, shared !== null);
   const onSignOut = (session: string) => {
     sync.dropInstructor(session);
-    nodes.tell({ kind: 'signed out', session });
+    void nodes.tell({ kind: 'signed out', session });
   };
   const services: Services = {
     grants,
     audio,
     instructor: instructorService(store, setUpCode, clock, onSignOut, shared?.attempts),
     boards: boardService(store, rooms, clock, async (board) => {
-      nodes.tell({ kind: 'removed', board });
+      void nodes.tell({ kind: 'removed', board });
       await audio.sweep();
     }),
     links: linkService(store, clock, (link) => {
       sync.dropLink(link);
-      nodes.tell({ kind: 'revoked', link });
+      void nodes.tell({ kind: 'revoked', link });
     }),
     moves: moveService(store),
     calendar: calendarService(store, clock),

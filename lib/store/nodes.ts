@@ -28,7 +28,8 @@ export type Told =
 
 /** The line between the nodes. A message may be lost, and nothing that was promised to anybody rests on one. */
 export interface Nodes {
-  tell(message: Told): void;
+  /** Resolves when it is on the line, where there is one. */
+  tell(message: Told): Promise<void>;
   /** `onConnected` is called whenever messages may have been missed, also the first time. */
   listen(onTold: (message: Told) => void, onConnected: () => void): void;
   readonly connected: boolean;
@@ -37,7 +38,7 @@ export interface Nodes {
 
 /** For a server that is the only one. */
 export const noOthers: Nodes = {
-  tell: () => undefined,
+  tell: async () => undefined,
   listen: () => undefined,
   connected: true,
   close: async () => undefined,

@@ -113,12 +113,12 @@ export class Room {
     this.owners.add(claims.value);
     this.bytes += update.length;
     this.lastCommit = this.store.areas.append(this.board, this.area, update, claims.value).then(
-      (number) => {
+      async (number) => {
         this.loose += 1;
         this.advance(number);
         // Other nodes first: theirs have the longer way.
         const stored = { number, update, claims: claims.value };
-        this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
+        await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
         this.tell(updateFrame(update), from);
         if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
       },
@@ -136,7 +136,7 @@ export class Room {
   /** Shows everybody, here and at other nodes, one who is connected here. */
   show(person: Person): void {
     this.tell(awarenessFrame([person]));
-    this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people: [person] });
+    void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people: [person] });
   }
 
   /** People connected to other nodes. */
@@ -147,21 +147,24 @@ export class Room {
 
   /** Asks other nodes who is connected there, and tells them who is here. */
   meet(): void {
-    this.nodes.tell({ kind: 'who is here', board: this.board, area: this.area });
+    void this.nodes.tell({ kind: 'who is here', board: this.board, area: this.area });
     this.tellWhoIsHere();
   }
 
   /** Tells other nodes who is connected here. */
   tellWhoIsHere(): void {
     const people = this.presence.own();
-    if (people.length > 0) this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
+    if (people.length > 0)
+      void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
   }
 
   /** Another node has stored this. What comes next and is told whole need not be read. */
   async hearStored({ number, update, claims }: Stored): Promise<void> {
     if (this.state !== 'open' || number <= this.head) return;
     if (update === null || number !== this.head + 1 || this.reading !== null) return this.follow();
-    this.take({ updates: [update], head: number, loose: 1, claims: [...claims] });
+    // The other node has checked it and it is stored: people need not wait until it is taken in here.
+    this.tell(updateFrame(update));
+    this.take({ updates: [update], head: number, loose: 1, claims: [...claims] }, () => undefined);
   }
 
   /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */
@@ -234,12 +237,15 @@ export class Room {
     }
   }
 
-  private take({ updates, head, claims }: StoredArea): void {
+  private take(
+    { updates, head, claims }: StoredArea,
+    onNews = (news: Uint8Array) => this.tell(updateFrame(news)),
+  ): void {
     this.owners.add(claims);
     try {
       // Our own that are on their way are among them: they are not new here, and are sent on when they are answered.
       for (const update of updates) {
-        for (const news of this.guard.take(update)) this.tell(updateFrame(news));
+        for (const news of this.guard.take(update)) onNews(news);
         this.bytes += update.length;
       }
       if (this.guard.hasGap)

@@ -122,7 +122,7 @@ export class Rooms {
       this.log.error('storing failed', { area, reason });
       this.let(failed);
     };
-    this.nodes.tell({ kind: 'who is here', board, area });
+    void this.nodes.tell({ kind: 'who is here', board, area });
     return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes);
   }
 

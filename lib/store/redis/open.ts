@@ -46,10 +46,12 @@ export function openRedisNodes(url: string, key: string): Nodes {
   let closed = false;
   void speaker.connect().catch(() => undefined);
   return {
-    tell(message) {
+    async tell(message) {
       if (!speaker.isReady) return;
       const text = self + JSON.stringify(written(message));
       void speaker.publish(CHANNEL, signatureOf(text) + text).catch(() => undefined);
+      // The client writes when the loop comes round: before whatever was put there after it.
+      await new Promise((resolve) => setImmediate(resolve));
     },
     listen(onTold, onConnected) {
       const hear = (signed: string) => {
