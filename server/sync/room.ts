@@ -154,8 +154,7 @@ export class Room {
   /** Tells other nodes who is connected here. */
   tellWhoIsHere(): void {
     const people = this.presence.own();
-    if (people.length > 0)
-      void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
+    if (people.length > 0) void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
   }
 
   /** Another node has stored this. What comes next and is told whole need not be read. */

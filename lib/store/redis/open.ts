@@ -2,16 +2,17 @@ import { createHmac, createSecretKey, randomUUID, timingSafeEqual } from 'node:c
 import { createClient } from '@redis/client';
 import type { Nodes, Told } from '../nodes.ts';
 
-const CHANNEL = 'larkstep';
+/** Where nodes say their names. What each tells goes by a channel of its own, so that it need not hear itself. */
+const NAMES = 'larkstep';
+const channelOf = (node: string): string => `${NAMES}:${node}`;
 const LONGEST_PAUSE_MS = 1000;
 const CONNECTING_MS = 2000;
 /** A line that is dead without a word is found out by asking. */
 const ASKING_MS = 5000;
 /** Bytes of an update, at most, that go along. */
 const LONGEST_UPDATE = 16 * 1024;
-/** Characters of a signature: SHA-256 in base64; and of a node's name, a UUID. */
+/** Characters of a signature: SHA-256 in base64. */
 const SIGNATURE = 44;
-const NAME = 36;
 /** Messages that wait for an answer, at most, when the line is slow or dead. */
 const MOST_WAITING = 10_000;
 
@@ -21,7 +22,7 @@ const MOST_WAITING = 10_000;
  * who may use the database, is not heard.
  */
 export function openRedisNodes(url: string, key: string): Nodes {
-  const self = randomUUID();
+  const self: string = randomUUID();
   const secret = createSecretKey(key, 'utf8');
   const signatureOf = (text: string): string => createHmac('sha256', secret).update(text).digest('base64');
   const make = () => {
@@ -44,28 +45,45 @@ export function openRedisNodes(url: string, key: string): Nodes {
   const speaker = make();
   const listener = make();
   let closed = false;
+  const say = (channel: string, text: string) => {
+    if (speaker.isReady) void speaker.publish(channel, signatureOf(text) + text).catch(() => undefined);
+  };
+  const hear = (channel: string, onText: (text: string) => void) =>
+    listener.subscribe(channel, (signed) => {
+      const text = signed.slice(SIGNATURE);
+      if (areEqual(signed.slice(0, SIGNATURE), signatureOf(text))) onText(text);
+    });
+  const sayName = (asking: boolean) => say(NAMES, JSON.stringify({ node: self, asking } satisfies Name));
+  speaker.on('ready', () => sayName(true));
   void speaker.connect().catch(() => undefined);
   return {
     async tell(message) {
-      if (!speaker.isReady) return;
-      const text = self + JSON.stringify(written(message));
-      void speaker.publish(CHANNEL, signatureOf(text) + text).catch(() => undefined);
+      say(channelOf(self), JSON.stringify(written(message)));
       // The client writes when the loop comes round: before whatever was put there after it.
       await new Promise((resolve) => setImmediate(resolve));
     },
     listen(onTold, onConnected) {
-      const hear = (signed: string) => {
-        if (signed.startsWith(self, SIGNATURE)) return;
-        const text = signed.slice(SIGNATURE);
-        if (!areEqual(signed.slice(0, SIGNATURE), signatureOf(text))) return;
-        onTold(read(JSON.parse(text.slice(NAME)) as Written));
+      const known = new Set<string>([self]);
+      const meet = async ({ node, asking }: Name) => {
+        if (asking && node !== self) sayName(false);
+        if (known.has(node)) return;
+        known.add(node);
+        await hear(channelOf(node), (text) => onTold(read(JSON.parse(text) as Written))).catch((error) => {
+          known.delete(node);
+          throw error;
+        });
+        onConnected();
       };
       const begin = async () => {
         await listener.connect();
-        await listener.subscribe(CHANNEL, hear);
-        onConnected();
+        await hear(NAMES, (text) => void meet(JSON.parse(text) as Name).catch(() => undefined));
+        const onReady = () => {
+          sayName(true);
+          onConnected();
+        };
+        onReady();
         // It subscribes again by itself before it says that it is ready.
-        listener.on('ready', onConnected);
+        listener.on('ready', onReady);
       };
       void begin().catch(() => undefined);
     },
@@ -78,6 +96,12 @@ export function openRedisNodes(url: string, key: string): Nodes {
       listener.destroy();
     },
   };
+}
+
+/** A node that speaks, and whether it asks who else does. */
+interface Name {
+  node: string;
+  asking: boolean;
 }
 
 /** As it is on the line: an update in base64. */

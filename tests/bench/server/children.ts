@@ -1,8 +1,12 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
+import manifest from '../../../package.json' with { type: 'json' };
 import type { Memory } from './memory.ts';
 import type { Invited, Wanted } from './ours.ts';
+
+/** Our server is measured with the switches that `npm start` gives to node. */
+const SWITCHES = manifest.scripts.start.split(' ').filter((word) => word.startsWith('--'));
 
 /** A script of this folder in a process of its own. */
 export class Process {
@@ -11,9 +15,10 @@ export class Process {
   constructor(
     private readonly script: string,
     argument = '',
+    switches: readonly string[] = [],
   ) {
     this.child = fork(join(import.meta.dirname, script), [argument], {
-      execArgv: ['--import', 'tsx', '--expose-gc'],
+      execArgv: [...switches, '--import', 'tsx', '--expose-gc'],
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     });
   }
@@ -53,8 +58,7 @@ export interface Child {
   kill(): Promise<void>;
 }
 
-async function start<T extends { port: number }>(script: string, argument = ''): Promise<[Child, T]> {
-  const server = new Process(script, argument);
+async function start<T extends { port: number }>(server: Process): Promise<[Child, T]> {
   const first = await server.next<T>();
   const child: Child = {
     pid: server.child.pid!,
@@ -67,13 +71,11 @@ async function start<T extends { port: number }>(script: string, argument = ''):
 }
 
 export async function startStock(): Promise<Child> {
-  return (await start('stock.ts'))[0];
+  return (await start(new Process('stock.ts')))[0];
 }
 
 export async function startOurs(wanted: Wanted): Promise<Child & { boards: Invited[] }> {
-  const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(
-    'ours.ts',
-    JSON.stringify(wanted),
-  );
+  const server = new Process('ours.ts', JSON.stringify(wanted), SWITCHES);
+  const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(server);
   return { ...child, boards };
 }
