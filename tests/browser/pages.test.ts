@@ -5,7 +5,7 @@ import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
-import { isSound, newPage } from './sound.ts';
+import { isSound, newPage, widthsOf } from './sound.ts';
 
 declare global {
   interface Window {
@@ -17,18 +17,19 @@ declare global {
 // Each has a browser context of its own and leaves the demo as it was: two may go at a time.
 test.describe.configure({ mode: 'parallel' });
 
-for (const who of role.options)
+for (const [turn, who] of role.options.entries())
   test(`each page that the ${who} is led to is sound`, async ({ browser, house }) => {
     const context = await browser.newContext();
     const { page, heard } = await newPage(context);
     await page.goto(house.demo[who]);
     const board = new URL(page.url()).pathname.split('/')[2];
-    for (const screen of screensOf[who]) {
+    for (const [place, screen] of screensOf[who].entries()) {
       await page.goto(`${house.address}/board/${board}/${screen}?as=${who}`);
       await page.getByRole('heading', { level: 1 }).waitFor();
       // The night card has no frame, and so no word of this.
       if (screen !== 'night') await isAtRest(page);
-      await isSound(page, screen);
+      // What one role sees on a phone the next one sees at a desk.
+      await isSound(page, screen, widthsOf(turn + place));
     }
     expect(heard).toEqual([]);
     await context.close();

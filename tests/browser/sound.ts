@@ -2,7 +2,7 @@ import { type BrowserContext, expect, type Page } from '@playwright/test';
 import axe from 'axe-core';
 
 /** A phone, and a desk. */
-export const WIDTHS = [360, 1440] as const;
+const WIDTHS = [360, 1440] as const;
 const HEIGHT = 800;
 /** WCAG 2.2, levels A and AA, and those before it. */
 const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
@@ -61,6 +61,10 @@ async function isSoundAt(page: Page, what: string): Promise<void> {
   }));
   expect.soft(inside, `${what}: wider than the window`).toBeLessThanOrEqual(outside);
 }
+
+/** By turns a phone or a desk; with LARKSTEP_ALL_WIDTHS both, which takes some four minutes more for all that asks so. */
+export const widthsOf = (turn: number): readonly number[] =>
+  process.env.LARKSTEP_ALL_WIDTHS ? WIDTHS : [WIDTHS[turn % 2]!];
 
 /** The page as it stands is sound on a phone and at a desk, light and dark. */
 export async function isSound(page: Page, what: string, widths: readonly number[] = WIDTHS): Promise<void> {

@@ -1,7 +1,7 @@
 import { type BrowserContext, expect } from '@playwright/test';
 import { test as base } from './house.ts';
 import { practiceStates } from './practiceStates.ts';
-import { isSound, newPage, WIDTHS } from './sound.ts';
+import { isSound, newPage, widthsOf } from './sound.ts';
 import { openStage, type Stage, states } from './states.ts';
 
 const test = base.extend<object, { stage: Stage; visitor: BrowserContext }>({
@@ -25,9 +25,6 @@ const test = base.extend<object, { stage: Stage; visitor: BrowserContext }>({
 
 // Each makes a board of its own: two may go at a time.
 test.describe.configure({ mode: 'parallel' });
-
-/** Each state is held to one width, phones and desks by turns; with LARKSTEP_ALL_WIDTHS to both, which takes three minutes more. */
-const widthsOf = (i: number) => (process.env.LARKSTEP_ALL_WIDTHS ? WIDTHS : [WIDTHS[i % 2]!]);
 
 for (const [i, state] of [...states, ...practiceStates].entries())
   test(`sound: ${state.name}`, async ({ browser, stage, visitor }) => {
