@@ -47,8 +47,10 @@ export class Connection implements Member {
       this.answersPing = true;
     });
     socket.on('close', () => this.end(null));
-    // Not a frame of the standard, or one that says to be larger than any may be: the library has closed it.
-    socket.on('error', () => this.end('tooLarge'));
+    // The library has closed it.
+    socket.on('error', ({ code = '' }: NodeJS.ErrnoException) => {
+      this.end(TOO_LONG.includes(code) ? 'tooLarge' : 'malformed');
+    });
     room.join(this);
   }
 
@@ -164,6 +166,9 @@ export class Connection implements Member {
     this.room.settled.then(then, () => undefined);
   }
 }
+
+/** The library's words for a frame that says to be larger than any may be; its others are for what is no frame of the standard. */
+const TOO_LONG = ['WS_ERR_UNSUPPORTED_MESSAGE_LENGTH', 'WS_ERR_UNSUPPORTED_DATA_PAYLOAD_LENGTH'];
 
 /** How a connection is closed for what a room refuses; everything else does not fit the board. */
 const refusals: Record<string, Closing> = {

@@ -46,8 +46,9 @@ function connect() {
     },
   };
   const socket = line as unknown as WebSocket;
-  const connection = new Connection(socket, room, instructorGrant('b'), '', new Metrics(), options);
-  return { line, room, connection, ended: () => ended };
+  const metrics = new Metrics();
+  const connection = new Connection(socket, room, instructorGrant('b'), '', metrics, options);
+  return { line, room, connection, metrics, ended: () => ended };
 }
 
 test('one who does not read is let go before the queue grows without bound', () => {
@@ -57,6 +58,16 @@ test('one who does not read is let go before the queue grows without bound', () 
   connection.send(Uint8Array.of(0));
   expect([line.sent, line.code, line.terminated]).toEqual([1, closings.slow.code, true]);
   expect([room.isEmpty, ended()]).toEqual([true, 1]);
+});
+
+test.each([
+  ['WS_ERR_UNSUPPORTED_MESSAGE_LENGTH', 'tooLarge'],
+  ['WS_ERR_INVALID_OPCODE', 'malformed'],
+])('what the socket library finds is counted as what it is: %s', (code, why) => {
+  const { line, metrics, ended } = connect();
+  line.emit('error', Object.assign(new Error('no good'), { code }));
+  expect(ended()).toBe(1);
+  expect(metrics.text()).toContain(`larkstep_closed_total{why="${why}"} 1`);
 });
 
 test('one who does not answer a ping is gone at the next', () => {
