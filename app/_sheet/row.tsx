@@ -11,6 +11,7 @@ import { MarginNotes } from './marginNotes.tsx';
 import { Names } from './presence.tsx';
 import { rowWords } from './rowWords.ts';
 import { Staff, type StaffHandlers, type StaffProps } from './staff.tsx';
+import { COLUMNS } from './useWidth.ts';
 
 export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
@@ -56,7 +57,7 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
       data-row={row.id}
       onFocusCapture={look}
       onPointerDownCapture={look}
-      className="break-inside-avoid md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6"
+      className={`break-inside-avoid ${COLUMNS}`}
     >
       <div className="relative z-1 flex w-fit items-start gap-3 md:w-auto md:justify-between md:pt-[0.55rem]">
         <span className={`flex shrink-0 items-center gap-2 text-soft md:block ${goesOn ? '' : 'min-h-11'}`}>

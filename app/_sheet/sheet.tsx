@@ -17,7 +17,7 @@ import { useDragging } from './useDragging.ts';
 import { useDrawing, useRows } from './useDrawing.ts';
 import { useHandlers } from './useHandlers.ts';
 import { useShown } from './useShown.ts';
-import { useWidth } from './useWidth.ts';
+import { COLUMNS, useWidth } from './useWidth.ts';
 import { WholeNotes } from './wholeNotes.tsx';
 
 /**
@@ -90,7 +90,7 @@ export function Sheet({
         Left and right arrow keys move it by a count, with shift by a bar, up and down by a phrase. Plus and
         minus dance it more or less often, Delete takes it away.
       </p>
-      <div className="md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 md:pl-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6">
+      <div className={`${COLUMNS} md:pl-4`}>
         <div ref={probe} className="md:col-start-2" />
       </div>
       {width > 0

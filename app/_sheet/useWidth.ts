@@ -4,15 +4,18 @@ import { flushSync } from 'react-dom';
 /** Px that a staff has on an A4 or Letter page with its margins, beside the words. */
 const PRINTED = 480;
 
-/** Width of an element in whole px, as it changes; on paper that of the page. 0 before it is known. */
+/** Columns of a row: its time and word, its staff, its notes. */
+export const COLUMNS =
+  'md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6';
+
+/** Width of the staff in whole px, as it changes, and an element that has it; on paper that of the page. */
 export function useWidth(): [RefObject<HTMLDivElement | null>, number] {
   const ref = useRef<HTMLDivElement>(null);
-  const [width, setWidth] = useState(0);
+  const [width, setWidth] = useState(widthAhead);
   useLayoutEffect(() => {
     const element = ref.current;
     if (!element) return;
     const measure = () => setWidth(Math.floor(element.clientWidth));
-    measure();
     const observer = new ResizeObserver(measure);
     observer.observe(element);
     // At once: the page is taken for the paper as soon as this has been told.
@@ -26,4 +29,20 @@ export function useWidth(): [RefObject<HTMLDivElement | null>, number] {
     };
   }, []);
   return [ref, width];
+}
+
+/** The width that a staff will have, from an empty page of the same looks: so the sheet is drawn once, not also to be measured. */
+function widthAhead(): number {
+  const parts = ['sheet-page', `${COLUMNS} md:pl-4`, 'md:col-start-2'].map((looks) => {
+    const part = document.createElement('div');
+    part.className = looks;
+    return part;
+  });
+  const [page, row, staff] = parts as [HTMLDivElement, HTMLDivElement, HTMLDivElement];
+  row.append(staff);
+  page.append(row);
+  document.body.append(page);
+  const width = Math.floor(staff.clientWidth);
+  page.remove();
+  return width;
 }
