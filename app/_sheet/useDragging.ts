@@ -70,10 +70,12 @@ export function useDragging(
         if (held.hasPointerCapture(pointerId)) held.releasePointerCapture(pointerId);
         end.current = null;
         finger.current = null;
+        if (last?.type === 'pointerup') {
+          if (!moving) latest.current.onChoose(id);
+          else if (now !== at) latest.current.onDrop(id, now);
+        }
+        // In this order the dropped move is drawn once, where it lies already; in the other, first where it came from.
         setDragged(null);
-        if (last?.type !== 'pointerup') return;
-        if (!moving) latest.current.onChoose(id);
-        else if (now !== at) latest.current.onDrop(id, now);
       };
       finger.current = { x: clientX, y: clientY, free };
       held.setPointerCapture(pointerId);

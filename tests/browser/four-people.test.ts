@@ -1,4 +1,4 @@
-import { type Browser, expect, type Locator, type Page } from '@playwright/test';
+import { type Browser, expect, type JSHandle, type Locator, type Page } from '@playwright/test';
 import ICAL from 'ical.js';
 import { AGAIN, enterStudio, test } from './house.ts';
 import { lineTo } from './line.ts';
@@ -148,8 +148,10 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await instructor.getByRole('button', { name: 'Undo' }).click();
     await expect(turn(couple)).toHaveAttribute('aria-label', placed);
 
-    await drag(instructor, turn(instructor), 60);
+    const said = await drag(instructor, turn(instructor), 60);
     await expect(turn(couple)).not.toHaveAttribute('aria-label', placed);
+    // Let go, it stays: it is not for a moment drawn where it came from.
+    expect(await said.jsonValue()).not.toContain(placed);
     const dragged = await words(couple);
     await swipe(couple, turn(couple), 60);
     await expect(turn(instructor)).not.toHaveAttribute('aria-label', dragged);
@@ -308,15 +310,24 @@ test('four people plan a first dance together and hand it over', async ({ browse
   expect(problems.filter((problem) => !/^couple: .*(ERR_|WebSocket)/.test(problem))).toEqual([]);
 });
 
-/** Drags by the mouse, `by` pixels to the right. */
-async function drag(page: Page, what: Locator, by: number): Promise<void> {
+/** Drags by the mouse, `by` pixels to the right; gives all that it is called from when it is let go. */
+async function drag(page: Page, what: Locator, by: number): Promise<JSHandle<string[]>> {
   await what.scrollIntoViewIfNeeded();
   const { x, y, height } = (await what.boundingBox())!;
   await page.mouse.move(x + 20, y + height / 2);
   await page.mouse.down();
   await page.mouse.move(x + 20 + by / 2, y + height / 2, { steps: 4 });
   await page.mouse.move(x + 20 + by, y + height / 2, { steps: 4 });
+  const said = await what.evaluateHandle((element) => {
+    const said: string[] = [];
+    const watch = new MutationObserver((all) => {
+      for (const { oldValue } of all) said.push(oldValue ?? '', element.ariaLabel ?? '');
+    });
+    watch.observe(element, { attributeFilter: ['aria-label'], attributeOldValue: true });
+    return said;
+  });
   await page.mouse.up();
+  return said;
 }
 
 /** The same with a finger. */
