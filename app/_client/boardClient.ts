@@ -141,7 +141,8 @@ export class BoardClient {
       return bad('no right', `Your link lets you read the ${area}, not change it.`);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
-    const data = readArea(link.doc, areas[area]) as AreaData<(typeof areas)[N]>;
+    const known = this.stale.has(area) ? readArea(link.doc, areas[area]) : this.state.board[area];
+    const data = known as AreaData<(typeof areas)[N]>;
     const checked = checkChanges(areas[area], data, changes);
     if (checked.ok) applyChanges(link.doc, areas[area], changes, MINE);
     return checked;
