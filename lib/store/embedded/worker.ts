@@ -61,6 +61,8 @@ function layOutLog(): void {
 
 function run(group: Request[]): Reply[] {
   const replies: Reply[] = [];
+  // It needs no savepoint: the transaction is its own.
+  const isLone = group.length === 1;
   let open: Reply[] = [];
   const failAll = (reason: string) => {
     if (db.inTransaction) db.exec('ROLLBACK');
@@ -80,9 +82,15 @@ function run(group: Request[]): Reply[] {
       replies.push(attempt(request));
       continue;
     }
-    const error = (open.length === 0 ? control('BEGIN IMMEDIATE') : null) ?? control('SAVEPOINT request');
+    const error =
+      (open.length === 0 ? control('BEGIN IMMEDIATE') : null) ??
+      (isLone ? null : control('SAVEPOINT request'));
     const reply = error === null ? attempt(request) : { id: request.id, error };
     open.push(reply);
+    if (isLone) {
+      if ('error' in reply) failAll(reply.error);
+      continue;
+    }
     const undoing = 'error' in reply ? control('ROLLBACK TO request') : null;
     const ending = undoing ?? control('RELEASE request');
     // A full disk ends the whole transaction, not only the statement: then nothing of the group has happened.
