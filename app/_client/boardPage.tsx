@@ -1,7 +1,6 @@
 'use client';
 
-import dynamic from 'next/dynamic';
-import { type ComponentType, useEffect } from 'react';
+import { type ComponentType, useEffect, useState } from 'react';
 import { Waiting } from '../_ui/waiting.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import type { Me } from './boardClient.ts';
@@ -33,27 +32,41 @@ const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
   night: async () => (await import('../_handover/nightScreen.tsx')).NightScreen,
   links: async () => (await import('../_studio/linksScreen.tsx')).LinksScreen,
 };
-// Only in the browser: a board is a shared document, and the server's pages hold none.
-const screens = Object.fromEntries(
-  Object.entries(loads).map(([name, load]) => [
-    name,
-    dynamic(load, { ssr: false, loading: () => <Waiting /> }),
-  ]),
-) as Record<ScreenName, ComponentType<{ me: Me }>>;
-const Room = dynamic(room, { ssr: false, loading: () => <Waiting /> });
-
+/** A page of a board. Drawn only in the browser: a board is a shared document, and the server's pages hold none. */
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
-  const Screen = screens[screen];
-  // Shown only once the board is open, but on its way from the beginning. What fails here fails again where it is shown.
-  useEffect(() => {
-    loads[screen]().catch(() => undefined);
-  }, [screen]);
+  const Room = useLoaded(room);
+  const Screen = useLoaded(loads[screen]);
+  if (!Room) return <Waiting />;
   return (
     <Room me={me}>
-      <Screen me={me} />
+      {Screen ? <Screen me={me} /> : <Waiting />}
       <Keeping me={me} screen={screen} />
     </Room>
   );
+}
+
+/**
+ * What is loaded, once it is here. Not by Suspense: what comes so soon after its fallback React holds back, until that has
+ * stood for 300 ms.
+ */
+function useLoaded<T>(load: () => Promise<T>): T | null {
+  const [loaded, setLoaded] = useState<{ value: T } | { failed: unknown } | null>(null);
+  useEffect(() => {
+    let left = false;
+    const say = (said: typeof loaded) => {
+      if (!left) setLoaded(said);
+    };
+    load().then(
+      (value) => say({ value }),
+      (failed: unknown) => say({ failed }),
+    );
+    return () => {
+      left = true;
+    };
+  }, [load]);
+  if (loaded === null) return null;
+  if ('failed' in loaded) throw loaded.failed;
+  return loaded.value;
 }
 
 /** Once the board is open and the page at leisure, it is kept for when there is no network. */
