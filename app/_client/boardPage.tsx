@@ -1,6 +1,6 @@
 'use client';
 
-import { type ComponentType, useEffect, useState } from 'react';
+import { type ComponentType, useCallback, useEffect, useState, useSyncExternalStore } from 'react';
 import { Waiting } from '../_ui/waiting.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import type { Me } from './boardClient.ts';
@@ -17,25 +17,43 @@ export type ScreenName =
   | 'night'
   | 'links';
 
-/** On its way as soon as this page's script is read, and not only once React comes to it. */
-const room = async () => (await import('./room.tsx')).BoardRoom;
-if (typeof window !== 'undefined') room().catch(() => undefined);
+/** A part of the program that is loaded when it is first needed; from then on it is here. */
+interface Part<T> {
+  here: T | null;
+  load(): Promise<T>;
+}
 
-const loads: Record<ScreenName, () => Promise<ComponentType<{ me: Me }>>> = {
-  sheet: async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen,
-  song: async () => (await import('../_song/songScreen.tsx')).SongScreen,
-  practise: async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen,
-  lessons: async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen,
-  remarks: async () => (await import('../_notes/remarksScreen.tsx')).RemarksScreen,
-  dj: async () => (await import('../_handover/djScreen.tsx')).DjScreen,
-  show: async () => (await import('../_handover/showScreen.tsx')).ShowScreen,
-  night: async () => (await import('../_handover/nightScreen.tsx')).NightScreen,
-  links: async () => (await import('../_studio/linksScreen.tsx')).LinksScreen,
+function part<T>(load: () => Promise<T>): Part<T> {
+  const made: Part<T> = {
+    here: null,
+    async load() {
+      made.here ??= await load();
+      return made.here;
+    },
+  };
+  return made;
+}
+
+const room = part(async () => (await import('./room.tsx')).BoardRoom);
+// On its way as soon as this page's script is read, and not only once React comes to it.
+if (typeof window !== 'undefined') room.load().catch(() => undefined);
+
+const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
+  sheet: part(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
+  song: part(async () => (await import('../_song/songScreen.tsx')).SongScreen),
+  practise: part(async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen),
+  lessons: part(async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen),
+  remarks: part(async () => (await import('../_notes/remarksScreen.tsx')).RemarksScreen),
+  dj: part(async () => (await import('../_handover/djScreen.tsx')).DjScreen),
+  show: part(async () => (await import('../_handover/showScreen.tsx')).ShowScreen),
+  night: part(async () => (await import('../_handover/nightScreen.tsx')).NightScreen),
+  links: part(async () => (await import('../_studio/linksScreen.tsx')).LinksScreen),
 };
+
 /** A page of a board. Drawn only in the browser: a board is a shared document, and the server's pages hold none. */
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   const Room = useLoaded(room);
-  const Screen = useLoaded(loads[screen]);
+  const Screen = useLoaded(screens[screen]);
   if (!Room) return <Waiting />;
   return (
     <Room me={me}>
@@ -46,31 +64,36 @@ export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
 }
 
 /**
- * What is loaded, once it is here. Not by Suspense: what comes so soon after its fallback React holds back, until that has
- * stood for 300 ms.
+ * A part, once it is here. Not by Suspense: what comes so soon after its fallback React holds back, until that has stood for
+ * 300 ms.
  */
-function useLoaded<T>(load: () => Promise<T>): T | null {
-  const [loaded, setLoaded] = useState<{ value: T } | { failed: unknown } | null>(null);
-  useEffect(() => {
-    let left = false;
-    const say = (said: typeof loaded) => {
-      if (!left) setLoaded(said);
-    };
-    load().then(
-      (value) => say({ value }),
-      (failed: unknown) => say({ failed }),
-    );
-    return () => {
-      left = true;
-    };
-  }, [load]);
-  if (loaded === null) return null;
-  if ('failed' in loaded) throw loaded.failed;
-  return loaded.value;
+function useLoaded<T>(wanted: Part<T>): T | null {
+  const [failed, setFailed] = useState<{ why: unknown } | null>(null);
+  const whenHere = useCallback(
+    (onHere: () => void) => {
+      let left = false;
+      wanted.load().then(
+        () => left || onHere(),
+        (why: unknown) => left || setFailed({ why }),
+      );
+      return () => {
+        left = true;
+      };
+    },
+    [wanted],
+  );
+  // The server never has it, and the page is at first as the server drew it.
+  const here = useSyncExternalStore(
+    whenHere,
+    () => wanted.here,
+    () => null,
+  );
+  if (failed) throw failed.why;
+  return here;
 }
 
 /** Once the board is open and the page at leisure, it is kept for when there is no network. */
 function Keeping({ me, screen }: { me: Me; screen: ScreenName }) {
-  useEffect(() => whenIdle(() => void keepPages(me, screen, loads)), [me, screen]);
+  useEffect(() => whenIdle(() => void keepPages(me, screen, screens)), [me, screen]);
   return null;
 }

@@ -21,13 +21,13 @@ let state: Kept = 'keeping';
 const listeners = new Set<() => void>();
 
 /**
- * Has the service worker keep the pages of a board that its role needs, and the one that is open. `loads` brings the program of a
+ * Has the service worker keep the pages of a board that its role needs, and the one that is open. `programs` brings that of a
  * screen, since a page that was never open has not yet loaded its own.
  */
 export async function keepPages(
   me: Me,
   screen: ScreenName,
-  loads: Record<ScreenName, () => Promise<unknown>>,
+  programs: Record<ScreenName, { load(): Promise<unknown> }>,
 ): Promise<void> {
   const container = navigator.serviceWorker;
   if (!container) return say('not kept');
@@ -39,7 +39,7 @@ export async function keepPages(
     await container.register('/sw.js', { updateViaCache: 'none' });
     const worker = (await container.ready).active;
     // A page is kept only with its program; without a network the worker still says what it has.
-    const loaded = await Promise.allSettled(screens.map((each) => loads[each]()));
+    const loaded = await Promise.allSettled(screens.map((each) => programs[each].load()));
     const pages = screens.filter((_, i) => loaded[i]!.status === 'fulfilled').map(addressOf);
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }: MessageEvent<{ kept: string[] }>) =>
