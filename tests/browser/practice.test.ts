@@ -250,23 +250,29 @@ test('sound that is late is found by tapping along once, kept on this device, an
 }) => {
   const page = await (await browser.newContext()).newPage();
   await practise(page, house);
-  await page.getByRole('button', { name: 'Tap along' }).click();
   const tap = page.getByRole('button', { name: 'Tap here with each click' });
-  await expect(tap).toBeFocused();
-  // Taps a fifth of a second after each click, by the clock of the sound itself.
-  const last = await tap.elementHandle();
-  await page.evaluate(
-    async ({ button, every, first, taps }) => {
-      const sound = window.sounds.at(-1)!;
-      for (let i = 0; i < taps; i++) {
-        const due = first + (i + 1) * every + 0.2;
-        while (sound.currentTime < due) await new Promise((resolve) => setTimeout(resolve, 2));
-        button!.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }));
-      }
-    },
-    { button: last, every: CLICK_EVERY, first: CLICK_FIRST, taps: TAPS },
-  );
   const told = page.getByText(/^Sound is [\d.]+ s late on this device/);
+  const uneven = page.getByText('The taps lay too far apart to tell. Please try once more.');
+  // Taps a fifth of a second after each click, by the clock of the sound itself. Where that clock jumps, because the machine is
+  // busy, the page asks for another try, and is given one.
+  const tapAlong = async () => {
+    await page.getByRole('button', { name: 'Tap along' }).click();
+    await expect(tap).toBeFocused();
+    await page.evaluate(
+      async ({ button, every, first, taps }) => {
+        const sound = window.sounds.at(-1)!;
+        for (let i = 0; i < taps; i++) {
+          const due = first + (i + 1) * every + 0.2;
+          while (sound.currentTime < due) await new Promise((resolve) => setTimeout(resolve, 2));
+          button!.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }));
+        }
+      },
+      { button: await tap.elementHandle(), every: CLICK_EVERY, first: CLICK_FIRST, taps: TAPS },
+    );
+    await expect(told.or(uneven)).toBeVisible();
+  };
+  await tapAlong();
+  for (let again = 0; again < 4 && (await uneven.isVisible()); again++) await tapAlong();
   await expect(told).toBeVisible();
   const late = Number(/([\d.]+) s/.exec((await told.textContent())!)![1]);
   expect(late).toBeGreaterThanOrEqual(0.17);
