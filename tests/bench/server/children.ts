@@ -1,12 +1,8 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
-import manifest from '../../../package.json' with { type: 'json' };
 import type { Memory } from './memory.ts';
 import type { Invited, Wanted } from './ours.ts';
-
-/** Our server is measured with the switches that `npm start` gives to node. */
-const SWITCHES = manifest.scripts.start.split(' ').filter((word) => word.startsWith('--'));
 
 /** A script of this folder in a process of its own. */
 export class Process {
@@ -15,10 +11,9 @@ export class Process {
   constructor(
     private readonly script: string,
     argument = '',
-    switches: readonly string[] = [],
   ) {
     this.child = fork(join(import.meta.dirname, script), [argument], {
-      execArgv: [...switches, '--import', 'tsx', '--expose-gc'],
+      execArgv: ['--import', 'tsx', '--expose-gc'],
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     });
   }
@@ -58,7 +53,8 @@ export interface Child {
   kill(): Promise<void>;
 }
 
-async function start<T extends { port: number }>(server: Process): Promise<[Child, T]> {
+async function start<T extends { port: number }>(script: string, argument = ''): Promise<[Child, T]> {
+  const server = new Process(script, argument);
   const first = await server.next<T>();
   const child: Child = {
     pid: server.child.pid!,
@@ -71,11 +67,13 @@ async function start<T extends { port: number }>(server: Process): Promise<[Chil
 }
 
 export async function startStock(): Promise<Child> {
-  return (await start(new Process('stock.ts')))[0];
+  return (await start('stock.ts'))[0];
 }
 
 export async function startOurs(wanted: Wanted): Promise<Child & { boards: Invited[] }> {
-  const server = new Process('ours.ts', JSON.stringify(wanted), SWITCHES);
-  const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(server);
+  const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(
+    'ours.ts',
+    JSON.stringify(wanted),
+  );
   return { ...child, boards };
 }
