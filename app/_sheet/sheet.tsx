@@ -17,7 +17,7 @@ import { useDragging } from './useDragging.ts';
 import { useDrawing, useRows } from './useDrawing.ts';
 import { useHandlers } from './useHandlers.ts';
 import { useShown } from './useShown.ts';
-import { COLUMNS, useWidth } from './useWidth.ts';
+import { MEASURED, useWidth } from './useWidth.ts';
 import { WholeNotes } from './wholeNotes.tsx';
 
 /**
@@ -90,8 +90,8 @@ export function Sheet({
         Left and right arrow keys move it by a count, with shift by a bar, up and down by a phrase. Plus and
         minus dance it more or less often, Delete takes it away.
       </p>
-      <div className={`${COLUMNS} md:pl-4`}>
-        <div ref={probe} className="md:col-start-2" />
+      <div className={MEASURED.row}>
+        <div ref={probe} className={MEASURED.staff} />
       </div>
       {width > 0
         ? groups.map((group) => (

@@ -14,7 +14,7 @@ const LARGEST_GROUP = 500;
  * because a page that was written many times is taken over once.
  */
 const CHECKPOINT_PAGES = 8000;
-
+/** The database's own default (sqlite.org/pgszchng2016.html). */
 const PAGE_BYTES = 4096;
 
 const port = parentPort as MessagePort;
