@@ -100,11 +100,12 @@ function useClicks() {
   };
   const start = async () => {
     silent.current();
+    // Before there is a new sound: the turn that ends may be that of the try before.
+    takeTurn(() => end(''));
     const address = URL.createObjectURL(new Blob([clickTrack()], { type: 'audio/wav' }));
     const element = new Audio(address);
     sound.current = { element, address };
     element.onended = () => end('Too few taps to tell. Please try once more.');
-    takeTurn(() => end(''));
     setSaid('');
     setTaps([]);
     try {
