@@ -1,23 +1,10 @@
-import type { AreaName } from '../../core/areas/board.ts';
 import { type AreaTable, type BoardTable, ClaimTaken } from '../store.ts';
 import { asideRows, boardRows } from '../tables/boards.ts';
-import { type Database, type Statement, statement } from '../tables/database.ts';
+import { type Database, statement } from '../tables/database.ts';
 
-function appending(board: string, area: AreaName, update: Uint8Array): Statement[] {
-  return [
-    statement(
-      'INSERT INTO areas (board, area, head) VALUES (?, ?, 1) ON CONFLICT DO UPDATE SET head = head + 1 RETURNING head',
-      board,
-      area,
-    ),
-    statement(
-      'INSERT INTO updates SELECT board, area, head, ? FROM areas WHERE board = ? AND area = ?',
-      update,
-      board,
-      area,
-    ),
-  ];
-}
+/** Gives the update the area's next number; the table's trigger notes it as the head. One statement needs no BEGIN and no COMMIT. */
+const APPENDING = `INSERT INTO updates
+  VALUES (?1, ?2, 1 + coalesce((SELECT head FROM areas WHERE board = ?1 AND area = ?2), 0), ?3) RETURNING number`;
 
 /** An id that belongs to somebody else becomes nobody's, which the table does not allow: so the whole request fails. */
 const CLAIMING = `INSERT INTO claims VALUES (?, ?, ?, ?) ON CONFLICT DO UPDATE
@@ -30,7 +17,7 @@ export function boardTable(db: Database): BoardTable {
     async add(id, madeAt, areas) {
       await db.run([
         statement('INSERT INTO boards VALUES (?, ?)', id, madeAt),
-        ...areas.flatMap(({ area, update }) => appending(id, area, update)),
+        ...areas.map(({ area, update }) => statement(APPENDING, id, area, update)),
       ]);
     },
   };
@@ -66,10 +53,10 @@ export function areaTable(db: Database): AreaTable {
     async append(board, area, update, claims) {
       try {
         const results = await db.run([
-          ...appending(board, area, update),
+          statement(APPENDING, board, area, update),
           ...claims.map(({ client, membership }) => statement(CLAIMING, board, area, client, membership)),
         ]);
-        return Number(results[0]!.rows[0]!.head);
+        return Number(results[0]!.rows[0]!.number);
       } catch (error) {
         throw (error as Error).message.includes(TAKEN) ? new ClaimTaken() : error;
       }

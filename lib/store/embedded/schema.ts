@@ -50,4 +50,10 @@ CREATE TABLE set_aside (
 ) STRICT;
 CREATE INDEX set_aside_of_board ON set_aside (board);
 `,
+  `
+CREATE TRIGGER head_of_updates BEFORE INSERT ON updates BEGIN
+  INSERT INTO areas (board, area, head) VALUES (NEW.board, NEW.area, NEW.number)
+    ON CONFLICT DO UPDATE SET head = max(head, NEW.number);
+END;
+`,
 ];

@@ -5,8 +5,8 @@ import type { Opening, Reply, Request } from './request.ts';
 import { migrations } from './schema.ts';
 
 /**
- * The thread that owns the database. Requests that wait are run in one transaction, each in a savepoint of its own, and
- * answered after the commit: one fsync for many (group commit), and nothing is answered before it is durable.
+ * The thread that owns the database. Requests that wait are run in one transaction, each of several statements in a savepoint of
+ * its own, and answered after the commit: one fsync for many (group commit), and nothing is answered before it is durable.
  */
 const LARGEST_GROUP = 500;
 /**
@@ -61,8 +61,6 @@ function layOutLog(): void {
 
 function run(group: Request[]): Reply[] {
   const replies: Reply[] = [];
-  // It needs no savepoint: the transaction is its own.
-  const isLone = group.length === 1;
   let open: Reply[] = [];
   const failAll = (reason: string) => {
     if (db.inTransaction) db.exec('ROLLBACK');
@@ -77,24 +75,22 @@ function run(group: Request[]): Reply[] {
     open = [];
   };
   for (const request of group) {
-    if (request.alone) {
+    // One statement is a transaction by itself.
+    const isOne = request.statements.length === 1;
+    if (request.alone || (isOne && group.length === 1)) {
       commit();
       replies.push(attempt(request));
       continue;
     }
     const error =
       (open.length === 0 ? control('BEGIN IMMEDIATE') : null) ??
-      (isLone ? null : control('SAVEPOINT request'));
+      (isOne ? null : control('SAVEPOINT request'));
     const reply = error === null ? attempt(request) : { id: request.id, error };
     open.push(reply);
-    if (isLone) {
-      if ('error' in reply) failAll(reply.error);
-      continue;
-    }
-    const undoing = 'error' in reply ? control('ROLLBACK TO request') : null;
-    const ending = undoing ?? control('RELEASE request');
+    const undoing = 'error' in reply && !isOne ? control('ROLLBACK TO request') : null;
+    const ending = undoing ?? (isOne ? null : control('RELEASE request'));
     // A full disk ends the whole transaction, not only the statement: then nothing of the group has happened.
-    if (ending !== null) failAll('error' in reply ? reply.error : ending);
+    if (ending !== null || !db.inTransaction) failAll('error' in reply ? reply.error : `${ending}`);
   }
   commit();
   return replies;
