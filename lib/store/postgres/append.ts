@@ -14,7 +14,8 @@ interface Asked {
   reject(error: unknown): void;
 }
 
-const APPEND = `SELECT append_update(board, area, added, claimed::jsonb) AS number
+const APPEND_ONE = 'SELECT append_update($1, $2, $3, $4) AS number';
+const APPEND_MANY = `SELECT append_update(board, area, added, claimed::jsonb) AS number
   FROM unnest($1::text[], $2::text[], $3::bytea[], $4::text[]) WITH ORDINALITY AS a (board, area, added, claimed, place)
   ORDER BY place`;
 
@@ -102,12 +103,20 @@ export class Appending {
     // Every node locks areas in the same order, so that none waits for another that waits for it.
     const places = group.map((_, index) => index).sort((a, b) => compare(group[a]!, group[b]!) || a - b);
     const sorted = places.map((place) => group[place]!);
-    const { rows } = await this.db.append(APPEND, [
-      sorted.map(({ board }) => board),
-      sorted.map(({ area }) => area),
-      sorted.map(({ update }) => Buffer.from(update.buffer, update.byteOffset, update.length)),
-      sorted.map(({ claims }) => JSON.stringify(claims)),
+    const added = sorted.map(({ board, area, update, claims }) => [
+      board,
+      area,
+      Buffer.from(update.buffer, update.byteOffset, update.length),
+      JSON.stringify(claims),
     ]);
+    const { rows } =
+      added.length === 1
+        ? await this.db.append('append one', APPEND_ONE, added[0]!)
+        : await this.db.append(
+            'append many',
+            APPEND_MANY,
+            [0, 1, 2, 3].map((column) => added.map((row) => row[column])),
+          );
     const numbers: number[] = [];
     places.forEach((place, index) => {
       numbers[place] = Number(rows[index].number);

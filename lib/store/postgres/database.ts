@@ -31,8 +31,8 @@ export class Postgres {
     this.updates = poolOf(url, 1, CONNECTING_MS);
   }
 
-  append(text: string, values: unknown[]): Promise<pg.QueryResult> {
-    return this.updates.query({ name: 'append', text, values });
+  append(name: string, text: string, values: unknown[]): Promise<pg.QueryResult> {
+    return this.updates.query({ name, text, values });
   }
 
   /** One statement, in a transaction of its own. `name` is for those that are worth preparing. */

@@ -85,4 +85,32 @@ BEGIN
   RETURN place;
 END $$;
 `,
+  // The same in fewer statements: what locks the area's row changes it, too.
+  `
+CREATE OR REPLACE FUNCTION append_update(to_board text, to_area text, added bytea, claimed jsonb) RETURNS bigint
+LANGUAGE plpgsql AS $$
+DECLARE place bigint;
+BEGIN
+  UPDATE areas SET head = head + 1 WHERE board = to_board AND area = to_area RETURNING head INTO place;
+  IF NOT FOUND THEN
+    INSERT INTO areas (board, area, head) SELECT id, to_area, 0 FROM boards WHERE id = to_board ON CONFLICT DO NOTHING;
+    UPDATE areas SET head = head + 1 WHERE board = to_board AND area = to_area RETURNING head INTO place;
+    IF NOT FOUND THEN RETURN 0; END IF;
+  END IF;
+  IF claimed <> '[]' THEN
+    IF EXISTS (
+      SELECT FROM jsonb_to_recordset(claimed) AS asked (client bigint, membership text)
+      JOIN claims ON claims.client = asked.client
+      WHERE board = to_board AND area = to_area AND claims.membership <> asked.membership
+    ) THEN
+      UPDATE areas SET head = place - 1 WHERE board = to_board AND area = to_area;
+      RETURN -1;
+    END IF;
+    INSERT INTO claims SELECT to_board, to_area, client, membership, place
+      FROM jsonb_to_recordset(claimed) AS asked (client bigint, membership text) ON CONFLICT DO NOTHING;
+  END IF;
+  INSERT INTO updates VALUES (to_board, to_area, place, added);
+  RETURN place;
+END $$;
+`,
 ];
