@@ -62,7 +62,13 @@ export class AreaGuard {
     return tried;
   }
 
-  /** Applies what is stored already, by another node that has checked it; gives what of it was new here. */
+  /** Applies what is stored already, by another node that has checked it. */
+  add(update: Uint8Array): void {
+    Y.applyUpdate(this.doc, update);
+    this.accepted?.push(update);
+  }
+
+  /** The same, where some of it may be known; gives what of it was new here. */
   take(update: Uint8Array): Uint8Array[] {
     const news: Uint8Array[] = [];
     const note = (added: Uint8Array) => news.push(added);

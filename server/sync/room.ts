@@ -163,7 +163,9 @@ export class Room {
     if (update === null || number !== this.head + 1 || this.reading !== null) return this.follow();
     // The other node has checked it and it is stored: people need not wait until it is taken in here.
     this.tell(updateFrame(update));
-    this.take({ updates: [update], head: number, loose: 1, claims: [...claims] }, () => undefined);
+    this.take({ updates: [update], head: number, loose: 1, claims: [...claims] }, (told) =>
+      this.guard.add(told),
+    );
   }
 
   /** Reads what other nodes have stored since, and sends it on; resolves when everything stored before is in the document. */
@@ -238,13 +240,15 @@ export class Room {
 
   private take(
     { updates, head, claims }: StoredArea,
-    onNews = (news: Uint8Array) => this.tell(updateFrame(news)),
+    // Our own that are on their way are among them: they are not new here, and are sent on when they are answered.
+    add = (update: Uint8Array) => {
+      for (const news of this.guard.take(update)) this.tell(updateFrame(news));
+    },
   ): void {
     this.owners.add(claims);
     try {
-      // Our own that are on their way are among them: they are not new here, and are sent on when they are answered.
       for (const update of updates) {
-        for (const news of this.guard.take(update)) onNews(news);
+        add(update);
         this.bytes += update.length;
       }
       if (this.guard.hasGap)

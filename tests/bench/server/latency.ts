@@ -8,8 +8,11 @@ import { judge, load, printTable, quantile, syncTimes } from './figures.ts';
 import type { Seat } from './light.ts';
 import type { Words } from './words.ts';
 
-/** Before the first measure: compiled code, and a log of the database that no longer grows. */
-const WARM_SECONDS = 8;
+/**
+ * Before the first measure: a log of the database that no longer grows, and compiled code. At this rate the engine still compiles
+ * after half a minute (its `--trace-opt`), and a server runs for weeks.
+ */
+const WARM_SECONDS = 60;
 
 /** One side of the comparison. */
 interface Side {
