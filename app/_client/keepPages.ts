@@ -2,6 +2,7 @@
 
 import { useSyncExternalStore } from 'react';
 import type { Role } from '@/lib/core/areas/people.ts';
+import { atRest } from '../_ui/atRest.ts';
 import type { Me } from './boardClient.ts';
 import type { ScreenName } from './boardPage.tsx';
 
@@ -38,9 +39,17 @@ export async function keepPages(
   try {
     await container.register('/sw.js', { updateViaCache: 'none' });
     const worker = (await container.ready).active;
-    // A page is kept only with its program; without a network the worker still says what it has.
-    const loaded = await Promise.allSettled(screens.map((each) => programs[each].load()));
-    const pages = screens.filter((_, i) => loaded[i]!.status === 'fulfilled').map(addressOf);
+    const pages: string[] = [];
+    for (const each of screens) {
+      // One at a time, while nobody writes: to run a program for the first time is a long task.
+      await atRest();
+      // A page is kept only with its program; without a network the worker still says what it has.
+      const isHere = await programs[each].load().then(
+        () => true,
+        () => false,
+      );
+      if (isHere) pages.push(addressOf(each));
+    }
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }: MessageEvent<{ kept: string[] }>) =>
       say(data.kept.includes(addressOf(screen)) ? 'kept' : 'not kept');
