@@ -86,6 +86,8 @@ export class BoardClient {
   private stale = new Set<AreaName>();
   private state: BoardState;
   private queued = false;
+  private later: ReturnType<typeof setTimeout> | null = null;
+  private changing = false;
   private refusal: Refusal | null = null;
   private readonly refusals = new Refusals();
   private forgotten = false;
@@ -144,7 +146,14 @@ export class BoardClient {
     const known = this.stale.has(area) ? readArea(link.doc, areas[area]) : this.state.board[area];
     const data = known as AreaData<(typeof areas)[N]>;
     const checked = checkChanges(areas[area], data, changes);
-    if (checked.ok) applyChanges(link.doc, areas[area], changes, MINE);
+    if (checked.ok) {
+      this.changing = true;
+      try {
+        applyChanges(link.doc, areas[area], changes, MINE);
+      } finally {
+        this.changing = false;
+      }
+    }
     return checked;
   }
 
@@ -203,6 +212,7 @@ export class BoardClient {
 
   destroy(): void {
     this.stopChecking?.();
+    if (this.later !== null) clearTimeout(this.later);
     this.undoManager.destroy();
     for (const link of Object.values(this.links)) link.destroy();
     this.listeners.clear();
@@ -218,7 +228,9 @@ export class BoardClient {
       onChange: () => this.touch(),
       onUpdate: () => {
         this.stale.add(name);
-        this.touch();
+        // What a hand has moved is drawn at once where it lies; what is written draws itself, and others can wait for a turn.
+        if (this.changing) this.touch();
+        else this.touchLater();
       },
       onRefused: (reason, doc) => void this.refused(name, reason, doc),
       onForget: () => void this.forget(),
@@ -298,9 +310,16 @@ export class BoardClient {
     this.queued = true;
     queueMicrotask(() => {
       this.queued = false;
+      if (this.later !== null) clearTimeout(this.later);
+      this.later = null;
       this.show(this.derive());
       this.checkLater();
     });
+  }
+
+  /** In a task of its own: a key that is typed is on the page before it. */
+  private touchLater(): void {
+    this.later ??= setTimeout(() => this.touch());
   }
 
   private show(state: BoardState): void {

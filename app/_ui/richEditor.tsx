@@ -2,14 +2,19 @@
 
 import type { Editor } from '@tiptap/core';
 import { EditorContent, useEditor, useEditorState } from '@tiptap/react';
-import { useEffect, useMemo, useSyncExternalStore } from 'react';
+import { memo, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { useRoom } from '../_client/room.tsx';
 import type { Writers } from '../_client/writers.ts';
 import type { RichProps } from './rich.tsx';
 import { ROOM_FOR_TEXT, richExtensions, writerName } from './richExtensions.ts';
 
-/** Writing in a shared text, with one small row of tools. */
-export function RichEditor({ fragment, label, placeholder, focus = false }: RichProps) {
+/** Writing in a shared text, with one small row of tools. What is written in it draws itself: not the page around it, nor it anew. */
+export const RichEditor = memo(function RichEditor({
+  fragment,
+  label,
+  placeholder,
+  focus = false,
+}: RichProps) {
   const room = useRoom();
   const writers = useMemo(() => room.writersOf(fragment), [room, fragment]);
   const editor = useEditor(
@@ -34,7 +39,7 @@ export function RichEditor({ fragment, label, placeholder, focus = false }: Rich
       <Room editor={editor} />
     </div>
   );
-}
+});
 
 const named = (label: string) => ({
   attributes: { class: 'rich ProseMirror', role: 'textbox', 'aria-multiline': 'true', 'aria-label': label },
