@@ -2,6 +2,7 @@ import { readVarUint } from 'lib0/decoding';
 import { IndexeddbPersistence } from 'y-indexeddb';
 import { WebsocketProvider } from 'y-websocket';
 import type * as Y from 'yjs';
+import { AreaReader } from '@/lib/board/area.ts';
 import { newArea } from '@/lib/board/layout.ts';
 import type { AreaShape } from '@/lib/core/areas/area.ts';
 import { closingOf, closings } from '@/lib/protocol/close.ts';
@@ -30,6 +31,7 @@ export interface LinkOptions {
 /** One area's document, its connection and its copy on this device. */
 export class AreaLink {
   readonly doc: Y.Doc;
+  readonly reader: AreaReader<AreaShape>;
   readonly provider: WebsocketProvider;
   private readonly local: IndexeddbPersistence;
   private readonly sent: SentFrames;
@@ -46,6 +48,7 @@ export class AreaLink {
     options: LinkOptions,
   ) {
     this.doc = newArea(shape);
+    this.reader = new AreaReader(this.doc, shape);
     // The name carries the membership: a second tab with more rights must not upload what the server refused this one.
     this.local = new IndexeddbPersistence(`${options.membership}/${options.board}/${shape.name}`, this.doc);
     this.local.once('synced', () => {

@@ -143,7 +143,7 @@ export class BoardClient {
       return bad('no right', `Your link lets you read the ${area}, not change it.`);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
-    const known = this.stale.has(area) ? readArea(link.doc, areas[area]) : this.state.board[area];
+    const known = this.stale.has(area) ? link.reader.read() : this.state.board[area];
     const data = known as AreaData<(typeof areas)[N]>;
     const checked = checkChanges(areas[area], data, changes);
     if (checked.ok) {
@@ -355,7 +355,7 @@ export class BoardClient {
       board = { ...board };
       for (const name of this.stale) {
         const link = this.links[name];
-        if (link) board[name] = readArea(link.doc, areas[name]) as never;
+        if (link) board[name] = link.reader.read() as never;
       }
       score = boardScore(board.plan);
       this.stale.clear();

@@ -22,26 +22,66 @@ export function readRegister(schema: Schema, value: unknown): unknown {
 }
 
 /**
- * The area as plain data, that of an older document in the shape of today. What does not satisfy the shape (only possible in a document that no server checked) reads as
- * unset, so that every reader sees the same valid board.
+ * The area as plain data, that of an older document in the shape of today. What does not satisfy the shape (only possible in a
+ * document that no server checked) reads as unset, so that every reader sees the same valid board.
  */
 export function readArea<S extends AreaShape>(doc: Y.Doc, shape: S): AreaData<S> {
+  return readParts(doc, shape, partsOf(shape)) as AreaData<S>;
+}
+
+const partsOf = ({ registers, collections }: AreaShape) => [
+  ...Object.keys(registers),
+  ...Object.keys(collections),
+];
+
+/** The registers and collections of these names. */
+function readParts(doc: Y.Doc, shape: AreaShape, names: Iterable<string>): Record<string, unknown> {
   const data: Record<string, unknown> = {};
   const lifted = ageOf(doc, shape) === 'older' ? liftedOf(doc, shape) : null;
-  const registers = registersOf(doc);
-  for (const [name, schema] of Object.entries(shape.registers)) {
-    data[name] = readRegister(schema, lifted ? lifted.registers[name] : registers.get(name));
-  }
-  for (const [name, schema] of Object.entries(shape.collections)) {
+  for (const name of names) {
+    const register = shape.registers[name];
+    if (register)
+      data[name] = readRegister(register, lifted ? lifted.registers[name] : registersOf(doc).get(name));
+    const schema = shape.collections[name];
+    if (!schema) continue;
     const read = lifted
       ? Object.entries(lifted.collections[name] ?? {}).map(([id, fields]) => parsed(schema, id, fields))
       : [...entriesOf(doc, name)].map(([id, entry]) => readEntry(schema, id, entry));
     const entries = read.filter((entry) => entry !== null).sort((a, b) => (a.id < b.id ? -1 : 1));
     data[name] = shape.richText.includes(name)
       ? entries.map((entry) => ({ ...entry, text: wordsOf(doc, name, entry.id) }))
-      : asBefore(entriesOf(doc, name), entries);
+      : entries;
   }
-  return data as AreaData<S>;
+  return data;
+}
+
+/** Reads an area again and again: only what has changed since the last time is read anew. */
+export class AreaReader<S extends AreaShape> {
+  private data: Record<string, unknown> = {};
+  private readonly changed: Set<string>;
+
+  constructor(
+    private readonly doc: Y.Doc,
+    private readonly shape: S,
+  ) {
+    this.changed = new Set(partsOf(shape));
+    registersOf(doc).observe(({ keysChanged }) => {
+      // With another version everything may read otherwise.
+      for (const name of keysChanged.has(VERSION) ? partsOf(shape) : keysChanged)
+        this.changed.add(name as string);
+    });
+    for (const name of Object.keys(shape.collections))
+      entriesOf(doc, name).observeDeep(() => this.changed.add(name));
+  }
+
+  read(): AreaData<S> {
+    // There a part may be made from others.
+    if (ageOf(this.doc, this.shape) === 'older') return readArea(this.doc, this.shape);
+    // What was not changed is the same object, so that work on it need not be done again.
+    this.data = { ...this.data, ...readParts(this.doc, this.shape, this.changed) };
+    this.changed.clear();
+    return this.data as AreaData<S>;
+  }
 }
 
 interface Entry {
@@ -66,16 +106,6 @@ function readEntry(schema: Schema, id: string, map: unknown): Entry | null {
   const entry = parsed(schema, id, fields);
   readEntries.set(map, { schema, fields, entry });
   return entry;
-}
-
-const readCollections = new WeakMap<Y.Map<Y.Map<unknown>>, readonly Entry[]>();
-
-/** A collection in which each entry is the same object as before is the same array. */
-function asBefore(collection: Y.Map<Y.Map<unknown>>, entries: readonly Entry[]): readonly Entry[] {
-  const known = readCollections.get(collection);
-  if (known && isSame(known, entries)) return known;
-  readCollections.set(collection, entries);
-  return entries;
 }
 
 /** Both hold the very same values under the same names. */

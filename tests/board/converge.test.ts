@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, readArea } from '../../lib/board/area.ts';
+import { AreaReader, applyChanges, readArea } from '../../lib/board/area.ts';
 import { checkChanges } from '../../lib/board/checkChanges.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { newArea } from '../../lib/board/layout.ts';
@@ -31,11 +31,12 @@ const gesture: fc.Arbitrary<PlanChange> = fc.oneof(
 const step = fc.record({ who: fc.integer({ min: 0, max: 2 }), change: gesture, meets: fc.boolean() });
 
 describe('three people, each offline for a while', () => {
-  test('all end with the same valid plan, and the server accepts whatever the page let them do', () => {
+  test('all end with the same valid plan, read in parts or whole, and the server accepts whatever the page let them do', () => {
     fc.assert(
       fc.property(fc.array(step, { maxLength: 25 }), (steps) => {
         const guard = new AreaGuard(areas.plan);
         const people = [0, 1, 2].map(() => newArea(areas.plan));
+        const readers = people.map((doc) => new AreaReader(doc, areas.plan));
         const meet = (doc: Y.Doc) => {
           const news = Y.encodeStateAsUpdate(doc, Y.encodeStateVector(guard.doc));
           expect(guard.check(news, { membership: 'm' }).ok).toBe(true);
@@ -46,11 +47,13 @@ describe('three people, each offline for a while', () => {
           if (checkChanges(areas.plan, readArea(doc, areas.plan), [change]).ok)
             applyChanges(doc, areas.plan, [change]);
           if (meets) meet(doc);
+          if (who > 0) expect(readers[who]!.read()).toEqual(readArea(doc, areas.plan));
         }
         for (const doc of people) meet(doc);
         for (const doc of people) meet(doc);
         const plans = [guard.doc, ...people].map((doc) => readArea(doc, areas.plan));
         for (const plan of plans) expect(plan).toEqual(plans[0]);
+        for (const reader of readers) expect(reader.read()).toEqual(plans[0]);
         expect(plans[0]!.cues.every((cue) => cue.word.length > 0)).toBe(true);
       }),
       { numRuns: 150 },
