@@ -1,6 +1,6 @@
 'use client';
 
-import { type ReactNode, type Ref, useEffect, useId, useRef, useState } from 'react';
+import { type ReactNode, type Ref, useDeferredValue, useEffect, useId, useRef, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
@@ -17,7 +17,8 @@ const GET_INTO_PLACE = 10;
 
 /** The music at the foot of a page: play, time, what comes next, the phrase again, slower. */
 export function PlayerBar() {
-  const { board, score } = useBoard();
+  // The sheet is drawn first: what comes next in the music may follow.
+  const { board, score } = useDeferredValue(useBoard());
   const music = useMusic();
   const stage = useStage();
   const { at, playing, loop, speed, wait, calls, problem } = usePlayer();
