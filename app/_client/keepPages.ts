@@ -19,6 +19,8 @@ const WANTED: Record<Role, readonly ScreenName[]> = {
 };
 
 let state: Kept = 'keeping';
+/** Number of the page that is open: of one that was left, it does not matter any more whether it is kept. */
+let turn = 0;
 const listeners = new Set<() => void>();
 
 /**
@@ -35,7 +37,9 @@ export async function keepPages(
   // The page of links holds secrets for a moment after each is made.
   const screens = [...new Set([...WANTED[me.role], screen])].filter((each) => each !== 'links');
   const addressOf = (each: ScreenName) => `/board/${me.board}/${each}?as=${me.role}`;
+  const mine = ++turn;
   say('keeping');
+  const tell = (kept: Kept) => mine === turn && say(kept);
   try {
     await container.register('/sw.js', { updateViaCache: 'none' });
     const worker = (await container.ready).active;
@@ -52,11 +56,11 @@ export async function keepPages(
     }
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }: MessageEvent<{ kept: string[] }>) =>
-      say(data.kept.includes(addressOf(screen)) ? 'kept' : 'not kept');
+      tell(data.kept.includes(addressOf(screen)) ? 'kept' : 'not kept');
     const keep = { pages, files: filesOfThisPage(), membership: me.membership };
     worker?.postMessage({ keep }, [port2]);
   } catch {
-    say('not kept');
+    tell('not kept');
   }
 }
 
