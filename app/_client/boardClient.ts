@@ -143,8 +143,7 @@ export class BoardClient {
       return bad('no right', `Your link lets you read the ${area}, not change it.`);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
-    const known = this.stale.has(area) ? link.reader.read() : this.state.board[area];
-    const data = known as AreaData<(typeof areas)[N]>;
+    const data = link.reader.read() as AreaData<(typeof areas)[N]>;
     const checked = checkChanges(areas[area], data, changes);
     if (checked.ok) {
       this.changing = true;

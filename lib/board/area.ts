@@ -74,12 +74,15 @@ export class AreaReader<S extends AreaShape> {
       entriesOf(doc, name).observeDeep(() => this.changed.add(name));
   }
 
+  /** The same object as before where nothing has changed; so is each part of it, so that work on it need not be done again. */
   read(): AreaData<S> {
-    // There a part may be made from others.
-    if (ageOf(this.doc, this.shape) === 'older') return readArea(this.doc, this.shape);
-    // What was not changed is the same object, so that work on it need not be done again.
-    this.data = { ...this.data, ...readParts(this.doc, this.shape, this.changed) };
-    this.changed.clear();
+    if (this.changed.size > 0) {
+      // Of an older document a part may be made from others.
+      const isOlder = ageOf(this.doc, this.shape) === 'older';
+      const names = isOlder ? partsOf(this.shape) : this.changed;
+      this.data = { ...this.data, ...readParts(this.doc, this.shape, names) };
+      this.changed.clear();
+    }
     return this.data as AreaData<S>;
   }
 }
