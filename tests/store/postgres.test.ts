@@ -100,6 +100,33 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     await store.close();
   });
 
+  test('an area that has to wait keeps its order, and others do not wait for it', async () => {
+    const url = await postgres.newDatabase();
+    const store = await openPostgresStore(url);
+    await store.boards.add('b1', '2031-05-01T10:00:00.000Z', []);
+    await store.areas.append('b1', 'plan', Uint8Array.of(0), []);
+    const holding = new pg.Client({ connectionString: url });
+    await holding.connect();
+    await holding.query("BEGIN; SELECT FROM areas WHERE board = 'b1' AND area = 'plan' FOR UPDATE");
+    let held = true;
+    const waiting = [1, 2, 3].map(async (value) => {
+      const number = await store.areas.append('b1', 'plan', Uint8Array.of(value), []);
+      return { number, held };
+    });
+    // What is asked for in the same step would go together.
+    await Promise.resolve();
+    for (const value of [1, 2, 3])
+      expect(await store.areas.append('b1', 'show', Uint8Array.of(value), [])).toBe(value);
+    held = false;
+    await holding.query('COMMIT');
+    await holding.end();
+    expect(await Promise.all(waiting)).toEqual([2, 3, 4].map((number) => ({ number, held: false })));
+    expect((await store.areas.load('b1', 'plan')).updates).toEqual(
+      [0, 1, 2, 3].map((value) => Uint8Array.of(value)),
+    );
+    await store.close();
+  });
+
   test('a snapshot that says more than is stored, or less than another, takes nothing away', async () => {
     const url = await postgres.newDatabase();
     const store = await openPostgresStore(url);

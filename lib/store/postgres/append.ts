@@ -1,5 +1,5 @@
 import { type Claim, ClaimTaken } from '../store.ts';
-import type { Postgres } from './database.ts';
+import { type Postgres, UPDATE_CONNECTIONS } from './database.ts';
 
 /** Updates that are committed together at most, and their bytes: one round trip and one fsync for all of them. */
 const LARGEST_GROUP = 500;
@@ -20,13 +20,15 @@ const APPEND_MANY = `SELECT append_update(board, area, added, claimed::jsonb) AS
   ORDER BY place`;
 
 /**
- * One group is on its way at a time, so that this node's updates keep their order; what is asked meanwhile waits for the next.
- * An update may build on the one before it in its area: where one is not stored, none that was asked for after it is.
+ * Updates go in groups, several at a time, but an area is in only one of them: so its updates keep their order, and where one is
+ * not stored, none that was asked for after it is, because it may build on it. What has to wait goes together.
  */
 export class Appending {
   private waiting: Asked[] = [];
-  private running = false;
-  private last: Promise<unknown> = Promise.resolve();
+  /** How many groups are on their way, and the areas in them. */
+  private groups = 0;
+  private readonly busy = new Set<string>();
+  private readonly unsettled = new Set<Promise<unknown>>();
 
   constructor(private readonly db: Postgres) {}
 
@@ -34,28 +36,38 @@ export class Appending {
     const added = new Promise<number>((resolve, reject) => {
       this.waiting.push({ board, area, update, claims, resolve, reject });
     });
-    this.last = added.catch(() => undefined);
-    if (!this.running) void this.run();
+    this.unsettled.add(added);
+    const forget = () => this.unsettled.delete(added);
+    added.then(forget, forget);
+    // What is asked for in the same step goes together.
+    queueMicrotask(() => this.sendOn());
     return added;
   }
 
   /** Resolves when all that was asked for until now has settled. */
   async settled(): Promise<void> {
-    await this.last;
+    await Promise.allSettled(this.unsettled);
   }
 
-  private async run(): Promise<void> {
-    this.running = true;
-    // What is asked for in the same step goes together.
-    await Promise.resolve();
-    while (this.waiting.length > 0) await this.commit(this.nextGroup());
-    this.running = false;
+  private sendOn(): void {
+    while (this.groups < UPDATE_CONNECTIONS) {
+      const group = this.nextGroup();
+      if (group.length === 0) return;
+      const areas = new Set(group.map(keyOf));
+      for (const area of areas) this.busy.add(area);
+      this.groups += 1;
+      void this.commit(group).then(() => {
+        this.groups -= 1;
+        for (const area of areas) this.busy.delete(area);
+        this.sendOn();
+      });
+    }
   }
 
   private nextGroup(): Asked[] {
     const group: Asked[] = [];
     const later: Asked[] = [];
-    const closed = new Set<string>();
+    const closed = new Set(this.busy);
     let bytes = 0;
     for (const asked of this.waiting) {
       const isFull = group.length >= LARGEST_GROUP || bytes >= LARGEST_BYTES;

@@ -9,8 +9,10 @@ import {
 } from '../tables/database.ts';
 import { migrations } from './schema.ts';
 
-/** Connections a node holds at most, besides the one for updates. */
+/** Connections a node holds at most, besides those for updates. */
 const MOST_CONNECTIONS = 10;
+/** Those for updates: the database syncs together what reaches it at the same time by several. */
+export const UPDATE_CONNECTIONS = 4;
 /** How long it may take to connect, and to hear of a statement, before the database counts as away. */
 const CONNECTING_MS = 3000;
 const ANSWERING_MS = 15_000;
@@ -21,14 +23,14 @@ const MIGRATING = 4_310_015;
 
 export class Postgres {
   readonly pool: pg.Pool;
-  /** Updates have a connection of their own: they wait for nobody who comes, and nobody waits for them. */
+  /** Updates have connections of their own: they wait for nobody who comes, and nobody waits for them. */
   private readonly updates: pg.Pool;
   /** As the tables see it. */
   readonly database: Database = databaseOf((statements) => this.run(statements));
 
   constructor(url: string) {
     this.pool = poolOf(url, MOST_CONNECTIONS, WAITING_MS);
-    this.updates = poolOf(url, 1, CONNECTING_MS);
+    this.updates = poolOf(url, UPDATE_CONNECTIONS, CONNECTING_MS);
   }
 
   append(name: string, text: string, values: unknown[]): Promise<pg.QueryResult> {
