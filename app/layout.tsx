@@ -4,6 +4,7 @@ import '@fontsource-variable/source-sans-3/wght.css';
 import './globals.css';
 import type { Metadata, Viewport } from 'next';
 import type { ReactNode } from 'react';
+import { sans, serif } from './fonts.ts';
 
 export const metadata: Metadata = {
   title: { default: 'Larkstep', template: '%s - Larkstep' },
@@ -26,7 +27,7 @@ export const dynamic = 'force-dynamic';
 
 export default function Layout({ children }: { children: ReactNode }) {
   return (
-    <html lang="en">
+    <html lang="en" className={`${serif.variable} ${sans.variable}`}>
       <body>{children}</body>
     </html>
   );

@@ -83,7 +83,6 @@ export class BoardClient {
   private links = {} as Partial<Record<AreaName, AreaLink>>;
   private undoManager: Y.UndoManager;
   private listeners = new Set<() => void>();
-  private stale = new Set<AreaName>();
   private state: BoardState;
   private queued = false;
   private later: ReturnType<typeof setTimeout> | null = null;
@@ -218,15 +217,13 @@ export class BoardClient {
   }
 
   private open(name: AreaName): AreaLink {
-    this.stale.add(name);
     const link = new AreaLink(areas[name], {
       server: this.server,
       board: this.me.board,
       membership: this.me.membership,
       role: this.me.role,
-      onChange: () => this.touch(),
+      onChange: () => this.touchLater(),
       onUpdate: () => {
-        this.stale.add(name);
         // What a hand has moved is drawn at once where it lies; what is written draws itself, and others can wait for a turn.
         if (this.changing) this.touch();
         else this.touchLater();
@@ -237,7 +234,7 @@ export class BoardClient {
     link.provider.on('sync', (synced) => {
       if (synced) this.refusals.exchanged(name);
     });
-    if (name === 'plan') link.provider.awareness.on('change', () => this.touch());
+    if (name === 'plan') link.provider.awareness.on('change', () => this.touchLater());
     return link;
   }
 
@@ -322,6 +319,8 @@ export class BoardClient {
   }
 
   private show(state: BoardState): void {
+    const names = Object.keys(state) as (keyof BoardState)[];
+    if (names.every((name) => state[name] === this.state[name])) return;
     this.state = state;
     for (const listener of this.listeners) listener();
   }
@@ -348,22 +347,14 @@ export class BoardClient {
     const ready =
       this.state.ready ||
       (links.every((link) => link.provider.synced || link.loaded) && links.some((link) => hasBeenRead(link)));
-    let { board, score } = this.state;
     // Nobody sees it before it is all there: until then it is not read.
-    if (ready && (this.stale.size > 0 || today !== this.state.today)) {
-      board = { ...board };
-      for (const name of this.stale) {
-        const link = this.links[name];
-        if (link) board[name] = link.reader.read() as never;
-      }
-      score = boardScore(board.plan);
-      this.stale.clear();
-      this.unchecked = true;
-    }
+    const board = ready ? this.read() : this.state.board;
+    if (ready && (board !== this.state.board || today !== this.state.today)) this.unchecked = true;
+    const people = this.present();
     return {
       me: this.me,
       board,
-      score,
+      score: boardScore(board.plan),
       checked: this.state.checked,
       isChecked: !this.unchecked && this.stopChecking === null && this.state.checked !== null,
       today,
@@ -373,13 +364,24 @@ export class BoardClient {
         : links.every((link) => link.saved)
           ? 'saved'
           : 'saving',
-      people: this.present(),
+      people: JSON.stringify(people) === JSON.stringify(this.state.people) ? this.state.people : people,
       refusal: this.refusal,
       closed: closed ?? (isNewer ? closings.reload.sentence : null),
       passing: links.find((link) => link.passing !== null)?.passing ?? null,
       canUndo: this.undoManager.canUndo(),
       canRedo: this.undoManager.canRedo(),
     };
+  }
+
+  /** The same object as before where nothing has changed. */
+  private read(): Board {
+    const before = this.state.board;
+    const links = Object.entries(this.links) as [AreaName, AreaLink][];
+    const board = {
+      ...before,
+      ...Object.fromEntries(links.map(([name, { reader }]) => [name, reader.read()])),
+    };
+    return links.some(([name]) => board[name] !== before[name]) ? board : before;
   }
 
   private present(): Presence[] {

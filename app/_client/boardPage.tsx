@@ -35,9 +35,6 @@ function part<T>(load: () => Promise<T>): Part<T> {
 }
 
 const room = part(async () => (await import('./room.tsx')).BoardRoom);
-// On its way as soon as this page's script is read, and not only once React comes to it.
-if (typeof window !== 'undefined') room.load().catch(() => undefined);
-
 const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
   sheet: part(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
   song: part(async () => (await import('../_song/songScreen.tsx')).SongScreen),
@@ -49,6 +46,12 @@ const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
   night: part(async () => (await import('../_handover/nightScreen.tsx')).NightScreen),
   links: part(async () => (await import('../_studio/linksScreen.tsx')).LinksScreen),
 };
+
+// On their way as soon as this page's script is read, and not only once React comes to them.
+if (typeof window !== 'undefined') {
+  const name = window.location.pathname.split('/').at(-1)!;
+  for (const wanted of [room, screens[name as ScreenName]]) wanted?.load().catch(() => undefined);
+}
 
 /** A page of a board. Drawn only in the browser: a board is a shared document, and the server's pages hold none. */
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {

@@ -60,7 +60,12 @@ const watch = () => {
   new MutationObserver((_, observer) => {
     if (!document.querySelector('[id^="ribbon-"][role]')) return;
     observer.disconnect();
-    requestAnimationFrame(() => setTimeout(() => Object.assign(noted, { painted: performance.now() })));
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        noted.painted = performance.now();
+        console.debug('painted');
+      }),
+    );
   }).observe(document, { childList: true, subtree: true });
 };
 declare global {
@@ -88,9 +93,10 @@ async function firstLoad(browser: Browser, joined: BrowserContext, address: stri
   const page = await newPerson(browser, joined);
   await slow(page);
   await page.addInitScript(watch);
+  // Told by the page: whoever looks for a thing on it keeps it from its own work.
+  const painting = page.waitForEvent('console', (message) => message.text() === 'painted');
   await page.goto(address);
-  // Seldom asked: looking for a thing on the page keeps the page from its own work.
-  await page.waitForFunction(() => window.noted?.painted > 0, null, { polling: 250 });
+  await painting;
   // What follows the first painting and keeps the page from answering belongs to it.
   const { painted, until } = await page.evaluate(async () => {
     await new Promise((resolve) => setTimeout(resolve, 1000));
