@@ -5,7 +5,7 @@ import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
 import { type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import type { Desk } from '../_dance/desk.tsx';
-import { countBeside, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
+import { countBeside, type KeyMeaning, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
 import type { SheetRow } from './layout.ts';
 import { rowOf } from './layout.ts';
 import type { RowHandlers } from './row.tsx';
@@ -32,6 +32,21 @@ export function useHandlers(
       const done = putOnCount(desk.plan, desk.score, desk.hand, at, newId);
       if (desk.change(done.changes as PlanChange[])) desk.take(done.hand);
     };
+    const act = (id: string, meaning: KeyMeaning) => {
+      const { desk } = latest.current;
+      focusNext.current = `ribbon-${id}`;
+      if (meaning.kind === 'step') {
+        desk.change(moveBy(desk.plan, desk.score, id, meaning.unit, meaning.steps) as PlanChange[]);
+      } else if (meaning.kind === 'times') {
+        desk.change(timesBy(desk.plan, id, meaning.by) as PlanChange[]);
+      } else if (meaning.kind === 'remove') {
+        const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
+        const row = latest.current.rows[rowOf(latest.current.rows, laid?.at ?? 0)];
+        focusNext.current = row ? `counts-${row.id}` : null;
+        if (desk.change([{ collection: 'placed', id, fields: null }])) desk.take(nothing);
+      } else if (meaning.kind === 'let go') desk.take(nothing);
+      else desk.take({ kind: 'placed', id });
+    };
     return {
       onCount: choose,
       onGrab(id, event) {
@@ -45,22 +60,11 @@ export function useHandlers(
       touchable: (element) => latest.current.dragging.touchable(element),
       onHold: (id) => hold(latest.current.desk, id),
       onKey(id, event) {
-        const { desk } = latest.current;
         const meaning = meaningOf(event.key, event.shiftKey);
         if (!meaning || event.ctrlKey || event.metaKey || event.altKey) return;
         event.preventDefault();
-        focusNext.current = `ribbon-${id}`;
-        if (meaning.kind === 'step') {
-          desk.change(moveBy(desk.plan, desk.score, id, meaning.unit, meaning.steps) as PlanChange[]);
-        } else if (meaning.kind === 'times') {
-          desk.change(timesBy(desk.plan, id, meaning.by) as PlanChange[]);
-        } else if (meaning.kind === 'remove') {
-          const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
-          const row = latest.current.rows[rowOf(latest.current.rows, laid?.at ?? 0)];
-          focusNext.current = row ? `counts-${row.id}` : null;
-          if (desk.change([{ collection: 'placed', id, fields: null }])) desk.take(nothing);
-        } else if (meaning.kind === 'let go') desk.take(nothing);
-        else desk.take({ kind: 'placed', id });
+        // In a task of its own: with the painting of what the key itself changes on the page, such as a frame, it would be a long one.
+        setTimeout(() => act(id, meaning));
       },
       onCountKey(at, event) {
         const { desk } = latest.current;
