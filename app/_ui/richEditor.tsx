@@ -1,12 +1,13 @@
 'use client';
 
 import type { Editor } from '@tiptap/core';
-import { EditorContent, useEditor, useEditorState } from '@tiptap/react';
+import { EditorContent, useEditor } from '@tiptap/react';
 import { memo, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { useRoom } from '../_client/room.tsx';
 import type { Writers } from '../_client/writers.ts';
 import type { RichProps } from './rich.tsx';
 import { ROOM_FOR_TEXT, richExtensions, writerName } from './richExtensions.ts';
+import { useSaidBy } from './useSaidBy.ts';
 
 /** Writing in a shared text, with one small row of tools. What is written in it draws itself: not the page around it, nor it anew. */
 export const RichEditor = memo(function RichEditor({
@@ -74,21 +75,23 @@ const tools = [
   { words: 'To do', is: 'taskList', run: (e: Editor) => e.chain().focus().toggleTaskList().run(), look: '' },
 ] as const;
 
+const toolsOn = (e: Editor): string =>
+  tools
+    .filter((tool) => e.isActive(tool.is))
+    .map((tool) => tool.is)
+    .join();
+const canUndo = (e: Editor): boolean => e.can().undo();
+
 function Tools({ editor, label }: { editor: Editor; label: string }) {
-  const state = useEditorState({
-    editor,
-    selector: ({ editor: e }) => ({
-      on: tools.map((tool) => e.isActive(tool.is)),
-      undo: e.can().undo(),
-    }),
-  });
+  const on = useSaidBy(editor, toolsOn);
+  const mayUndo = useSaidBy(editor, canUndo);
   return (
     <fieldset aria-label={`Tools for ${label}`} className="flex flex-wrap border-b border-rule">
-      {tools.map((tool, i) => (
+      {tools.map((tool) => (
         <button
           key={tool.words}
           type="button"
-          aria-pressed={state.on[i]}
+          aria-pressed={on.includes(tool.is)}
           onClick={() => tool.run(editor)}
           className={`min-h-11 px-3 hover:bg-paper-2 aria-pressed:bg-ink aria-pressed:text-paper ${tool.look}`}
         >
@@ -97,7 +100,7 @@ function Tools({ editor, label }: { editor: Editor; label: string }) {
       ))}
       <button
         type="button"
-        disabled={!state.undo}
+        disabled={!mayUndo}
         onClick={() => editor.chain().focus().undo().run()}
         className="ml-auto min-h-11 px-3 hover:bg-paper-2 disabled:text-soft disabled:opacity-60"
       >
@@ -117,17 +120,19 @@ function Others({ writers }: { writers: Writers }) {
   );
 }
 
+/** Not there yet while the editor is being made. */
+const spaceIn = (e: Editor): 'enough' | 'little' | 'none' => {
+  const used = e.storage.characterCount?.characters() ?? 0;
+  return used >= ROOM_FOR_TEXT ? 'none' : used >= ROOM_FOR_TEXT * 0.9 ? 'little' : 'enough';
+};
+
 /** Says so when a text comes near its limit. */
 function Room({ editor }: { editor: Editor }) {
-  const used = useEditorState({
-    editor,
-    // Not there yet while the editor is being made.
-    selector: ({ editor: e }) => e.storage.characterCount?.characters() ?? 0,
-  });
-  if (used < ROOM_FOR_TEXT * 0.9) return null;
+  const space = useSaidBy(editor, spaceIn);
+  if (space === 'enough') return null;
   return (
     <p role="status" className="border-t border-rule px-4 py-2 text-soft">
-      {used >= ROOM_FOR_TEXT
+      {space === 'none'
         ? 'This text is full. Please go on in a new one.'
         : 'This text is nearly full. A new one would be easier to read, too.'}
     </p>
