@@ -113,7 +113,9 @@ export function Sheet({
             </section>
           ))
         : null}
-      {fixed ? null : <Playhead score={score} rows={rows} columns={columns} sheet={sheet} />}
+      {fixed ? null : (
+        <Playhead score={score} rows={rows} columns={columns} sheet={sheet} held={dragged !== null} />
+      )}
       <p className="sr-only" aria-live="polite">
         {saidOf(plan, score, dragged?.id ?? chosen)}
       </p>

@@ -353,3 +353,23 @@ test('the night card is one screen on a phone, and practice fills one to be read
   }
   await page.context().close();
 });
+
+test('the sheet follows the music, unless somebody reads elsewhere', async ({ browser, house }) => {
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 620 } })).newPage();
+  await page.goto(house.demo.couple);
+  const line = page.locator('[data-playhead]');
+  await page.getByRole('button', { name: 'Hear it from 0:00' }).click();
+  await expect(bar(page).getByRole('button', { name: 'Pause' })).toBeVisible({ timeout: 60_000 });
+  const on = bar(page).getByRole('button', { name: 'a phrase on' });
+  for (let presses = 0; presses < 6; presses++) {
+    await on.click();
+    await expect(line).toBeInViewport({ ratio: 1 });
+  }
+  expect(await page.evaluate(() => window.scrollY)).toBeGreaterThan(300);
+  await page.evaluate(() => window.scrollTo(0, 0));
+  await expect(line).not.toBeInViewport();
+  await on.click();
+  await expect.poll(() => clockOf(page)).toBeGreaterThan(60);
+  expect(await page.evaluate(() => window.scrollY)).toBe(0);
+  await page.context().close();
+});
