@@ -19,7 +19,10 @@ async function ofAddress(
     const response = await fetch(address, { signal });
     if (!response.ok || !response.body) {
       const body = (await response.json().catch(() => null)) as { sentence?: string } | null;
-      return bad('not fetched', body?.sentence ?? 'The recording could not be fetched. Please try again.');
+      return bad(
+        'not fetched',
+        body?.sentence ?? 'The recording could not be fetched. Please press play to try again.',
+      );
     }
     const total = Number(response.headers.get('content-length')) || 0;
     const parts: Uint8Array<ArrayBuffer>[] = [];

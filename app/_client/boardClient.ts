@@ -129,10 +129,11 @@ export class BoardClient {
   };
   readonly getState = (): BoardState => this.state;
 
-  /** A document of another version is read, not written. */
+  /** A document of another version is read, not written; so is one of which nothing is kept any longer. */
   mayWrite(area: AreaName): boolean {
     const link = this.links[area];
-    return may(this.me.role, area, 'write') && link !== undefined && ageOf(link.doc, areas[area]) === 'same';
+    const isOwn = may(this.me.role, area, 'write') && !this.forgotten;
+    return isOwn && link !== undefined && ageOf(link.doc, areas[area]) === 'same';
   }
 
   /** All of it in one step, or nothing and a sentence why. */
@@ -140,6 +141,7 @@ export class BoardClient {
     const link = this.links[area];
     if (!link || !may(this.me.role, area, 'write'))
       return bad('no right', `Your link lets you read the ${area}, not change it.`);
+    if (this.forgotten) return bad('gone', link.closed ?? closings.revoked.sentence);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
     const data = link.reader.read() as AreaData<(typeof areas)[N]>;

@@ -143,7 +143,7 @@ function SignalChoice({ signal, onSet }: { signal: string | null; onSet(signal: 
   const { board } = useBoard();
   return (
     <Choice
-      label="The word that tells them"
+      label="Ending signal: the word that tells them"
       value={signal ?? ''}
       onChange={(event) => onSet(event.target.value || null)}
     >

@@ -5,7 +5,7 @@ const LEVEL = { subdivision: 'counts', beat: 'counts', half: 'slow counts' } as 
 
 /** "6 counts, led 3 counts before" */
 export function lengthWords({ counts, level, preparation, landsOn }: Move): string {
-  const led = preparation > 0 ? `, led ${preparation} before` : '';
+  const led = preparation > 0 ? `, led ${preparation} ${preparation === 1 ? 'count' : 'counts'} before` : '';
   const lands = landsOn === null ? '' : `, lands on ${landsOn}`;
   return `${counts} ${LEVEL[level]}${led}${lands}`;
 }

@@ -51,7 +51,7 @@ function BoardMove({ move }: { move: Move }) {
           <span className="text-soft">
             {move.basic ? 'the basic, ' : ''}
             {lengthWords(move)}
-            {used > 0 ? `, on the sheet ${used === 1 ? 'once' : `${used} times`}` : ''}
+            {used > 0 ? `, on the sheet ${used === 1 ? 'once' : used === 2 ? 'twice' : `${used} times`}` : ''}
           </span>
         </p>
         {move.basic ? null : (

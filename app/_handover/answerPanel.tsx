@@ -86,7 +86,7 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
       ) : null}
       {newFile && kind !== 'yes' && kind !== 'accepted' ? (
         <p className="text-night-wine">
-          {mine ? 'You need the new file: take it above.' : 'The DJ needs the new file.'}
+          {mine ? 'You need the new file: take it from this page.' : 'The DJ needs the new file.'}
         </p>
       ) : null}
       {!mine ? <p>Only whoever plays the music can say yes here.</p> : null}

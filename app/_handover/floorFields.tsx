@@ -108,4 +108,4 @@ function Metres({ label, name, value }: { label: string; name: string; value: nu
 }
 
 const floorWords = ({ width, depth, surface, obstacles, guests }: Floor): string =>
-  [`${width} × ${depth} m`, surface, obstacles, guests].filter(Boolean).join(' · ');
+  [`${width} × ${depth} m`, surface, obstacles, guests && `guests ${guests}`].filter(Boolean).join(' · ');

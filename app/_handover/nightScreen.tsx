@@ -36,7 +36,7 @@ export function NightScreen({ me }: { me: Me }) {
         <div className="flex items-start gap-3">
           <h1
             dir="auto"
-            className={`min-w-0 flex-1 pt-1 leading-tight break-words ${title.length > LONG ? 'text-lg' : 'text-2xl'} sm:text-3xl`}
+            className={`min-w-0 flex-1 pt-1 text-left leading-tight break-words ${title.length > LONG ? 'text-lg' : 'text-2xl'} sm:text-3xl`}
           >
             {title}
           </h1>

@@ -1,6 +1,8 @@
 'use client';
 
+import { APPLAUSE } from '@/lib/core/areas/entry.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';
@@ -31,19 +33,26 @@ export function ShowFields() {
           label="The dance is announced at"
           type="datetime-local"
           value={show.startsAt ?? ''}
-          hint={board.plan.date && !show.startsAt ? `The party is on ${board.plan.date}.` : undefined}
+          hint={
+            board.plan.date && !show.startsAt ? `The party is on ${dayWords(board.plan.date)}.` : undefined
+          }
           onKeep={(value) => change({ register: 'startsAt', value: value || null })}
         />
-        <ZoneField value={show.zone} onKeep={(zone) => change({ register: 'zone', value: zone || null })} />
+        <ZoneField
+          may={may}
+          value={show.zone}
+          onKeep={(zone) => change({ register: 'zone', value: zone || null })}
+        />
         <DraftField
-          label="Seconds from there to the music"
-          hint="Announcement and walk to the door."
+          label="Seconds from the announcement to the music"
+          hint={`Announcement and walk to the door.${show.lead === null ? ' Empty: the music begins at once.' : ''}`}
           inputMode="decimal"
           value={show.lead === null ? '' : String(show.lead)}
           onKeep={seconds('lead')}
         />
         <DraftField
           label="Seconds of applause"
+          hint={show.applause === null ? `Empty: ${APPLAUSE} s are left for it.` : undefined}
           inputMode="decimal"
           value={show.applause === null ? '' : String(show.applause)}
           onKeep={seconds('applause')}
@@ -72,7 +81,15 @@ export function ShowFields() {
 }
 
 /** The zone's name is checked by the browser's own list; the one this device is in is offered. */
-function ZoneField({ value, onKeep }: { value: string | null; onKeep: (zone: string) => void }) {
+function ZoneField({
+  may,
+  value,
+  onKeep,
+}: {
+  may: boolean;
+  value: string | null;
+  onKeep: (zone: string) => void;
+}) {
   const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
   const known = value === null || isZone(value);
   return (
@@ -91,7 +108,7 @@ function ZoneField({ value, onKeep }: { value: string | null; onKeep: (zone: str
           <option key={zone} value={zone} />
         ))}
       </datalist>
-      {value === null ? (
+      {may && value === null ? (
         <button type="button" onClick={() => onKeep(here)} className="min-h-11 underline underline-offset-4">
           It is {here}
         </button>

@@ -3,6 +3,7 @@
 import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
+import { owedBy } from '@/lib/core/handover/owed.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -11,7 +12,6 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { Entry } from './entry.tsx';
 import { FinalWord } from './finalWord.tsx';
-import { owedBy } from './owed.ts';
 import { ShowFields } from './showFields.tsx';
 import { Subscription } from './subscription.tsx';
 
@@ -25,6 +25,7 @@ const papers: { paper: Paper; words: string }[] = [
 export function ShowScreen({ me }: { me: Me }) {
   const { board } = useBoard();
   const entry = entryFacts(board);
+  const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
   return (
     <BoardFrame>
       <div className="grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
@@ -49,17 +50,15 @@ export function ShowScreen({ me }: { me: Me }) {
           ) : null}
           <FinalWord entry={entry} />
           <section aria-labelledby="take" className="mt-10">
-            <h3 id="take" className="text-2xl">
-              Take it along
+            <h3 id="take" className={mine.length > 0 || maySubscribe(me.role) ? 'text-2xl' : 'sr-only'}>
+              {mine.length > 0 || maySubscribe(me.role) ? 'Take it along' : 'To mind'}
             </h3>
             <p className="mt-3 flex flex-wrap gap-3">
-              {papers
-                .filter(({ paper }) => mayTake(me.role, paper))
-                .map(({ paper, words }) => (
-                  <a key={paper} href={paperAddress(me, paper)} download className={buttonClass('plain')}>
-                    {words}
-                  </a>
-                ))}
+              {mine.map(({ paper, words }) => (
+                <a key={paper} href={paperAddress(me, paper)} download className={buttonClass('plain')}>
+                  {words}
+                </a>
+              ))}
             </p>
             {maySubscribe(me.role) ? <Subscription me={me} /> : null}
             <p className="mt-6 max-w-prose text-sm text-soft">

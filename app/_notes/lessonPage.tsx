@@ -110,12 +110,12 @@ function Remove({ name, written, onRemove }: { name: string; written: boolean; o
   return (
     <p className="mt-2 text-right">
       <Button look="quiet" className="px-2!" onClick={() => (written ? setAsking(true) : onRemove())}>
-        Delete this page
+        Delete this lesson
       </Button>
       {asking ? (
         <Asking
           title={`Delete “${name}”?`}
-          yes="Delete the page"
+          yes="Delete the lesson"
           onNo={() => setAsking(false)}
           onYes={() => {
             setAsking(false);

@@ -20,7 +20,7 @@ export function LessonsLeft() {
         <p role="status" className="min-w-28 font-serif text-3xl">
           {lessonsLeft === null ? '–' : lessonsLeft}{' '}
           <span className="font-sans text-base text-soft">
-            {lessonsLeft === null ? 'lessons, not said yet' : lessonsLeft === 1 ? 'lesson' : 'lessons'}
+            {lessonsLeft === null ? 'how many is not said yet' : lessonsLeft === 1 ? 'lesson' : 'lessons'}
           </span>
         </p>
         {may ? (

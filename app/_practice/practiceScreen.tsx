@@ -59,7 +59,7 @@ function Options({ follow }: { follow: Following }) {
   const { score } = follow;
   const { loop, counted } = usePlayer();
   return (
-    <div className="mt-8 grid gap-8 md:grid-cols-[2fr_1fr]">
+    <div className="mt-8 grid gap-8 md:grid-cols-2 lg:grid-cols-[2fr_1fr]">
       <section aria-labelledby="again">
         <h2 id="again" className="text-2xl">
           Again and again
@@ -139,7 +139,7 @@ function WaysToCall() {
           <input
             type="radio"
             name={name}
-            className="size-5 accent-ink"
+            className="size-5 shrink-0 accent-ink"
             checked={calls === way}
             onChange={() => callBy(way)}
           />

@@ -42,7 +42,7 @@ export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
     ? `text-ink ${words.length > LONG ? 'text-[1.05rem]' : 'text-[1.5rem]'}`
     : 'text-soft text-[1.05rem]';
   return (
-    <span className="min-w-0">
+    <span className="min-w-0 md:text-right">
       {onSet ? (
         <button
           ref={button}
@@ -54,7 +54,9 @@ export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
           {words || '+ word'}
         </button>
       ) : (
-        <span className={`sung leading-[1.1] break-words ${look}`}>{words}</span>
+        <span className={`sung inline-flex min-h-11 items-center leading-[1.1] break-words ${look}`}>
+          {words}
+        </span>
       )}
       {signal ? (
         <span className="block text-sm leading-tight text-gold md:text-right">ending signal</span>

@@ -26,7 +26,10 @@ export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
         ))}
       </ul>
       {later.length > 0 ? (
-        <Folded line={`${later.length} more`} look="text-sm text-soft">
+        <Folded
+          line={`${later.length} more ${later.length === 1 ? 'note' : 'notes'}`}
+          look="text-sm text-soft"
+        >
           {() => (
             <ul className="space-y-2">
               {later.map((note) => (

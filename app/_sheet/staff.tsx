@@ -51,6 +51,9 @@ export interface StaffProps {
   handlers: StaffHandlers | null;
 }
 
+/** Px before the count of the closing pose that its sign takes. */
+const FERMATA = 16;
+
 /** The drawing of a row: tint, ruler, basic, moves, walk-on and closing pose over its counts. */
 export const Staff = memo(function Staff({
   score,
@@ -78,7 +81,11 @@ export const Staff = memo(function Staff({
     const box = event.currentTarget.ownerSVGElement!.getBoundingClientRect();
     return countUnder(row, columns, (event.clientX - box.left) / box.width);
   };
-  const starts = ink.ribbons.map((ribbon) => x(ribbon.from)).sort((a, b) => a - b);
+  // Where the next thing in the way of a name begins: a ribbon, or the sign of the closing pose.
+  const starts = [
+    ...ink.ribbons.map((ribbon) => x(ribbon.from)),
+    ...(ink.landing ? [x(ink.landing.at) - FERMATA] : []),
+  ].sort((a, b) => a - b);
   const roomAfter = (from: number) => (starts.find((start) => start > from + 1) ?? width) - from - 6;
   const count = score.counts[at];
 

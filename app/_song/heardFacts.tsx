@@ -97,7 +97,7 @@ function Suits({ metre, tempo }: { metre: Parameters<typeof suits>[0]; tempo: nu
       <ul className="mt-1 flex flex-wrap gap-x-8 gap-y-2">
         {dances.map(({ dance, bars, low, high, at, within }) => (
           <li key={dance}>
-            <span className="sung text-lg">{dance}</span>
+            <span className="sung inline-block text-lg first-letter:capitalize">{dance}</span>
             <span className="block text-sm text-soft">
               {Math.round(bars)} bars a minute{at === 'as heard' ? '' : `, counted ${at}`}; usual {low} to{' '}
               {high}

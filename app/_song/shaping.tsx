@@ -29,7 +29,7 @@ export function Shaping() {
   const [noJoin, setNoJoin] = useState(false);
   const song = songOf(plan);
   const { recording, features } = plan;
-  if (!song || !recording || !features) return null;
+  if (!song || !recording || !features || !change.may) return null;
   const names = sectionNames(plan.sections);
   const target = plan.target ?? { length: USUAL_WISHES.target, within: USUAL_WISHES.within };
   // Proposals are of one state of the song: after a correction they are asked for anew.
@@ -63,7 +63,6 @@ export function Shaping() {
             label="About how long"
             defaultValue={clock(target.length)}
             inputMode="numeric"
-            disabled={!change.may}
             onBlur={({ target: field }) => {
               const length = secondsOf(field.value);
               if (length === null) field.value = clock(target.length);
@@ -81,7 +80,6 @@ export function Shaping() {
             min={1}
             max={120}
             defaultValue={target.within}
-            disabled={!change.may}
             onBlur={({ target: field }) => {
               const within = Math.min(120, Math.max(1, Math.round(Number(field.value))));
               if (within !== target.within) {
@@ -110,7 +108,7 @@ export function Shaping() {
       <fieldset className="mt-3">
         <legend className="text-sm text-soft">And it must have</legend>
         <div className="flex flex-wrap gap-x-5">
-          <Tick words="the song's own ending, no fade" on={ownEnding} set={setOwnEnding} />
+          <Tick words="the song’s own ending, no fade" on={ownEnding} set={setOwnEnding} />
           <Tick words="no join" on={noJoin} set={setNoJoin} />
         </div>
       </fieldset>

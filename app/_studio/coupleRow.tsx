@@ -18,7 +18,6 @@ import { farWords } from './dates.ts';
 /** One couple: when, who, which song, and what is still missing. */
 export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
   const names = `${board.one} & ${board.other}`;
-  const song = [board.song, board.floorLength === null ? '' : clock(board.floorLength)].filter(Boolean);
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
       <p>
@@ -45,7 +44,12 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
           </Link>
         </h3>
         <p className="break-words text-soft">
-          {song.length > 0 ? <bdi className="sung text-lg text-ink">{song.join(', ')}</bdi> : 'no song yet'}
+          {board.song ? <bdi className="sung text-lg text-ink">{board.song}</bdi> : null}
+          {board.song && board.floorLength !== null ? ', ' : ''}
+          {board.floorLength === null ? null : (
+            <span className="sung text-lg text-ink">{clock(board.floorLength)}</span>
+          )}
+          {board.song || board.floorLength !== null ? null : 'no song yet'}
           {board.venue ? (
             <>
               {' · '}

@@ -17,7 +17,7 @@ export function spans(today: string, date: string | null): Span[] {
   const untilAfter = date ? daysBetween(today, dayAfter(date, 14)) : 0;
   return [
     ...(untilAfter >= 14 && untilAfter <= LONGEST
-      ? [{ words: `until two weeks after the day (${dayWords(dayAfter(date!, 14))})`, days: untilAfter }]
+      ? [{ words: `until ${dayWords(dayAfter(date!, 14))}, two weeks after the day`, days: untilAfter }]
       : []),
     { words: 'for 30 days', days: 30 },
     { words: 'for a year', days: 365 },

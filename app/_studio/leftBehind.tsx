@@ -27,7 +27,10 @@ export function LeftBehind({ board, live }: TakenBack) {
   if (kept === null) return null;
   return (
     <div className="mb-6 space-y-2">
-      <Notice>What this browser had kept of the board is removed. It holds what you wrote, too.</Notice>
+      <Notice>
+        This browser keeps nothing of that board from now on. What it had kept, with what you wrote, is yours
+        to take.
+      </Notice>
       <Button onClick={() => keepFile('larkstep-board-kept.json', kept)}>Keep a copy of it</Button>
     </div>
   );

@@ -3,11 +3,13 @@
 import type { ReactNode } from 'react';
 import { dayWords } from '@/lib/core/handover/days.ts';
 import { clock } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { closings } from '@/lib/protocol/close.ts';
+import { useBoard, useRoom } from '../_client/room.tsx';
 import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
-import { Here } from './here.tsx';
+import { Button } from './button.tsx';
+import { Here, useCutOff } from './here.tsx';
 import { Names } from './names.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
@@ -32,6 +34,11 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
             {closed}
           </p>
         )}
+        {closed === closings.reload.sentence ? (
+          <p className="mb-6">
+            <Button onClick={() => window.location.reload()}>Reload it</Button>
+          </p>
+        ) : null}
         {closed === null && passing !== null ? (
           <p role="status" className="mb-6 border-l-[3px] border-edge py-1 pl-3">
             {passing}
@@ -67,6 +74,8 @@ const LONG = 48;
 function Masthead({ facts }: { facts: string }) {
   const { plan } = useBoard().board;
   const { couple } = plan;
+  const mayUndo = useRoom().mayWrite('plan');
+  const cutOff = useCutOff();
   const day = dayWords(plan.date);
   const title = plan.recordingWords?.title || plan.title || 'First dance';
   return (
@@ -75,11 +84,13 @@ function Masthead({ facts }: { facts: string }) {
         <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
           <h1
             dir="auto"
-            className={`text-2xl leading-tight max-md:order-1 max-md:truncate md:break-words ${title.length > LONG ? '' : 'md:text-4xl'}`}
+            className={`text-2xl leading-tight max-md:order-1 max-md:truncate max-md:text-left md:break-words ${mayUndo ? '' : 'max-md:col-span-2 max-md:py-2'} ${title.length > LONG ? '' : 'md:text-4xl'}`}
           >
             {title}
           </h1>
-          <p className="sung text-soft max-md:order-3 max-md:col-start-1 max-md:truncate md:text-2xl md:wrap-anywhere">
+          <p
+            className={`sung text-soft max-md:order-3 max-md:col-start-1 max-md:truncate md:text-2xl md:wrap-anywhere ${cutOff ? 'max-md:col-span-2' : ''}`}
+          >
             {couple ? (
               <>
                 first dance of <Names one={couple.one.name} other={couple.other.name} />
@@ -92,7 +103,7 @@ function Masthead({ facts }: { facts: string }) {
         {facts ? <p className="mt-1 max-md:hidden print:block">{facts}</p> : null}
       </div>
       <div className="no-print max-md:contents md:flex md:flex-wrap md:items-center md:justify-end md:gap-x-5 md:gap-y-1">
-        <Here />
+        <Here cutOff={cutOff} />
         <UndoButtons />
       </div>
     </div>

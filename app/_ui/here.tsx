@@ -15,18 +15,23 @@ const savedWords = {
 export const personWords = ({ name, role, me }: Presence): string =>
   `${name || roleWords[role]}${me ? ' (you)' : ''}`;
 
+/** Nothing reaches the server, and not only for a moment. */
+export const useCutOff = (): boolean => {
+  const { saving, closed } = useBoard();
+  return useLasting(saving === 'offline') || closed !== null;
+};
+
 /** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
-export function Here() {
+export function Here({ cutOff }: { cutOff: boolean }) {
   const { people, saving, closed } = useBoard();
-  const alone = useLasting(saving === 'offline');
   return (
     <div
-      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${alone ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
+      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${cutOff ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
     >
-      <p role="status" className={alone ? 'font-semibold text-wine' : 'text-soft'}>
+      <p role="status" className={cutOff ? 'font-semibold text-wine' : 'text-soft'}>
         {closed !== null
           ? 'no longer connected'
-          : saving === 'offline' && !alone
+          : saving === 'offline' && !cutOff
             ? 'connecting…'
             : savedWords[saving]}
       </p>

@@ -22,7 +22,7 @@ export function UndoButtons() {
   }, []);
   if (!room.mayWrite('plan')) return null;
   return (
-    <div className="-mr-2 flex shrink-0 max-md:order-2 md:-ml-2">
+    <div className="-mr-2 flex shrink-0 max-md:order-2 max-md:justify-self-end md:-ml-2">
       <Button look="quiet" className="px-2! max-md:w-11" disabled={!canUndo} onClick={() => room.undo()}>
         <Arrow path="M9 6 4 11l5 5M4 11h10a5 5 0 0 1 0 10h-3" />
         <span className="max-md:sr-only">Undo</span>

@@ -32,7 +32,7 @@ export const closings = {
   revoked: {
     code: 4411,
     page: 'forgets',
-    sentence: 'Your link was taken back. What this browser had kept of the board is removed.',
+    sentence: 'Your link was taken back. This browser keeps nothing of the board from now on.',
   },
   tooLarge: {
     code: 4413,

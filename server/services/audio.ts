@@ -71,7 +71,11 @@ export function audioService(store: Store, incoming: string): AudioService {
     },
     async of(board, id) {
       const file = await store.files.of(board, id);
-      if (!file) return bad('not found', 'This recording is not here. Please choose the file once more.');
+      if (!file)
+        return bad(
+          'not found',
+          'This recording is not here. Please choose its file once more on the song page.',
+        );
       return good({
         bytes: file.bytes,
         type: file.type,

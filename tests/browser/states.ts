@@ -326,7 +326,7 @@ const refused: State[] = [
       await expect(status(page)).toHaveText('saved');
       const other = await page.context().newPage();
       await other.goto(page.url());
-      await other.getByRole('button', { name: 'Delete this page' }).click();
+      await other.getByRole('button', { name: 'Delete this lesson' }).click();
       await expect(page.getByText('was deleted by somebody else')).toBeVisible();
       await other.close();
     },

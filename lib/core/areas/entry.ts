@@ -10,7 +10,7 @@ import { boardScore } from './score.ts';
 import { addSeconds, clockOf } from './wallClock.ts';
 
 /** Seconds that are left for applause unless the planner says otherwise; common practice, no source. */
-const APPLAUSE = 20;
+export const APPLAUSE = 20;
 
 export interface EntryMoment {
   floor: FloorTime;

@@ -51,11 +51,10 @@ export function nightCard(board: Board): NightCard | null {
   }
   const solved = solveEnding(plan, score);
   if (solved.ok) {
-    const { signal, led, moves, kept } = solved.value;
+    const { signal, led, moves } = solved.value;
     const names = moves.map(moveWords);
     const order = names.length > 1 ? `${names.slice(0, -1).join(', ')}, then the ${names.at(-1)}` : names[0]!;
-    const breaths = kept.seconds >= 3 ? '; keep it for four breaths' : '';
-    const row = { does: `${order}${breaths}`, ending: true };
+    const row = { does: order, ending: true };
     if (signal) rows.push({ floor: signal.floor, word: signal.cue.word, isSung: true, ...row });
     else add(led.floor, row.does, true);
   }

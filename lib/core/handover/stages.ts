@@ -3,6 +3,7 @@ import type { Board } from '../areas/board.ts';
 import { entryFacts } from '../areas/entry.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
+import { owedBy } from './owed.ts';
 
 /** One of the five steps from a song to a night that everybody is ready for. */
 export interface Stage {
@@ -79,7 +80,10 @@ function showStage(board: Board): Stage {
   const { final, missing } = entryFacts(board);
   if (final?.outdated) return stage('run of show', 'changed since it was final', by, '');
   if (final) return stage('run of show', null, '', 'final');
-  return stage('run of show', missing.length > 0 ? `lacks ${missing[0]}` : 'to mark final', by, '');
+  const [first] = missing;
+  return first === undefined
+    ? stage('run of show', 'to mark final', by, '')
+    : stage('run of show', `lacks ${first}`, owedBy(first, by), '');
 }
 
 /** What is owed, first things first, and by whom: a couple's line in a list of many. */

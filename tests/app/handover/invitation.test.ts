@@ -27,7 +27,7 @@ describe('an invitation', () => {
 describe('how long a link holds', () => {
   test('first offers two weeks past the day', () =>
     expect(spans('2027-06-01', '2027-06-12')[0]).toEqual({
-      words: 'until two weeks after the day (26 June 2027)',
+      words: 'until 26 June 2027, two weeks after the day',
       days: 25,
     }));
   test.each([
