@@ -56,22 +56,24 @@ export function DeskStrip({ me }: { me: Me }) {
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
-      <div className="-mx-1 flex gap-1 overflow-x-auto p-1 [scrollbar-width:none] sm:gap-2">
-        {drawers.map((name) => (
-          <button
-            key={name}
-            type="button"
-            aria-expanded={opened === name}
-            aria-controls={id}
-            onClick={() => open(opened === name ? null : name)}
-            className={buttonClass(opened === name ? 'main' : 'plain', 'shrink-0 max-sm:px-2')}
-          >
-            <span>
-              {words[name]}
-              {name === 'proposal' ? <span className="max-sm:sr-only"> a dance</span> : null}
-            </span>
-          </button>
-        ))}
+      <div className="relative max-sm:after:pointer-events-none max-sm:after:absolute max-sm:after:inset-y-0 max-sm:after:-right-1 max-sm:after:w-8 max-sm:after:bg-linear-to-l max-sm:after:from-paper">
+        <div className="-mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2">
+          {drawers.map((name) => (
+            <button
+              key={name}
+              type="button"
+              aria-expanded={opened === name}
+              aria-controls={id}
+              onClick={() => open(opened === name ? null : name)}
+              className={buttonClass(opened === name ? 'main' : 'plain', 'shrink-0 max-sm:px-2')}
+            >
+              <span>
+                {words[name]}
+                {name === 'proposal' ? <span className="max-sm:sr-only"> a dance</span> : null}
+              </span>
+            </button>
+          ))}
+        </div>
       </div>
       {refused ? (
         <div className="mt-2">

@@ -3,7 +3,6 @@
 import Link from 'next/link';
 import { type ReactNode, useState } from 'react';
 import { clock, floorTime } from '@/lib/core/units.ts';
-import { useStage } from '../_client/audio.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -16,7 +15,7 @@ import { useAwake } from './useAwake.ts';
 
 /** What is heard, counted and danced now, and what comes next; on its own it fills the screen. */
 export function Follow({ follow }: { follow: Following }) {
-  const { at, playing, ready, wait } = usePlayer();
+  const { at, playing, wait } = usePlayer();
   const moment = momentAt(follow, at ?? floorTime(0));
   const [alone, setAlone] = useState(false);
   useAwake(playing || wait > 0);
@@ -32,7 +31,7 @@ export function Follow({ follow }: { follow: Following }) {
             Fill the screen
           </Button>
         </div>
-        {begun ? <Now moment={moment} follow={follow} /> : <Before ready={ready} follow={follow} />}
+        {begun ? <Now moment={moment} follow={follow} /> : <Before follow={follow} />}
         <Missing follow={follow} />
         <p role="status" className="sr-only">
           {moment.call ? `Next: ${moment.call.name}` : ''}
@@ -44,9 +43,8 @@ export function Follow({ follow }: { follow: Following }) {
 }
 
 /** Before anything was played: what to do, and what will be heard and danced first. */
-function Before({ ready, follow }: { ready: boolean; follow: Following }) {
-  const making = useStage() !== null && !ready;
-  const { problem } = usePlayer();
+function Before({ follow }: { follow: Following }) {
+  const { problem, making } = usePlayer();
   const [cue] = follow.cues;
   const [call] = follow.calls;
   return (

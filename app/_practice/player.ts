@@ -19,6 +19,8 @@ export interface PlayerState {
   playing: boolean;
   /** There is music to play. */
   ready: boolean;
+  /** Somebody wants to hear it, and it is being made ready. */
+  making: boolean;
   /** What there is to play is kept on this device. */
   kept: boolean;
   /** Why there is none, where making it failed. */
@@ -41,6 +43,7 @@ const AT_FIRST: PlayerState = {
   at: null,
   playing: false,
   ready: false,
+  making: false,
   kept: false,
   problem: null,
   loop: null,
@@ -109,6 +112,11 @@ export class Player {
   /** Tells why the music could not be made; null as soon as it is tried again. */
   fail(problem: string | null): void {
     this.set({ problem });
+  }
+
+  /** The music is being made ready, or no longer. */
+  setMaking(making: boolean): void {
+    this.set({ making });
   }
 
   has(key: string): boolean {

@@ -21,7 +21,7 @@ export function PlayerBar() {
   const { board, score } = useDeferredValue(useBoard());
   const music = useMusic();
   const stage = useStage();
-  const { at, playing, loop, speed, wait, calls, problem } = usePlayer();
+  const { at, playing, loop, speed, wait, calls, problem, making } = usePlayer();
   const follow = score ? following(board.plan, score) : null;
   const here = at ?? floorTime(0);
   const moment = follow ? momentAt(follow, here) : null;
@@ -52,7 +52,7 @@ export function PlayerBar() {
       <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-5 gap-y-1 px-4 py-2 short:gap-y-0 short:py-0.5 md:px-10">
         <div className="flex items-center">
           <PhraseButton name="a phrase back" score={score} by={-1} />
-          <PlayButton busy={music.making} />
+          <PlayButton busy={making} />
           <PhraseButton name="a phrase on" score={score} by={1} />
         </div>
         <p className="flex-1 font-serif text-2xl md:flex-none">
@@ -62,7 +62,7 @@ export function PlayerBar() {
         <p
           className={`order-last min-w-0 basis-full md:order-none md:flex-1 md:basis-40 short:order-none short:flex-1 short:basis-40 ${problem ? '' : 'truncate'}`}
         >
-          {music.making ? (
+          {making ? (
             <Making
               words={stage?.words ?? 'Preparing the music'}
               share={stage?.share ?? null}

@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useRef } from 'react';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
@@ -14,7 +14,6 @@ import { player, usePlayer } from './player.ts';
 export interface MusicState {
   /** There is a recording and an edit of it to play. */
   possible: boolean;
-  making: boolean;
   stop(): void;
 }
 
@@ -27,7 +26,6 @@ export function useMusic(): MusicState {
   const { plan } = board;
   const { counted: wished } = usePlayer();
   const desk = useAudio();
-  const [making, setMaking] = useState(false);
   const { recording } = plan;
   const edit = plan.edit ?? wholeSong;
   const song = songOf(plan);
@@ -39,12 +37,12 @@ export function useMusic(): MusicState {
   const make = async () => {
     if (!recording || key === null) return;
     player.fail(null);
-    setMaking(true);
+    player.setMaking(true);
     const source = { recording: recording.id };
     const place = musicPlace(me.membership, me.board);
     const kept = await keptMusic(place, key);
     const made = kept ? good(kept) : await desk.music(source, edit, counted ? song : null);
-    setMaking(false);
+    player.setMaking(false);
     if (!made.ok) {
       if (made.problem.code !== 'stopped') player.fail(made.problem.sentence);
       return;
@@ -75,5 +73,5 @@ export function useMusic(): MusicState {
     };
   }, [key]);
 
-  return { possible: recording !== null, making, stop: () => desk.stop() };
+  return { possible: recording !== null, stop: () => desk.stop() };
 }

@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { mayInvite } from '@/lib/access/roles.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
+import { useBoard } from '../_client/room.tsx';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -26,6 +27,7 @@ export function LinkList({
   onProblem: (sentence: string) => void;
 }) {
   const [asking, setAsking] = useState<LinkSummary | null>(null);
+  const day = useBoard().board.plan.date;
   const revoke = async (link: LinkSummary) => {
     setAsking(null);
     const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
@@ -47,12 +49,15 @@ export function LinkList({
         {links?.map((link) => (
           <li key={link.id} className="flex items-center justify-between gap-x-4 border-b border-rule py-2">
             <p className="min-w-0">
-              <span className="font-serif text-xl">{roleWords[link.role]}</span>{' '}
+              <span className="block font-serif text-xl">{roleWords[link.role]}</span>
               <span className="text-soft">
-                made {instantWords(link.madeAt)},{' '}
-                {link.endsAt ? `until ${instantWords(link.endsAt)}` : 'until it is taken back'},{' '}
+                made {instantWords(link.madeAt)}; holds{' '}
+                {link.endsAt ? `until ${instantWords(link.endsAt)}` : 'until it is taken back'};{' '}
                 {openedWords(link.browsers)}
               </span>
+              {day !== null && link.endsAt !== null && link.endsAt.slice(0, 10) < day ? (
+                <span className="block text-wine">It ends before the day of the dance.</span>
+              ) : null}
             </p>
             {mayInvite(me.role, link.role) ? (
               <Button

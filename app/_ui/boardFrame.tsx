@@ -77,7 +77,8 @@ function Masthead({ facts }: { facts: string }) {
   const mayUndo = useRoom().mayWrite('plan');
   const cutOff = useCutOff();
   const day = dayWords(plan.date);
-  const title = plan.recordingWords?.title || plan.title || 'First dance';
+  const named = plan.recordingWords?.title || plan.title;
+  const title = named || 'First dance';
   return (
     <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:grid-cols-[minmax(0,1fr)_fit-content(42%)] md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
       <div className="max-md:contents">
@@ -93,7 +94,7 @@ function Masthead({ facts }: { facts: string }) {
           >
             {couple ? (
               <>
-                first dance of <Names one={couple.one.name} other={couple.other.name} />
+                {named ? 'first dance of' : 'of'} <Names one={couple.one.name} other={couple.other.name} />
               </>
             ) : null}
             {couple && day ? ', ' : ''}

@@ -12,7 +12,13 @@ export function BoardTabs() {
   useLayoutEffect(() => {
     const list = line.current;
     const tab = list?.querySelector<HTMLElement>(`[data-screen="${current}"]`);
-    if (list && tab) list.scrollLeft = tab.offsetLeft - (list.clientWidth - tab.offsetWidth) / 2;
+    if (!list || !tab) return;
+    // Told at first, too, once the page is laid out: to ask now would have it laid out twice.
+    const observer = new ResizeObserver(() => {
+      list.scrollLeft = tab.offsetLeft - (list.clientWidth - tab.offsetWidth) / 2;
+    });
+    observer.observe(list);
+    return () => observer.disconnect();
   }, [current]);
   return (
     <nav

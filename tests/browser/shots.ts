@@ -30,8 +30,18 @@ async function shoot(page: Page, name: string): Promise<void> {
     await page.setViewportSize({ width, height });
     await page.evaluate(() => document.fonts.ready);
     // As high as the page is, so that what sticks to the window's edge stands at the page's.
-    const whole = await page.evaluate(() => document.documentElement.scrollHeight);
-    await page.setViewportSize({ width, height: Math.max(height, whole) });
+    for (let before = 0; ; ) {
+      const whole = await page.evaluate(
+        () =>
+          new Promise<number>((resolve) => {
+            // Laid out for this width, and the rows that come when there is time are there.
+            setTimeout(() => resolve(document.documentElement.scrollHeight), 250);
+          }),
+      );
+      if (whole === before) break;
+      before = whole;
+      await page.setViewportSize({ width, height: Math.max(height, whole) });
+    }
     for (const colorScheme of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme });
       await page.screenshot({ path: join(OUT, `${name}-${width}-${colorScheme}.png`) });
