@@ -42,7 +42,7 @@ export function ShowScreen({ me }: { me: Me }) {
                 {entry.missing.map((missing) => (
                   <li key={missing} className="border-l-2 border-wine py-0.5 pl-3">
                     <span className="text-wine">{missing}</span>
-                    <span className="text-soft">, owed by {owedBy(missing)}</span>
+                    <span className="text-soft">, owed by {owedBy(missing, board.plan)}</span>
                   </li>
                 ))}
               </ul>

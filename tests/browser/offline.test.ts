@@ -186,8 +186,14 @@ test('a link that is taken back takes along what the browser had kept', async ({
     });
   expect((await kept()).length).toBeGreaterThan(0);
   expect(await databases(page)).toContain(`${id}/${boardIn(page)}/lessons`);
+  const sheet = await theirs.newPage();
+  await sheet.goto(at(house, page, 'sheet', 'couple'));
+  const moves = sheet.getByRole('button', { name: 'Moves', exact: true });
+  await expect(moves).toBeVisible();
   await takeBack(id);
   await expect(page.getByRole('main').getByRole('alert')).toContainText('Your link was taken back.');
+  // What would be written now would be kept nowhere.
+  await expect(moves).toHaveCount(0);
   await expect.poll(kept).toEqual([]);
   await expect.poll(() => databases(page)).toEqual([]);
   // On the night card, too, the words are theirs to keep first.

@@ -1,9 +1,13 @@
-/** Who owes what the run-of-show entry still lacks, by the words of `entryFacts(...).missing`. */
-const owners: Record<string, string> = {
-  'the date': 'couple or instructor',
-  'the song': 'couple or instructor',
-  'the closing pose': 'couple or instructor',
-};
+import type { Plan } from '../areas/plan.ts';
 
-/** @param evening who fills in what belongs to the evening */
-export const owedBy = (missing: string, evening = 'planner'): string => owners[missing] ?? evening;
+/** Who shapes the dance itself. */
+export const US = 'couple or instructor';
+
+/** What they owe of the run-of-show entry, by the words of `entryFacts(...).missing`; the rest is the evening's. */
+const ours = ['the date', 'the song', 'the closing pose'];
+
+export const ownerOfEvening = ({ eveningBy }: Plan): string => (eveningBy === 'nobody' ? US : 'planner');
+
+/** Who owes what the entry still lacks. */
+export const owedBy = (missing: string, plan: Plan): string =>
+  ours.includes(missing) ? US : ownerOfEvening(plan);

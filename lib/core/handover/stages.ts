@@ -3,7 +3,7 @@ import type { Board } from '../areas/board.ts';
 import { entryFacts } from '../areas/entry.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
-import { owedBy } from './owed.ts';
+import { owedBy, ownerOfEvening, US } from './owed.ts';
 
 /** One of the five steps from a song to a night that everybody is ready for. */
 export interface Stage {
@@ -14,8 +14,6 @@ export interface Stage {
   /** Who has to do it; null when it is settled. */
   owedBy: string | null;
 }
-
-const US = 'couple or instructor';
 
 /** What is settled and what is owed, and by whom; `findings` are those of the same board. */
 export function stages(board: Board, findings: readonly Finding[]): Stage[] {
@@ -75,7 +73,7 @@ function djStage({ kind }: AnswerState): Stage {
 }
 
 function showStage(board: Board): Stage {
-  const by = board.plan.eveningBy === 'nobody' ? US : 'planner';
+  const by = ownerOfEvening(board.plan);
   if (!board.show) return stage('run of show', null, '', 'not shown to you');
   const { final, missing } = entryFacts(board);
   if (final?.outdated) return stage('run of show', 'changed since it was final', by, '');
@@ -83,7 +81,7 @@ function showStage(board: Board): Stage {
   const [first] = missing;
   return first === undefined
     ? stage('run of show', 'to mark final', by, '')
-    : stage('run of show', `lacks ${first}`, owedBy(first, by), '');
+    : stage('run of show', `lacks ${first}`, owedBy(first, board.plan), '');
 }
 
 /** What is owed, first things first, and by whom: a couple's line in a list of many. */

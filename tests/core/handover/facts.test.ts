@@ -303,6 +303,11 @@ describe('stages', () => {
     expect(now.edit).toMatchObject({ settled: true, words: 'chosen' });
     expect(now.DJ).toMatchObject({ settled: false, words: 'to ask', owedBy: 'couple or instructor' });
     expect(now['run of show']).toMatchObject({ settled: false, words: 'lacks the time', owedBy: 'planner' });
+    const dayless = { ...board, plan: { ...board.plan, date: null } };
+    expect(at(dayless)['run of show']).toMatchObject({
+      words: 'lacks the date',
+      owedBy: 'couple or instructor',
+    });
     expect(at(answered(board, {})).DJ).toMatchObject({ settled: true, words: 'said yes' });
     expect(at(edited(answered(board, {}), wholeSong)).DJ!.words).toBe(
       'said yes to an older version, ask again',
