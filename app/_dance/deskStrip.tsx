@@ -56,7 +56,7 @@ export function DeskStrip({ me }: { me: Me }) {
       aria-label="The dance"
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
-      <div className="relative max-sm:after:pointer-events-none max-sm:after:absolute max-sm:after:inset-y-0 max-sm:after:-right-1 max-sm:after:w-8 max-sm:after:bg-linear-to-l max-sm:after:from-paper">
+      <div className="relative max-sm:goes-on">
         <div className="-mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2">
           {drawers.map((name) => (
             <button

@@ -26,6 +26,7 @@ export function ShowScreen({ me }: { me: Me }) {
   const { board } = useBoard();
   const entry = entryFacts(board);
   const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
+  const isForMe = mine.length > 0 || maySubscribe(me.role);
   return (
     <BoardFrame>
       <div className="grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
@@ -50,8 +51,8 @@ export function ShowScreen({ me }: { me: Me }) {
           ) : null}
           <FinalWord entry={entry} />
           <section aria-labelledby="take" className="mt-10">
-            <h3 id="take" className={mine.length > 0 || maySubscribe(me.role) ? 'text-2xl' : 'sr-only'}>
-              {mine.length > 0 || maySubscribe(me.role) ? 'Take it along' : 'To mind'}
+            <h3 id="take" className={isForMe ? 'text-2xl' : 'sr-only'}>
+              {isForMe ? 'Take it along' : 'To mind'}
             </h3>
             <p className="mt-3 flex flex-wrap gap-3">
               {mine.map(({ paper, words }) => (

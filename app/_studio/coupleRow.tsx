@@ -2,7 +2,7 @@
 
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
-import { useState } from 'react';
+import { Fragment, useState } from 'react';
 import { dayWords } from '@/lib/core/handover/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
@@ -18,6 +18,7 @@ import { farWords } from './dates.ts';
 /** One couple: when, who, which song, and what is still missing. */
 export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
   const names = `${board.one} & ${board.other}`;
+  const song = [board.song, board.floorLength === null ? '' : clock(board.floorLength)].filter(Boolean);
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
       <p>
@@ -44,12 +45,13 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
           </Link>
         </h3>
         <p className="break-words text-soft">
-          {board.song ? <bdi className="sung text-lg text-ink">{board.song}</bdi> : null}
-          {board.song && board.floorLength !== null ? ', ' : ''}
-          {board.floorLength === null ? null : (
-            <span className="sung text-lg text-ink">{clock(board.floorLength)}</span>
-          )}
-          {board.song || board.floorLength !== null ? null : 'no song yet'}
+          {song.length === 0 ? 'no song yet' : null}
+          {song.map((part, i) => (
+            <Fragment key={part}>
+              {i > 0 ? ', ' : ''}
+              <bdi className="sung text-lg text-ink">{part}</bdi>
+            </Fragment>
+          ))}
           {board.venue ? (
             <>
               {' · '}

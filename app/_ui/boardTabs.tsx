@@ -23,7 +23,7 @@ export function BoardTabs() {
   return (
     <nav
       aria-label="Pages of this board"
-      className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:after:pointer-events-none max-md:after:absolute max-md:after:inset-y-0 max-md:after:right-0 max-md:after:w-8 max-md:after:bg-linear-to-l max-md:after:from-paper"
+      className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:goes-on"
     >
       <ul ref={line} className="relative flex overflow-x-auto pr-8 [scrollbar-width:none]">
         {screensOf[me.role].map((screen) => (
