@@ -59,6 +59,20 @@ function sourceDigest() {
   return hash.digest('hex');
 }
 
+/**
+ * Tells the browser's engine to compile each function of the pages' scripts while they are fetched, in a thread of its own, and
+ * not when it is first called, which holds the page. Source: v8.dev/blog/explicit-compile-hints. Other engines read a comment.
+ */
+function hintScripts() {
+  const hint = '//# allFunctionsCalledOnLoad\n';
+  for (const file of filesUnder(join(root, '.next', 'static', 'chunks')).filter((name) =>
+    name.endsWith('.js'),
+  )) {
+    const script = readFileSync(file, 'utf8');
+    if (!script.startsWith(hint)) writeFileSync(file, hint + script);
+  }
+}
+
 async function build() {
   const digest = sourceDigest();
   const isFresh = existsSync(join(root, '.next', 'BUILD_ID')) && existsSync(stamp);
@@ -66,6 +80,7 @@ async function build() {
   step('Building the pages', () =>
     run(process.execPath, join('node_modules', 'next', 'dist', 'bin', 'next'), 'build'),
   );
+  hintScripts();
   const { buildSync } = await import('esbuild');
   step('Building the server', () =>
     buildSync({
