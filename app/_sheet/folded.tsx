@@ -13,7 +13,7 @@ export function Folded({
   const [open, setOpen] = useState(false);
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary className={`min-h-11 content-center ${look}`}>{line}</summary>
+      <summary className={`ml-5 list-outside min-h-11 content-center ${look}`}>{line}</summary>
       {open ? children() : null}
     </details>
   );
