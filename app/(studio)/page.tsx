@@ -32,13 +32,13 @@ export default async function FrontPage({ searchParams }: Props) {
   );
 }
 
-/** The board that the address names, if this browser's link to it was taken back: an address alone removes nothing. */
+/** The board that the address names, if it or this browser's link to it is no more: an address alone removes nothing. */
 async function takenBackFrom(token: string | null, of: Asked, as: Asked): Promise<TakenBack | null> {
   const asked = role.safeParse(as);
   if (typeof of !== 'string' || !asked.success) return null;
   const { grants } = services();
   const grant = await grants.of(token, of, asked.data);
-  if (grant.ok || grant.problem.code !== 'revoked') return null;
+  if (grant.ok || (grant.problem.code !== 'revoked' && grant.problem.code !== 'not found')) return null;
   const live = (await grants.all(token)).filter(({ board }) => board === of);
   return { board: of, live: live.map(({ membership }) => membership) };
 }

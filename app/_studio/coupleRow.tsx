@@ -115,8 +115,11 @@ function Remove({ board, names }: { board: BoardSummary; names: string }) {
   const remove = async () => {
     setAsking(false);
     const done = await ask(`/api/boards/${board.id}?as=instructor`, { method: 'DELETE' });
-    if (done.ok) router.refresh();
-    else setProblem(done.sentence);
+    if (!done.ok) return setProblem(done.sentence);
+    router.refresh();
+    // So does what this browser keeps of it; others drop theirs when they next come to it.
+    const { takeLeftBehind } = await import('../_client/leftBehind.ts');
+    await takeLeftBehind(board.id, []).catch(() => undefined);
   };
   return (
     <div className="md:text-right">

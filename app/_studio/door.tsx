@@ -17,7 +17,7 @@ import { TitlePage } from './titlePage.tsx';
 const reasons: Record<string, string> = {
   ended: 'That link has ended. Please ask whoever gave it to you for a new one.',
   revoked: 'That link was taken back. Please ask whoever gave it to you for a new one.',
-  'not found': 'That board is no longer there, or this browser has not opened a link to it yet.',
+  'not found': 'That board is no longer there.',
   'no right': 'This browser holds no link to that page. Please open your link once more.',
   'too often': 'That was too often. Please wait a minute and open your link again.',
   role: 'That address is not complete. Please open your link once more.',

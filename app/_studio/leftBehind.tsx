@@ -5,7 +5,7 @@ import { Button } from '../_ui/button.tsx';
 import { keepFile } from '../_ui/keepFile.ts';
 import { Notice } from '../_ui/notice.tsx';
 
-/** A board whose link was taken back while no page of it was open, and what this browser may still keep of it. */
+/** A board that was deleted, or whose link was taken back, while no page of it was open; this browser may still keep of it. */
 export interface TakenBack {
   board: string;
   /** Memberships of it that this browser holds all the same. */

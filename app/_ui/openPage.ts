@@ -20,7 +20,8 @@ export async function openPage({ params, searchParams }: BoardPageProps): Promis
   if (!grant.ok) {
     const { code } = grant.problem;
     // The front page drops what this browser kept of the board.
-    const of = code === 'revoked' ? `&of=${encodeURIComponent(board)}&as=${asked.data}` : '';
+    const of =
+      code === 'revoked' || code === 'not found' ? `&of=${encodeURIComponent(board)}&as=${asked.data}` : '';
     redirect(`/?why=${encodeURIComponent(code)}${of}`);
   }
   const instructor = asked.data === 'instructor' ? await services().instructor.of(token) : null;

@@ -6,6 +6,7 @@ import type { Store, StoredLink } from '../../lib/store/store.ts';
 import { StrayLinks } from './attempts.ts';
 
 const ENDED = bad('ended', 'This link has ended. Please ask for a new one.');
+const GONE = bad('not found', 'This board is no longer there.');
 const REVOKED = bad('revoked', 'This link was taken back. Please ask for a new one.');
 
 export function grantService(store: Store, clock: () => Date): Services['grants'] {
@@ -46,11 +47,12 @@ export function grantService(store: Store, clock: () => Date): Services['grants'
         const live = links.find(isLive);
         if (live) return good(grantOf(live));
         if (role === 'instructor' && (await isInstructor(session))) {
-          if (!(await store.boards.has(board))) return bad('not found', 'This board is no longer there.');
-          return good(instructorGrant(board));
+          return (await store.boards.has(board)) ? good(instructorGrant(board)) : GONE;
         }
         if (links.length > 0) return links[0]!.revokedAt ? REVOKED : ENDED;
       }
+      // Links go with their board, and so does what a browser keeps of it.
+      if (!(await store.boards.has(board))) return GONE;
       return bad('not signed in', 'This browser has no link to this board. Please open your link again.');
     },
   };

@@ -242,6 +242,39 @@ test('a link that is taken back while no page is open leaves the words to their 
   await Promise.all([mine.close(), theirs.close()]);
 });
 
+test('a board that is deleted takes along what browsers had kept of it, also while no page of it is open', async ({
+  browser,
+  house,
+}) => {
+  const studio = await (await browser.newContext()).newPage();
+  await enterStudio(studio, house);
+  const headers = { origin: house.address };
+  const couple = { one: 'Sunniva', other: 'Tadeo', date: '2027-05-08', venue: 'Old net loft' };
+  const made = await studio.request.post(`${house.address}/api/boards`, { data: couple, headers });
+  const { id } = (await made.json()) as { id: string };
+  const address = `${house.address}/api/boards/${id}/links?as=instructor`;
+  const given = await studio.request.post(address, { data: { role: 'couple', days: null }, headers });
+  const { url } = (await given.json()) as { url: string };
+  const theirs = await (await browser.newContext()).newPage();
+  await theirs.goto(url);
+  const mine = await studio.context().newPage();
+  await mine.goto(`${house.address}/board/${id}/sheet?as=instructor`);
+  for (const page of [theirs, mine]) await expect(status(page)).toHaveText('saved');
+  const sheet = theirs.url();
+  await theirs.goto(house.address);
+  await mine.close();
+  for (const page of [theirs, studio]) expect((await databases(page)).join()).toContain(id);
+
+  await studio.reload();
+  await studio.getByRole('button', { name: 'Delete Sunniva & Tadeo' }).click();
+  await studio.getByRole('button', { name: 'Delete it for everybody' }).click();
+  await expect.poll(async () => (await databases(studio)).join()).not.toContain(id);
+  await theirs.goto(sheet);
+  await expect(theirs.getByText('That board is no longer there.')).toBeVisible();
+  await expect.poll(async () => (await databases(theirs)).join()).not.toContain(id);
+  await Promise.all([studio.context().close(), theirs.context().close()]);
+});
+
 test('a forged change of the plan by the DJ is refused, and nobody sees a trace', async ({
   browser,
   house,
