@@ -107,10 +107,9 @@ export class AreaGuard {
   private tried(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {
     const { doc } = this;
     const before = this.owners();
-    let touched: Touched | null = null;
-    const look = (transaction: Y.Transaction) => {
-      touched = touchedBy(transaction, doc, this.shape);
-    };
+    // In a formatted text Yjs tidies up after an update, in a transaction of its own, which says nothing of the update.
+    const touched: Touched = { any: false, registers: new Set(), entries: new Map() };
+    const look = (transaction: Y.Transaction) => touch(touched, transaction, doc, this.shape);
     doc.on('afterTransaction', look);
     try {
       Y.applyUpdate(doc, update);
@@ -120,7 +119,6 @@ export class AreaGuard {
       doc.off('afterTransaction', look);
     }
     if (this.hasGap) return bad('gap', 'This change builds on one that is missing here: please reload.');
-    if (touched === null) return good({ changed: false });
     return this.checkTouched(touched, before, writer);
   }
 
@@ -169,28 +167,25 @@ interface Touched {
   entries: Map<string, Set<string>>;
 }
 
-/** Which registers and entries a transaction changed, from the shared types it touched. */
-function touchedBy(transaction: Y.Transaction, doc: Y.Doc, shape: AreaShape): Touched {
-  const registers = new Set<string>();
-  const entries = new Map<string, Set<string>>();
+/** Adds which registers and entries a transaction changed, from the shared types it touched. */
+function touch(touched: Touched, transaction: Y.Transaction, doc: Y.Doc, { collections }: AreaShape): void {
   // A change to what somebody else has removed leaves no trace but its clock; without it, what follows would not fit.
   const grew = [...transaction.afterState].some(
     ([client, clock]) => clock > (transaction.beforeState.get(client) ?? 0),
   );
-  const any = grew || transaction.deleteSet.clients.size > 0;
+  touched.any ||= grew || transaction.deleteSet.clients.size > 0;
   type Changed = Parameters<typeof transaction.changed.get>[0];
   for (const key of transaction.changed.get(registersOf(doc) as unknown as Changed) ?? [])
-    if (key !== null) registers.add(key);
-  for (const collection of Object.keys(shape.collections)) {
+    if (key !== null) touched.registers.add(key);
+  for (const collection of Object.keys(collections)) {
     const root = entriesOf(doc, collection);
-    const ids = new Set<string>();
+    const ids = touched.entries.get(collection) ?? new Set();
     for (const event of transaction.changedParentTypes.get(root as unknown as Changed) ?? []) {
       if (event.target === root) for (const key of (event as Y.YMapEvent<unknown>).keysChanged) ids.add(key);
       else ids.add(entryIdOf(event.target, root));
     }
-    if (ids.size > 0) entries.set(collection, ids);
+    if (ids.size > 0) touched.entries.set(collection, ids);
   }
-  return { any, registers, entries };
 }
 
 /** The key under `root` below which a shared type lies. */

@@ -154,6 +154,30 @@ describe('an area guarded by its shape', () => {
     expect(readArea(guard.doc, areas.lessons).lessons[0]?.text).toEqual({ type: 'doc', content: [] });
   });
 
+  test('what is written in a formatted text is a change like any other, and checked like any other', () => {
+    const guard = new AreaGuard(areas.lessons);
+    const page = client(guard);
+    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00.000Z' };
+    const words = new Y.XmlText();
+    const lesson = page.send(() => {
+      applyChanges(page.doc, areas.lessons, [{ collection: 'lessons', id: 'l1', fields }]);
+      const paragraph = new Y.XmlElement('paragraph');
+      textOf(page.doc, 'lessons', 'l1')!.insert(0, [paragraph]);
+      paragraph.insert(0, [words]);
+      words.insert(0, 'Eyes up', { bold: {} });
+    });
+    const changed = { ok: true, value: { changed: true } };
+    expect(guard.check(lesson, couple)).toEqual(changed);
+    const on = page.send(() => words.insert(7, ', always', {}));
+    expect(guard.check(on, couple)).toEqual(changed);
+    const plain = page.send(() => words.format(0, 7, { bold: null }));
+    expect(guard.check(plain, couple)).toEqual(changed);
+    const before = readArea(guard.doc, areas.lessons);
+    const forged = page.send(() => words.format(0, 4, { blink: {} }));
+    expect(guard.check(forged, couple).ok).toBe(false);
+    expect(readArea(guard.doc, areas.lessons)).toEqual(before);
+  });
+
   test('any merge of two accepted documents is accepted', () => {
     const one = areaUpdate(areas.plan, {
       ...emptyArea(areas.plan),
