@@ -18,13 +18,14 @@ export function checkChanges<S extends AreaShape>(
     }
     if (change.fields === null) continue;
     const entries = (data as Record<string, unknown>)[change.collection] as { id: string }[];
-    const {
-      id: _id,
-      text: _text,
-      ...before
-    } = (entries.find((entry) => entry.id === change.id) ?? {}) as Record<string, unknown>;
+    const entry = entries.find(({ id }) => id === change.id);
+    const { id: _id, text: _text, ...before } = (entry ?? {}) as Record<string, unknown>;
     const parsed = shape.collections[change.collection]!.strict().safeParse({ ...before, ...change.fields });
-    if (!parsed.success) return bad('invalid', `${change.collection}, ${refusalWords(parsed.error)}.`);
+    if (parsed.success) continue;
+    const { fields } = change;
+    if (!entry && parsed.error.issues.some(({ path: [field] }) => !(String(field) in fields)))
+      return bad('gone', 'Somebody else has just taken this away.');
+    return bad('invalid', `${change.collection}, ${refusalWords(parsed.error)}.`);
   }
   return good(true);
 }
