@@ -1,8 +1,10 @@
 'use client';
 
 import type { Editor } from '@tiptap/core';
+import type { Fragment } from '@tiptap/pm/model';
+import type { EditorProps } from '@tiptap/pm/view';
 import { EditorContent, useEditor } from '@tiptap/react';
-import { memo, useEffect, useMemo, useSyncExternalStore } from 'react';
+import { memo, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { useRoom } from '../_client/room.tsx';
 import type { Writers } from '../_client/writers.ts';
 import type { RichProps } from './rich.tsx';
@@ -18,6 +20,7 @@ export const RichEditor = memo(function RichEditor({
 }: RichProps) {
   const room = useRoom();
   const writers = useMemo(() => room.writersOf(fragment), [room, fragment]);
+  const [leftOut, setLeftOut] = useState(false);
   const editor = useEditor(
     {
       extensions: richExtensions(fragment, placeholder, writers),
@@ -26,25 +29,39 @@ export const RichEditor = memo(function RichEditor({
       autofocus: focus ? 'end' : false,
       immediatelyRender: true,
       shouldRerenderOnTransaction: false,
-      editorProps: named(label),
+      editorProps: propsOf(label, setLeftOut),
     },
     [fragment, writers],
   );
   // A page may be given another title while it is open.
-  useEffect(() => editor.setOptions({ editorProps: named(label) }), [editor, label]);
+  useEffect(() => editor.setOptions({ editorProps: propsOf(label, setLeftOut) }), [editor, label]);
   return (
     <div className="rounded border border-edge bg-paper">
       <Tools editor={editor} label={label} />
       <EditorContent editor={editor} />
       {writers ? <Others writers={writers} /> : null}
-      <Room editor={editor} />
+      <Room editor={editor} leftOut={leftOut} />
     </div>
   );
 });
 
-const named = (label: string) => ({
+/** @param onLeftOut told whether what was pasted is more than the text can hold: then nothing of it is put in */
+const propsOf = (label: string, onLeftOut: (leftOut: boolean) => void): EditorProps => ({
   attributes: { class: 'rich ProseMirror', role: 'textbox', 'aria-multiline': 'true', 'aria-label': label },
+  handlePaste({ state: { doc, selection } }, _event, { content }) {
+    const before = lettersIn(doc.content) - lettersIn(selection.content().content);
+    const leftOut = before + lettersIn(content) > ROOM_FOR_TEXT;
+    onLeftOut(leftOut);
+    return leftOut;
+  },
+  handleTextInput() {
+    onLeftOut(false);
+    return false;
+  },
 });
+
+/** As the extension counts that holds the limit. */
+const lettersIn = (part: Fragment): number => part.textBetween(0, part.size, undefined, ' ').length;
 
 const tools = [
   { words: 'Bold', is: 'bold', run: (e: Editor) => e.chain().focus().toggleBold().run(), look: 'font-bold' },
@@ -127,14 +144,16 @@ const spaceIn = (e: Editor): 'enough' | 'little' | 'none' => {
 };
 
 /** Says so when a text comes near its limit. */
-function Room({ editor }: { editor: Editor }) {
+function Room({ editor, leftOut }: { editor: Editor; leftOut: boolean }) {
   const space = useSaidBy(editor, spaceIn);
-  if (space === 'enough') return null;
+  if (space === 'enough' && !leftOut) return null;
   return (
     <p role="status" className="border-t border-rule px-4 py-2 text-soft">
-      {space === 'none'
-        ? 'This text is full. Please go on in a new one.'
-        : 'This text is nearly full. A new one would be easier to read, too.'}
+      {leftOut
+        ? 'That was more than fits in here, and was left out. Please bring it in smaller parts.'
+        : space === 'none'
+          ? 'This text is full. Please go on in a new one.'
+          : 'This text is nearly full. A new one would be easier to read, too.'}
     </p>
   );
 }
