@@ -20,6 +20,7 @@ export function NewBoard({ onClose }: { onClose: (() => void) | null }) {
       string,
       string
     >;
+    if (!one?.trim() || !other?.trim()) return setProblem('Please give both of them a name.');
     setBusy(true);
     const made = await ask<(typeof newBoardAnswer)['_output']>('/api/boards', {
       method: 'POST',

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import type { Move } from '@/lib/core/dance/move.ts';
 import { standardMoves } from '@/lib/core/dance/standard.ts';
+import type { StudioMoves } from '@/lib/protocol/api.ts';
 import { newId } from '../_client/newId.ts';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
@@ -22,7 +23,11 @@ export function StudioMovesPage({ name, own }: { name: string; own: Move[] }) {
   const [open, setOpen] = useState<Open>(null);
   const [leaving, setLeaving] = useState<Move | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
-  const store = async (next: Move[]): Promise<string | null> => {
+  /** To the list as it is now: another tab, or a colleague, may have changed it since this page was opened. */
+  const store = async (change: (moves: Move[]) => Move[]): Promise<string | null> => {
+    const now = await ask<StudioMoves>('/api/moves');
+    if (!now.ok) return now.sentence;
+    const next = change(now.value.moves);
     const stored = await ask('/api/moves', { method: 'PUT', json: { moves: next } });
     if (!stored.ok) return stored.sentence;
     setMoves(next);
@@ -43,7 +48,7 @@ export function StudioMovesPage({ name, own }: { name: string; own: Move[] }) {
           <MoveEditor
             key={open.from.name}
             from={open.from}
-            onKeep={(made) => store([...moves, { ...made, id: newId() }])}
+            onKeep={(made) => store((all) => [...all, { ...made, id: newId() }])}
             onClose={() => setOpen(null)}
           />
         ) : (
@@ -59,7 +64,7 @@ export function StudioMovesPage({ name, own }: { name: string; own: Move[] }) {
                 <MoveEditor
                   from={move}
                   onKeep={(made) =>
-                    store(moves.map((each) => (each.id === move.id ? { ...made, id: move.id } : each)))
+                    store((all) => [...all.filter(({ id }) => id !== move.id), { ...made, id: move.id }])
                   }
                   onClose={() => setOpen(null)}
                 />
@@ -81,7 +86,7 @@ export function StudioMovesPage({ name, own }: { name: string; own: Move[] }) {
           onNo={() => setLeaving(null)}
           onYes={async () => {
             setLeaving(null);
-            setProblem(await store(moves.filter((move) => move.id !== leaving.id)));
+            setProblem(await store((all) => all.filter((move) => move.id !== leaving.id)));
           }}
         >
           <p>Boards that use it already keep it.</p>
