@@ -11,6 +11,7 @@ import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
+import { useSilence } from '../_practice/player.ts';
 import { Refused } from '../_ui/refused.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { useLasting } from '../_ui/useLasting.ts';
@@ -23,6 +24,7 @@ const LONG = 40;
 export function NightScreen({ me }: { me: Me }) {
   const { board, closed, refusal } = useBoard();
   const card = nightCard(board);
+  useSilence(true);
   const title = card?.title ?? 'The night card';
   return (
     <main className="min-h-dvh bg-night text-night-ink">
@@ -83,12 +85,12 @@ function Card({ card }: { card: NightCard }) {
             {row.word === `at ${clock(row.floor)}` ? null : (
               <span
                 dir="auto"
-                className={`leading-tight break-words ${word} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
+                className={`leading-tight wrap-anywhere ${word} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
               >
                 {row.word}
               </span>
             )}
-            <span className="leading-snug break-words">{row.does}</span>
+            <span className="leading-snug wrap-anywhere">{row.does}</span>
           </Row>
         ))}
         {solved?.ok ? (

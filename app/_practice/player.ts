@@ -1,6 +1,6 @@
 'use client';
 
-import { useSyncExternalStore } from 'react';
+import { useEffect, useSyncExternalStore } from 'react';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { takeTurn } from '../_client/audioOut.ts';
 import type { Music } from '../_client/audioWork.ts';
@@ -56,7 +56,7 @@ const AT_FIRST: PlayerState = {
 /** Seconds between two reports of the place: often enough for the eye, seldom enough for a phone. */
 const REPORT = 0.06;
 /** Before any count-in: a seek there ends at the file's beginning. */
-const BEFORE_ALL = floorTime(-1000);
+export const BEFORE_ALL = floorTime(-1000);
 export const SPEEDS = { least: 0.6, most: 1.1, step: 0.05 } as const;
 
 /**
@@ -271,6 +271,13 @@ export const player = new Player();
 
 export function usePlayer(which: Player = player): PlayerState {
   return useSyncExternalStore(which.subscribe, which.getState, which.getState);
+}
+
+/** For a page without the bar: nothing goes on that could not be stopped there. */
+export function useSilence(silent: boolean): void {
+  useEffect(() => {
+    if (silent) player.pause();
+  }, [silent]);
 }
 
 /** Plays from a moment on; renders the music first where that is still to be done. */

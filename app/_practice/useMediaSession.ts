@@ -3,7 +3,7 @@
 import { useEffect, useRef } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
-import { type Player, usePlayer } from './player.ts';
+import { BEFORE_ALL, type Player, usePlayer } from './player.ts';
 
 /** What a device's lock screen and headphones show and do: the song, play and pause, a phrase back and on. */
 export function useMediaSession(
@@ -65,7 +65,8 @@ export function stepPhrase(player: Player, score: FloorScore | null, by: -1 | 1)
   const to = phraseFrom(score, player.now() ?? floorTime(0), by);
   const { loop } = player.getState();
   if (loop && (to < loop.from || to >= loop.to)) player.setLoop(null);
-  player.seek(to);
+  // Before the song's beginning it is counted in, where that is wished.
+  player.seek(to > 0 || player.getState().loop ? to : BEFORE_ALL);
 }
 
 /** Pressed within so many seconds of a phrase's start, "back" means the phrase before. */

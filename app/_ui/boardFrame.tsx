@@ -5,6 +5,7 @@ import { dayWords } from '@/lib/core/handover/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import { closings } from '@/lib/protocol/close.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
+import { useSilence } from '../_practice/player.ts';
 import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
@@ -18,6 +19,7 @@ import { UndoButtons } from './undoButtons.tsx';
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
   const { closed, passing, refusal } = useBoard();
   const facts = useFacts();
+  useSilence(!player);
   return (
     <>
       <a href="#content" className="sr-only focus:not-sr-only focus:absolute focus:bg-paper focus:p-3">
@@ -85,7 +87,7 @@ function Masthead({ facts }: { facts: string }) {
         <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
           <h1
             dir="auto"
-            className={`text-2xl leading-tight max-md:order-1 max-md:truncate max-md:text-left md:break-words ${mayUndo ? '' : 'max-md:col-span-2 max-md:py-2'} ${title.length > LONG ? '' : 'md:text-4xl'}`}
+            className={`text-2xl leading-tight max-md:order-1 max-md:truncate max-md:text-left md:wrap-anywhere ${mayUndo ? '' : 'max-md:col-span-2 max-md:py-2'} ${title.length > LONG ? '' : 'md:text-4xl'}`}
           >
             {title}
           </h1>
