@@ -20,7 +20,7 @@ const SLACK = 6;
 
 /**
  * Drags placed moves by mouse, pen or finger. The pointer is held by the sheet, not by the ribbon, which may lie in another
- * row a moment later. A cancelled pointer (a finger that scrolls) changes nothing.
+ * row a moment later. A cancelled pointer (a finger that scrolls) changes nothing, and Escape cancels it, too.
  * @param onDrop the move was let go on another count
  * @param onChoose it was pressed and not moved
  */
@@ -67,6 +67,7 @@ export function useDragging(
         held.removeEventListener('pointermove', move);
         held.removeEventListener('pointerup', stop);
         held.removeEventListener('pointercancel', stop);
+        window.removeEventListener('keydown', letGo);
         if (held.hasPointerCapture(pointerId)) held.releasePointerCapture(pointerId);
         end.current = null;
         finger.current = null;
@@ -77,11 +78,15 @@ export function useDragging(
         // In this order the dropped move is drawn once, where it lies already; in the other, first where it came from.
         setDragged(null);
       };
+      const letGo = ({ key }: KeyboardEvent) => {
+        if (key === 'Escape') stop();
+      };
       finger.current = { x: clientX, y: clientY, free };
       held.setPointerCapture(pointerId);
       held.addEventListener('pointermove', move);
       held.addEventListener('pointerup', stop);
       held.addEventListener('pointercancel', stop);
+      window.addEventListener('keydown', letGo);
       end.current = () => stop();
     },
     [sheet],
