@@ -57,7 +57,7 @@ export function DeskStrip({ me }: { me: Me }) {
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
       <div className="relative max-sm:goes-on">
-        <div className="-mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2">
+        <div className="relative -mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2">
           {drawers.map((name) => (
             <button
               key={name}

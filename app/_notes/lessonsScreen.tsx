@@ -102,7 +102,7 @@ function Homework({ onOpen }: { onOpen: (lesson: string) => void }) {
             <button
               type="button"
               onClick={() => onOpen(task.lesson)}
-              className="min-h-11 w-full py-2 text-left hover:bg-paper-2"
+              className="min-h-11 w-full py-2 text-left break-words hover:bg-paper-2"
             >
               {task.words}
             </button>

@@ -31,7 +31,7 @@ export function Readiness() {
         {moves.map((move) => (
           <li key={move.id} className="border-b border-rule py-2">
             <fieldset disabled={!may}>
-              <legend className="font-semibold">{move.name}</legend>
+              <legend className="font-semibold wrap-anywhere">{move.name}</legend>
               <div className="mt-1 grid grid-cols-4">
                 {levels.map((words, level) => (
                   <label

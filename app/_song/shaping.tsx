@@ -172,7 +172,7 @@ function Tick({ words, on, set, className = '' }: TickProps) {
         checked={on}
         onChange={({ target }) => set(target.checked)}
       />
-      <span className={className}>{words}</span>
+      <span className={`min-w-0 ${className}`}>{words}</span>
     </label>
   );
 }

@@ -50,10 +50,7 @@ test('a move that is dragged stays where it was at Escape, and is told of when s
   await leave(instructor, couple);
 });
 
-test('what is written beside bold words reaches the others at once', async ({
-  browser,
-  house,
-}) => {
+test('what is written beside bold words reaches the others at once', async ({ browser, house }) => {
   const [instructor, couple] = await twoAt(browser, house, 'lessons');
   const pad = (page: Page) => page.locator('[contenteditable=true]').first();
   await instructor.getByRole('button', { name: 'New lesson' }).click();
