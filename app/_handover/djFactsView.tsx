@@ -1,7 +1,7 @@
 'use client';
 
 import type { DjFacts } from '@/lib/core/handover/dj.ts';
-import { clock } from '@/lib/core/units.ts';
+import { clock, signed } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Sentence } from '../_ui/sentence.tsx';
 
@@ -69,7 +69,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
       <p className="mt-2 text-soft">
         All times are those of {facts.clockOf}.
         {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}
-        {facts.loudness === null ? '' : ` The recording is at ${facts.loudness.toFixed(1)} LUFS.`}
+        {facts.loudness === null ? '' : ` The recording is at ${signed(facts.loudness, 1)} LUFS.`}
       </p>
       {own && facts.byEar.length > 0 ? (
         <p className="mt-2">

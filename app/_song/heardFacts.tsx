@@ -2,7 +2,7 @@
 
 import { median } from '@/lib/core/signal/statistics.ts';
 import { suits } from '@/lib/core/song/suits.ts';
-import { clock } from '@/lib/core/units.ts';
+import { clock, signed } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { certainty } from './confidence.ts';
 import { metreWords } from './metreWords.ts';
@@ -46,7 +46,7 @@ export function HeardFacts() {
       { about: 'key', words: heard.key, sure: certainty(heard.confidence.key) },
       {
         about: 'loudness',
-        words: `${heard.loudness.toFixed(1)} LUFS, peak ${heard.truePeak.toFixed(1)} dBTP`,
+        words: `${signed(heard.loudness, 1)} LUFS, peak ${signed(heard.truePeak, 1)} dBTP`,
         sure: null,
       },
       {

@@ -1,4 +1,5 @@
 import type { SeamFigures } from '@/lib/core/edit/seam.ts';
+import { signed } from '@/lib/core/units.ts';
 
 /** A figure of a seam: what it is about, a word, and the number behind the word. */
 export interface SeamFact {
@@ -52,6 +53,3 @@ const beatFigure = (ms: number, noticed: number): string => {
   if (Math.abs(ms) <= noticed) return `within ${size} ms`;
   return `${size} ms ${ms > 0 ? 'late' : 'early'}`;
 };
-
-const signed = (x: number, decimals: number): string =>
-  `${x > 0 ? '+' : x < 0 ? '−' : ''}${Math.abs(x).toFixed(decimals)}`;

@@ -21,6 +21,14 @@ const MICROS = 1e6;
 export const wholeMicros = (seconds: number): number => Math.round(seconds * MICROS) / MICROS;
 export const toMicros = (seconds: number): number => Math.round(seconds * MICROS);
 
+const MINUS = '−';
+
+/** `−14.2`, `+0.3`, `0.0`: a figure that may be below nothing, with the sign that is one (U+2212). */
+export function signed(figure: number, decimals: number): string {
+  const size = Math.abs(figure).toFixed(decimals);
+  return `${Number(size) === 0 ? '' : figure < 0 ? MINUS : '+'}${size}`;
+}
+
 /** `3:05`, or `3:05.4` with one decimal; negative times keep their sign. */
 export function clock(seconds: number, decimals = 0): string {
   const scale = 10 ** decimals;
@@ -28,5 +36,5 @@ export function clock(seconds: number, decimals = 0): string {
   const minutes = Math.floor(units / (60 * scale));
   const rest = (units - minutes * 60 * scale) / scale;
   const width = decimals === 0 ? 2 : 3 + decimals;
-  return `${seconds < 0 && units > 0 ? '-' : ''}${minutes}:${rest.toFixed(decimals).padStart(width, '0')}`;
+  return `${seconds < 0 && units > 0 ? MINUS : ''}${minutes}:${rest.toFixed(decimals).padStart(width, '0')}`;
 }

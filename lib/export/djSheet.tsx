@@ -1,5 +1,5 @@
 import type { DjFacts } from '../core/handover/dj.ts';
-import { clock } from '../core/units.ts';
+import { clock, signed } from '../core/units.ts';
 import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
 /** What the DJ plays, on one page. */
@@ -73,7 +73,7 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
 
 /** How loud the recording is, to set the level before the dance, and how fast it is played. */
 function levelWords({ loudness, speed, plays }: DjFacts): string {
-  const level = loudness === null ? '' : `The recording measures ${loudness.toFixed(1)} LUFS.`;
+  const level = loudness === null ? '' : `The recording measures ${signed(loudness, 1)} LUFS.`;
   if (speed === 1) return level;
   const file = plays === 'finished file' ? ', in the file already' : '';
   return `${level} Played at ${Math.round(speed * 1000) / 10} % of its speed, key kept${file}.`.trim();

@@ -1,5 +1,5 @@
 import { type Listening, listen } from '../../lib/core/song/listen.ts';
-import { clock } from '../../lib/core/units.ts';
+import { clock, signed } from '../../lib/core/units.ts';
 import { songOf } from './files.ts';
 import type { Verb } from './verb.ts';
 import { plural, table } from './words.ts';
@@ -31,7 +31,7 @@ function textOf(heard: Listening): string {
     ['tempo', `${tempo.toFixed(1)} beats a minute`, sure(confidence.beats)],
     ['bars', `${heard.bars.length}, the first at ${clock(heard.bars[0]!, 2)}`, sure(confidence.bars)],
     ['key', heard.key, sure(confidence.key)],
-    ['loudness', `${heard.loudness.toFixed(1)} LUFS, true peak ${heard.truePeak.toFixed(1)} dBTP`, ''],
+    ['loudness', `${signed(heard.loudness, 1)} LUFS, true peak ${signed(heard.truePeak, 1)} dBTP`, ''],
     ['sound', `${clock(heard.firstSound, 1)} to ${clock(heard.lastSound, 1)}`, ''],
   ];
   const sections = heard.sections.map((s) => [clock(s.start, 1), clock(s.end, 1), s.kind, s.like]);

@@ -50,6 +50,7 @@ describe('sheets as PDF', () => {
       'Жуков',
       'v3',
       'All times are of the finished file',
+      'measures −14.0 LUFS',
       'the MC’s nod',
       'homeward',
       'the full song is playing',

@@ -3,6 +3,7 @@ import { certainty } from '../../../app/_song/confidence.ts';
 import { seamFacts } from '../../../app/_song/seamWords.ts';
 import { loudnessOutline, stripGaps, stripSections } from '../../../app/_song/strip.ts';
 import { secondsOf } from '../../../app/_song/times.ts';
+import { clock, signed } from '../../../lib/core/units.ts';
 import { cutOut, planOf } from '../../kit/board.ts';
 
 describe('a confidence in words', () => {
@@ -33,6 +34,13 @@ describe('the figures of a join', () => {
   });
   it('say so when nobody measured', () => {
     expect(seamFacts({ ...seam, beatErrorMs: null }, 0.5)[0]!.word).toBe('beat not measured');
+  });
+});
+
+describe('a figure with a sign', () => {
+  it('has a true minus, and none at nothing', () => {
+    expect([-14, 0.26, -0.04, 0].map((x) => signed(x, 1))).toEqual(['−14.0', '+0.3', '0.0', '0.0']);
+    expect([-2.06, -0.04].map((x) => clock(x, 1))).toEqual(['−0:02.1', '0:00.0']);
   });
 });
 
