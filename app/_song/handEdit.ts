@@ -1,5 +1,6 @@
-import { compileEdit } from '@/lib/core/edit/compile.ts';
+import { compileEdit, musicEnd } from '@/lib/core/edit/compile.ts';
 import { type Cut, type Edit, edit as editSchema, type SongEnd } from '@/lib/core/edit/edit.ts';
+import { SILENT_END } from '@/lib/core/edit/render.ts';
 import { seamBetween } from '@/lib/core/edit/seam.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
@@ -120,6 +121,15 @@ export function editWords(edit: Edit, duration: number, places: readonly BarPlac
   const whole = edit.start === 0 && edit.cuts.length === 0 && edit.end.kind === 'own';
   const length = clock(compileEdit(edit, { duration }).length);
   return whole ? `The whole song, ${length}.` : `${length}: ${all}.`;
+}
+
+/** Why one edit has several lengths: its last sound is "as played", and the finished file has a silent second more. */
+export function lengthWords(edit: Edit, duration: number, lastSound: number): string {
+  const compiled = compileEdit(edit, { duration });
+  const music = clock(musicEnd(edit, compiled, lastSound));
+  const file = clock(compiled.length + SILENT_END);
+  const quiet = music === clock(compiled.length) ? '' : `Music until ${music}, then the song’s quiet end. `;
+  return `${quiet}The finished file has a silent second more: ${file}.`;
 }
 
 /** Floor stretches worth hearing: from four bars before each seam or fade to four bars after a seam, or a fade's end. */

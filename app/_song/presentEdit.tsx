@@ -9,7 +9,7 @@ import { useAudio, useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
-import { barPlaces, editWords, withoutCut } from './handEdit.ts';
+import { barPlaces, editWords, lengthWords, withoutCut } from './handEdit.ts';
 import { HandEdit } from './handEditForm.tsx';
 import { HearEdit } from './hearEdit.tsx';
 import { MoveJoin } from './moveJoin.tsx';
@@ -33,6 +33,9 @@ export function PresentEdit() {
       </h2>
       <p className="mt-2 max-w-3xl font-serif text-xl leading-snug">
         {editWords(edit, recording.duration, places, beat)}
+      </p>
+      <p className="mt-1 text-soft">
+        {lengthWords(edit, recording.duration, plan.heard?.lastSound ?? recording.duration)}
       </p>
       <Joins change={change} beat={beat} />
       <div className="mt-3 flex flex-wrap gap-2">

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState } from 'react';
+import { compileEdit, musicEnd } from '@/lib/core/edit/compile.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import type { Proposal } from '@/lib/core/edit/propose.ts';
 import type { ProposalKind } from '@/lib/core/edit/ranking.ts';
@@ -61,12 +62,17 @@ function OneProposal({
 }) {
   const { plan } = useBoard().board;
   const beats = plan.grid?.beats ?? [];
+  const length = clock(proposal.floorLength);
+  const duration = plan.recording?.duration ?? 0;
+  const lastSound = plan.heard?.lastSound ?? duration;
+  const music = clock(musicEnd(proposal.edit, compileEdit(proposal.edit, { duration }), lastSound));
   const interval = median(beats.slice(1).map((t, i) => t - beats[i]!));
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[7rem_1fr_auto]">
       <p>
-        <span className="font-serif text-3xl">{clock(proposal.floorLength)}</span>
+        <span className="font-serif text-3xl">{length}</span>
         <span className="block text-sm text-soft">{kindWords[proposal.kind]}</span>
+        {music === length ? null : <span className="block text-sm text-soft">music until {music}</span>}
       </p>
       <div className="min-w-0 space-y-1.5">
         <p className="font-serif text-lg leading-snug">{proposal.words}</p>

@@ -86,6 +86,10 @@ export function floorAtOrBefore(compiled: CompiledEdit, record: RecordTime): Flo
   return floorTime(span.floor + (Math.min(span.to, record) - span.from) / compiled.speed);
 }
 
+/** Floor time of the last sound: a fade's end, else the recording's own last sound, after which what is kept of it is quiet. */
+export const musicEnd = (edit: Edit, compiled: CompiledEdit, lastSound: number): FloorTime =>
+  edit.end.kind === 'fade' ? compiled.length : floorAtOrBefore(compiled, recordTime(lastSound));
+
 /** Floor time at which a fade begins (of the next kept moment, where the edit removes that one); null for the own end. */
 export function fadeStart(edit: Edit, compiled: CompiledEdit): FloorTime | null {
   const { end } = edit;

@@ -1,8 +1,7 @@
 import { median } from '../signal/statistics.ts';
 import type { Grid } from '../song/grid.ts';
 import type { Section } from '../song/section.ts';
-import { recordTime } from '../units.ts';
-import { compileEdit, fadeStart, floorAtOrBefore } from './compile.ts';
+import { compileEdit, fadeStart, musicEnd } from './compile.ts';
 import type { Edit } from './edit.ts';
 import { keptCounts } from './floorCounts.ts';
 import { floorPhrases, numbered, phraseOwners } from './floorPhrases.ts';
@@ -45,7 +44,7 @@ export function floorScore(song: SongPlan, edit: Edit): FloorScore {
     ...floorSections(source, sections, phrases, counts, compiled, song.duration),
     seams,
     length: compiled.length,
-    musicLength: fade === null ? floorAtOrBefore(compiled, recordTime(song.lastSound)) : compiled.length,
+    musicLength: musicEnd(edit, compiled, song.lastSound),
     fade: fade === null ? null : { from: fade, to: compiled.length },
     countsPerBar: perBar,
     interval: median(counts.slice(1).map((c, i) => c.floor - counts[i]!.floor)),

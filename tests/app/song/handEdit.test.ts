@@ -5,6 +5,7 @@ import {
   editWords,
   firstFade,
   hearings,
+  lengthWords,
   withCut,
   withEnd,
   withoutCut,
@@ -84,6 +85,16 @@ describe('an edit by hand', () => {
     expect(words).toContain('from the beginning of verse 2 to the beginning of bridge');
     expect(words).toContain('fades over 8 s from chorus 3, bar 5');
     expect(editWords(wholeSong, duration, places, 60 / 90)).toBe('The whole song, 3:48.');
+  });
+
+  it('says how its lengths differ', () => {
+    const ends = duration - 3;
+    expect(lengthWords(wholeSong, duration, ends)).toBe(
+      'Music until 3:45, then the song’s quiet end. The finished file has a silent second more: 3:49.',
+    );
+    expect(lengthWords(fadeAt(barAt(100), 8), duration, ends)).toBe(
+      'The finished file has a silent second more: 3:29.',
+    );
   });
 
   it('is heard from four bars before each join or fade to four bars after a join', () => {
