@@ -18,7 +18,7 @@ import { farWords } from './dates.ts';
 /** One couple: when, who, which song, and what is still missing. */
 export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
   const names = `${board.one} & ${board.other}`;
-  const song = [board.song, board.floorLength === null ? '' : clock(board.floorLength)].filter(Boolean);
+  const song = [...board.song, ...(board.floorLength === null ? [] : [clock(board.floorLength)])];
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
       <p>
@@ -47,7 +47,8 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
         <p className="break-words text-soft">
           {song.length === 0 ? 'no song yet' : null}
           {song.map((part, i) => (
-            <Fragment key={part}>
+            // biome-ignore lint/suspicious/noArrayIndexKey: a song may be called as its artist is
+            <Fragment key={i}>
               {i > 0 ? ', ' : ''}
               <bdi className="sung text-lg text-ink">{part}</bdi>
             </Fragment>

@@ -20,8 +20,8 @@ export const boardSummary = z.object({
   /** Day of the party; null when it was not given. */
   date: isoDate.nullable(),
   venue: z.string(),
-  /** Artist and title; empty without a song. */
-  song: z.string(),
+  /** Artist and title, as far as they are known; none without a song. */
+  song: z.array(z.string()),
   /** Length of the music as played, in seconds; null without an edit. */
   floorLength: z.number().nullable(),
   findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),

@@ -18,7 +18,7 @@ export function summaryOf(id: string, board: Board, today: string): BoardSummary
     other: couple?.other.name ?? '',
     date,
     venue: venue ?? '',
-    song: song ? [song.artist, song.title].filter((word) => word !== '').join(', ') : '',
+    song: song ? [song.artist, song.title].filter((word) => word !== '') : [],
     // To the last sound, as on every page; without a grid nothing is known of that.
     floorLength:
       edit && recording ? (boardScore(board.plan)?.musicLength ?? compileEdit(edit, recording).length) : null,

@@ -108,6 +108,9 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
       await enterStudio(page, house);
       if (front === 'door') {
         await isSound(page, 'studio');
+        for (const words of [/^The Ostrimere Five$/, /^Tarnlight Stair$/]) {
+          await expect(page.locator('bdi', { hasText: words })).toBeVisible();
+        }
         await page.getByRole('button', { name: 'New couple' }).click();
         await isSound(page, 'new couple');
         await page.goto(`${house.address}/moves`);

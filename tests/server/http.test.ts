@@ -189,7 +189,7 @@ describe('the studio', () => {
     });
     const { id } = await said(made, newBoardAnswer);
     const list = async () => (await said(await ask('/api/boards', { cookie }), boardsAnswer)).boards;
-    expect((await list())[0]).toMatchObject({ id, one: 'Ava', other: 'Noor', date: '2030-01-02', song: '' });
+    expect((await list())[0]).toMatchObject({ id, one: 'Ava', other: 'Noor', date: '2030-01-02', song: [] });
     const couple = guest(
       house,
       { board: id, role: 'couple', cookie: (await invite(house, id, 'couple')).cookie },
@@ -197,8 +197,12 @@ describe('the studio', () => {
     );
     await couple.synced();
     couple.write({ register: 'date', value: '2033-01-02' });
-    await couple.acknowledged(2);
-    expect((await list()).at(-1)).toMatchObject({ id, date: '2033-01-02' });
+    const words = { artist: 'The Harbour Lamps', title: 'שיר הנמל', version: '', source: '' };
+    couple.write({ register: 'recordingWords', value: words });
+    await couple.acknowledged(3);
+    // One each: what runs from the right does so alone.
+    const song = [words.artist, words.title];
+    expect((await list()).at(-1)).toMatchObject({ id, date: '2033-01-02', song });
     couple.leave();
     expect((await ask('/api/boards')).status).toBe(401);
   });

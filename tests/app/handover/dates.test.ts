@@ -37,7 +37,7 @@ const board = (one: string, date: string | null): BoardSummary => ({
   other: 'B',
   date,
   venue: '',
-  song: '',
+  song: [],
   floorLength: null,
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
