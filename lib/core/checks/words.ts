@@ -2,6 +2,7 @@ import type { Plan } from '../areas/plan.ts';
 import { floorOf } from '../dance/clock.ts';
 import type { LaidMove } from '../dance/place.ts';
 import type { FloorScore } from '../edit/score.ts';
+import { sectionWords } from '../edit/sectionNames.ts';
 import { clock, type RecordTime } from '../units.ts';
 import type { Danced, Place } from './finding.ts';
 
@@ -71,7 +72,3 @@ export function partners(plan: Plan): { lead: string; follow: string } {
   const name = (part: 'lead' | 'follow') => two.find((person) => person.part === part)?.name || `the ${part}`;
   return { lead: name('lead'), follow: name('follow') };
 }
-
-/** `the bridge`, `verse 2`; a name of the person's own as it is. */
-export const sectionWords = ({ name, kind }: { name: string; kind: string }): string =>
-  name === kind ? `the ${name}` : name;

@@ -1,5 +1,6 @@
 import { nearestCount } from '../edit/nearestCount.ts';
-import type { FloorPhrase, FloorScore } from '../edit/score.ts';
+import type { FloorPhrase, FloorScore, FloorSection } from '../edit/score.ts';
+import { sectionWords } from '../edit/sectionNames.ts';
 import { bad, good, type Result } from '../result.ts';
 import { type Count, type FloorTime, floorTime } from '../units.ts';
 import type { WalkOn } from './move.ts';
@@ -40,8 +41,8 @@ export interface WalkOnPlan {
 }
 
 /**
- * Plans the walk-on and proposes the first step: with the first sung line, or, where the intro is too short for the walk, in
- * the middle of the first verse, else with the first phrase that leaves time. Problem: `no-counts`.
+ * Plans the walk-on and proposes the first step: as the first verse begins, or, where the walk does not fit before it, in its
+ * middle, else with the first phrase that leaves time. Problem: `no-counts`.
  */
 export function planWalkOn(plan: DancePlan, score: FloorScore): Result<WalkOnPlan> {
   if (score.counts.length === 0)
@@ -67,18 +68,19 @@ export function planWalkOn(plan: DancePlan, score: FloorScore): Result<WalkOnPla
 
 function proposeFirstStep(score: FloorScore, seconds: number): { at: Count; why: string } {
   const fits = (at: number) => score.counts[at]!.floor >= seconds - 1e-6;
-  const verse = score.sections.find((s) => s.kind !== 'intro' && s.kind !== 'instrumental' && s.counts > 0);
-  if (verse && fits(verse.first)) return { at: verse.first, why: 'With the first sung line.' };
+  const verse = firstVerse(score);
+  // By its name: whether anybody sings there is not known.
+  if (verse && fits(verse.first)) return { at: verse.first, why: `As ${sectionWords(verse)} begins.` };
   const middle = verse
     ? middleOf(
         score,
         score.phrases.filter((p) => p.section === verse.index),
       )
     : null;
-  if (middle !== null && fits(middle)) {
+  if (verse && middle !== null && fits(middle)) {
     return {
       at: middle,
-      why: 'The intro is too short for the walk: in the middle of the first verse.',
+      why: `The walk does not fit before ${sectionWords(verse)}, so in the middle of it.`,
     };
   }
   const phrase = score.phrases.find((p) => fits(p.first));
@@ -89,6 +91,12 @@ function proposeFirstStep(score: FloorScore, seconds: number): { at: Count; why:
     };
   const late = score.counts.find((c) => fits(c.index)) ?? score.counts.at(-1)!;
   return { at: late.index, why: 'As soon as the walk is over.' };
+}
+
+/** Where the dance would begin: the first section that is sung, as its kind says; in a song all played, the first after the intro. */
+function firstVerse({ sections }: FloorScore): FloorSection | undefined {
+  const middle = sections.filter((s) => s.kind !== 'intro' && s.kind !== 'outro' && s.counts > 0);
+  return middle.find((s) => s.kind !== 'instrumental') ?? middle[0];
 }
 
 /** The phrase nearest the middle; of a verse of one phrase the bar at its half. */

@@ -17,3 +17,7 @@ export function sectionNames(sections: readonly Section[]): Map<string, string> 
     }),
   );
 }
+
+/** `the bridge`, `verse 2`; a name of the person's own as it is. */
+export const sectionWords = ({ name, kind }: { name: string; kind: string }): string =>
+  name === kind ? `the ${name}` : name;

@@ -1,10 +1,9 @@
 import { playedEdit } from '../areas/answerState.ts';
 import type { Plan } from '../areas/plan.ts';
-import { sectionWords } from '../checks/words.ts';
 import { floorOf, songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
 import type { Edit } from '../edit/edit.ts';
-import { inOrder, sectionNames } from '../edit/sectionNames.ts';
+import { inOrder, sectionNames, sectionWords } from '../edit/sectionNames.ts';
 import { clock } from '../units.ts';
 
 /**

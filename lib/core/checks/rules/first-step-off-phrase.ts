@@ -9,7 +9,7 @@ export const rule: Rule = {
   reads: ['plan'],
   what: 'The first step does not fall on the beginning of a phrase.',
   why: 'From there on the couple count against the music.',
-  todo: 'Start where a line begins, best with the first sung one; in a verse of one phrase also on a bar at its half.',
+  todo: 'Start where a line begins, best, where somebody sings, with the first sung one; in a verse of one phrase also on a bar at its half.',
   source: 'common practice, no source',
   fixes: ['walkOn'],
   run({ board, danced }) {

@@ -1,5 +1,6 @@
+import { sectionWords } from '../../edit/sectionNames.ts';
 import type { Rule } from '../finding.ts';
-import { many, placeOfCount, sectionWords, whereabouts } from '../words.ts';
+import { many, placeOfCount, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'odd-phrase',

@@ -1,6 +1,7 @@
+import { sectionWords } from '../../edit/sectionNames.ts';
 import type { Rule } from '../finding.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
-import { inWords, many, nameOf, placeOfCount, sectionWords } from '../words.ts';
+import { inWords, many, nameOf, placeOfCount } from '../words.ts';
 
 export const rule: Rule = {
   id: 'runs-over',

@@ -2,9 +2,10 @@ import type { Plan } from '../../areas/plan.ts';
 import { suitsMetre } from '../../dance/counts.ts';
 import type { Move } from '../../dance/move.ts';
 import { lay, storedAt } from '../../dance/place.ts';
+import { sectionWords } from '../../edit/sectionNames.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
 import { isFree } from '../spots.ts';
-import { capital, placeOfCount, quoted, sectionWords, whereabouts } from '../words.ts';
+import { capital, placeOfCount, quoted, whereabouts } from '../words.ts';
 
 export const rule: Rule = {
   id: 'unmarked-section',
