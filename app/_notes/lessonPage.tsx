@@ -34,10 +34,17 @@ export function LessonPage({
           type="button"
           aria-expanded={open}
           onClick={() => onOpen(!open)}
-          className="flex min-h-11 w-full flex-wrap items-baseline gap-x-4 py-1 text-left hover:bg-paper-2"
+          className="flex min-h-11 w-full items-center justify-between gap-x-4 py-1 text-left hover:bg-paper-2"
         >
-          <span className="font-sans text-base text-soft">{dayWords(lesson.date)}</span>
-          <span className="text-2xl">{lesson.title || <span className="sung text-soft">untitled</span>}</span>
+          <span className="flex min-w-0 flex-wrap items-baseline gap-x-4">
+            <span className="font-sans text-base text-soft">{dayWords(lesson.date)}</span>
+            <span className="text-2xl">
+              {lesson.title || <span className="sung text-soft">untitled</span>}
+            </span>
+          </span>
+          <span aria-hidden="true" className="font-sans text-base text-soft">
+            {open ? '▴' : '▾'}
+          </span>
         </button>
       </h3>
       {open ? <OpenPage lesson={lesson} name={name} onClose={() => onOpen(false)} /> : null}
