@@ -1,6 +1,6 @@
 'use client';
 
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { mayInvite } from '@/lib/access/roles.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
@@ -8,6 +8,7 @@ import { useBoard } from '../_client/room.tsx';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
+import { Notice } from '../_ui/notice.tsx';
 import { roleWords } from '../_ui/roles.ts';
 import { instantWords } from './dates.ts';
 
@@ -15,33 +16,48 @@ import { instantWords } from './dates.ts';
 export function LinkList({
   me,
   links,
-  failed,
-  onChanged,
+  unread,
+  onRead,
   onProblem,
 }: {
   me: Me;
   /** Null while they are looked for, and where that failed. */
   links: LinkSummary[] | null;
-  failed: boolean;
-  onChanged: () => Promise<void>;
+  /** Why they could not be looked for. */
+  unread: string | null;
+  onRead: () => Promise<void>;
   onProblem: (sentence: string) => void;
 }) {
   const [asking, setAsking] = useState<LinkSummary | null>(null);
+  const section = useRef<HTMLElement>(null);
   const day = useBoard().board.plan.date;
   const revoke = async (link: LinkSummary) => {
     setAsking(null);
     const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
     if (!gone.ok) onProblem(gone.sentence);
-    await onChanged();
+    await onRead();
   };
   return (
-    <section aria-labelledby="out">
+    <section ref={section} tabIndex={-1} aria-labelledby="out" className="outline-none">
       <h3 id="out" className="text-2xl">
         Given out
       </h3>
-      {links === null ? (
+      {unread ? (
+        <div className="mt-2 space-y-3">
+          <Notice kind="wrong">{unread}</Notice>
+          <Button
+            onClick={() => {
+              // The button goes; whoever pressed it stays here.
+              section.current?.focus();
+              void onRead();
+            }}
+          >
+            Look again
+          </Button>
+        </div>
+      ) : links === null ? (
         <p role="status" className="mt-1 text-soft">
-          {failed ? 'Not known just now.' : 'Looking…'}
+          Looking…
         </p>
       ) : null}
       {links?.length === 0 ? <p className="mt-1 text-soft">None yet.</p> : null}

@@ -32,10 +32,13 @@ export function LinksScreen({ me }: { me: Me }) {
   const [links, setLinks] = useState<LinkSummary[] | null>(null);
   const [made, setMade] = useState<{ url: string; role: Role } | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
+  /** Why the links given out are not known. */
+  const [unread, setUnread] = useState<string | null>(null);
   const read = useCallback(async () => {
+    setUnread(null);
     const got = await ask<{ links: LinkSummary[] }>(`/api/boards/${me.board}/links?as=${me.role}`);
     if (got.ok) setLinks(got.value.links);
-    else setProblem(got.sentence);
+    else setUnread(got.sentence);
   }, [me]);
   useEffect(() => void read(), [read]);
   const guests = (['couple', 'dj', 'planner', 'crew', 'instructor'] as const).filter((guest) =>
@@ -75,7 +78,7 @@ export function LinksScreen({ me }: { me: Me }) {
           {made ? <MadeLink key={made.url} {...made} /> : null}
         </div>
         <div className="min-w-0 space-y-10">
-          <LinkList me={me} links={links} failed={problem !== null} onChanged={read} onProblem={setProblem} />
+          <LinkList me={me} links={links} unread={unread} onRead={read} onProblem={setProblem} />
           <TakeAlong me={me} />
         </div>
       </div>
