@@ -54,7 +54,11 @@ function Before({ follow }: { follow: Following }) {
       </p>
       <div className="mt-4 max-w-3xl space-y-1 text-xl md:text-2xl">
         {making ? <p className="text-night-soft">The music is being made ready on this device.</p> : null}
-        {problem && !making ? <p>{problem}</p> : null}
+        {problem && !making ? (
+          <p>
+            {problem} <To screen="song">The recording is on the Song page.</To>
+          </p>
+        ) : null}
         {cue ? (
           <p>
             First to listen for: <span className="sung">{cue.word}</span>, at {clock(cue.at)}.
@@ -77,26 +81,33 @@ function Before({ follow }: { follow: Following }) {
   );
 }
 
-/** What the page cannot show because nobody has noted it yet, and where to. */
-function Missing({ follow }: { follow: Following }) {
+function To({ screen, children }: { screen: ScreenName; children: string }) {
   const { me } = useBoard();
-  const to = (screen: ScreenName, words: string) => (
+  return (
     <Link prefetch={false} href={boardAddress(me.board, screen, me.role)} className="text-night-ink">
-      {words}
+      {children}
     </Link>
   );
+}
+
+/** What the page cannot show because nobody has noted it yet, and where to. */
+function Missing({ follow }: { follow: Following }) {
   const lacks: ReactNode[] = [
     follow.score.counts.length === 0 ? (
       <>
         The counts are not known yet, so the music plays uncounted.{' '}
-        {to('song', 'Find them on the Song page.')}
+        <To screen="song">Find them on the Song page.</To>
       </>
     ) : null,
     follow.cues.length === 0 ? (
-      <>No words to listen for are noted yet. {to('sheet', 'Note them on the sheet.')}</>
+      <>
+        No words to listen for are noted yet. <To screen="sheet">Note them on the sheet.</To>
+      </>
     ) : null,
     follow.calls.length === 0 ? (
-      <>No moves are placed yet: dance the basic step. {to('sheet', 'Place some on the sheet.')}</>
+      <>
+        No moves are placed yet: dance the basic step. <To screen="sheet">Place some on the sheet.</To>
+      </>
     ) : null,
   ].filter((lack) => lack !== null);
   if (lacks.length === 0) return null;
