@@ -78,23 +78,30 @@ function Options({ follow }: { follow: Following }) {
                 >
                   {section.name} <span className="opacity-75">{clock(section.floor)}</span>
                 </button>
-                {phrases.length > 1
-                  ? phrases.map((phrase, i) => {
+                {phrases.length > 1 ? (
+                  <div className="flex flex-wrap items-center gap-2">
+                    <span aria-hidden="true" className="text-soft">
+                      phrase
+                    </span>
+                    {phrases.map((phrase, i) => {
                       const stretch = stretchAt(score, phrase.floor, 'phrase');
                       const on = loop !== null && loop.name === stretch?.name;
                       return (
                         <button
                           key={phrase.index}
                           type="button"
-                          className={stretchButton}
+                          className={`${stretchButton} min-w-11`}
                           aria-pressed={on}
                           onClick={() => player.setLoop(on ? null : stretch)}
                         >
-                          phrase {i + 1} <span className="sr-only">of {section.name}</span>
+                          <span className="sr-only">phrase </span>
+                          {i + 1}
+                          <span className="sr-only"> of {section.name}</span>
                         </button>
                       );
-                    })
-                  : null}
+                    })}
+                  </div>
+                ) : null}
               </li>
             );
           })}
