@@ -1,13 +1,15 @@
 'use client';
 
+import Link from 'next/link';
 import { useState } from 'react';
 import { djFacts } from '@/lib/core/handover/dj.ts';
 import { versionNumber } from '@/lib/core/handover/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
-import { useBoard } from '../_client/room.tsx';
+import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { useChanging } from '../_ui/changing.ts';
+import { boardAddress } from '../_ui/roles.ts';
 import { Sentence } from '../_ui/sentence.tsx';
 import { AnswerPanel } from './answerPanel.tsx';
 import { BandSheet } from './bandSheet.tsx';
@@ -18,6 +20,26 @@ import { Inside } from './inside.tsx';
 import { Listen } from './listen.tsx';
 import { PlaysChoice } from './playsChoice.tsx';
 
+/** What comes next where there is nothing to play: who may choose the song is led to it, who may not, to those who do. */
+function NoSong({ me }: { me: Me }) {
+  const mayChoose = useRoom().mayWrite('plan');
+  return (
+    <>
+      <h2 className="text-3xl">What to play</h2>
+      <p className="mt-2 max-w-prose text-lg">
+        There is no song on this board yet. As soon as there is one, its file, its times and its cues stand
+        here.
+      </p>
+      <p className="mt-2 max-w-prose text-lg">
+        {mayChoose ? null : 'The couple and their instructor choose it. '}
+        <Link href={boardAddress(me.board, mayChoose ? 'song' : 'remarks', me.role)} prefetch={false}>
+          {mayChoose ? 'Choose the recording on the Song page.' : 'Ask them under Remarks.'}
+        </Link>
+      </p>
+    </>
+  );
+}
+
 /** Whoever plays the music sees exactly what to play, checks their copy, and says yes or something else. */
 export function DjScreen({ me }: { me: Me }) {
   const { board } = useBoard();
@@ -27,11 +49,7 @@ export function DjScreen({ me }: { me: Me }) {
   if (plan.recording === null)
     return (
       <BoardFrame>
-        <h2 className="text-3xl">What to play</h2>
-        <p className="mt-2 max-w-prose text-lg">
-          There is no song on this board yet. As soon as there is one, its file, its times and its cues stand
-          here.
-        </p>
+        <NoSong me={me} />
       </BoardFrame>
     );
   if (plan.musicBy === 'band')
