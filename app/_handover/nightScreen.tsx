@@ -4,7 +4,6 @@ import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { answerState } from '@/lib/core/areas/answerState.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
-import { solveEnding } from '@/lib/core/dance/ending.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { versionNumber } from '@/lib/core/handover/version.ts';
 import { clock } from '@/lib/core/units.ts';
@@ -63,11 +62,10 @@ export function NightScreen({ me }: { me: Me }) {
 }
 
 /** Rows beyond which they are set closer, so that all of it stays one screen. */
-const MANY = 8;
+const MANY = 9;
 
 function Card({ card }: { card: NightCard }) {
-  const { board, score } = useBoard();
-  const solved = score ? solveEnding(board.plan, score) : null;
+  const { board } = useBoard();
   const said = answerState(board).kind;
   const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
   const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
@@ -82,7 +80,7 @@ function Card({ card }: { card: NightCard }) {
       <ol className="mt-2 flex flex-1 flex-col border-t border-night-rule">
         {card.rows.map((row) => (
           <Row key={`${row.floor}/${row.does}`} at={clock(row.floor)}>
-            {row.word === `at ${clock(row.floor)}` ? null : (
+            {row.word === '' ? null : (
               <span
                 dir="auto"
                 className={`leading-tight wrap-anywhere ${word} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
@@ -90,17 +88,11 @@ function Card({ card }: { card: NightCard }) {
                 {row.word}
               </span>
             )}
-            <span className="leading-snug wrap-anywhere">{row.does}</span>
-          </Row>
-        ))}
-        {solved?.ok ? (
-          <Row at={clock(solved.value.landing.floor)}>
-            <span className={`leading-snug ${GOLD}`}>
-              <Fermata /> closing pose, kept {solved.value.kept.seconds} s
-              {board.plan.ending?.facing ? `, facing ${board.plan.ending.facing}` : ''}
+            <span className={`leading-snug wrap-anywhere ${row.landing ? GOLD : ''}`}>
+              {row.landing ? <Fermata /> : null} {row.does}
             </span>
           </Row>
-        ) : null}
+        ))}
       </ol>
       {card.rows.length === 0 ? (
         <p className="mt-3 text-night-soft">No moves are placed yet: the basic step carries you through.</p>

@@ -18,7 +18,10 @@ interface NightRow {
   /** A sound and not a sung word: the screens put it in brackets or plain. */
   isSung: boolean;
   does: string;
+  /** What is left of the dance once the ending has begun. */
   ending: boolean;
+  /** The closing pose itself. */
+  landing?: true;
 }
 
 /** One phone screen for the night: what to listen for, and what to do then. */
@@ -57,8 +60,14 @@ export function nightCard(board: Board): NightCard | null {
     const row = { does: order, ending: true };
     if (signal) rows.push({ floor: signal.floor, word: signal.cue.word, isSung: true, ...row });
     else add(led.floor, row.does, true);
+    const { landing, kept } = solved.value;
+    const facing = plan.ending?.facing ? `, facing ${plan.ending.facing}` : '';
+    const word = plan.cues.find(({ id }) => id === plan.ending?.target.cue)?.word ?? '';
+    const pose = { does: `closing pose, kept ${kept.seconds} s${facing}`, ending: true };
+    rows.push({ floor: landing.floor, word, isSung: word !== '', ...pose, landing: true });
   }
   rows.sort((a, b) => a.floor - b.floor);
+  const named = new Set(rows.filter(({ isSung }) => isSung).map(({ word }) => word));
   const last = solved.ok ? solved.value.moves.at(-1)!.move : null;
   const safe = last?.saferForm ? ` The ${last.name.toLowerCase()} is fine as a lean.` : '';
   return {
@@ -67,7 +76,10 @@ export function nightCard(board: Board): NightCard | null {
     musicLength: score.musicLength,
     rows,
     lost: `Lost? Basic step until the next word above.${safe}`,
-    planB: planB(plan),
+    planB: planB(
+      plan,
+      plan.cues.filter(({ word }) => named.has(word)),
+    ),
     caution: generalCaution,
   };
 }

@@ -4,13 +4,15 @@ import { floorOf, songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
 import type { Edit } from '../edit/edit.ts';
 import { inOrder, sectionNames, sectionWords } from '../edit/sectionNames.ts';
+import type { Cue } from '../song/section.ts';
 import { clock } from '../units.ts';
 
 /**
  * What tells the couple that the full song is playing instead of their edit, and where to finish then. Empty when the whole
  * song is what they dance to.
+ * @param cues those that may be named: who reads it knows them from the same page
  */
-export function planB(plan: Plan): string {
+export function planB(plan: Plan, cues: readonly Cue[] = plan.cues): string {
   const edit = playedEdit(plan);
   const { spans } = compileEdit(edit, { duration: songDuration(plan) });
   const [played, goesOnWith] = spans;
@@ -19,35 +21,43 @@ export function planB(plan: Plan): string {
     start > 0
       ? `If the song begins with its beginning, wait ${Math.max(1, Math.round(start))} s longer before the first step.`
       : '';
-  return [late, later(plan, edit, played && goesOnWith ? { from: played.to, to: goesOnWith.from } : null)]
+  return [
+    late,
+    later(plan, cues, edit, played && goesOnWith ? { from: played.to, to: goesOnWith.from } : null),
+  ]
     .filter(Boolean)
     .join(' ');
 }
 
 /** The same for what comes after the start: the first join, or the fade. */
-function later(plan: Plan, edit: Edit, cut: { from: number; to: number } | null): string {
+function later(
+  plan: Plan,
+  cues: readonly Cue[],
+  edit: Edit,
+  cut: { from: number; to: number } | null,
+): string {
   if (cut) {
     const names = sectionNames(plan.sections);
     const sections = inOrder(plan.sections);
     const goesOn = sections.find(({ start }) => start >= cut.from - 0.5 && start < cut.to);
-    const after = [...plan.cues].filter(({ at }) => at < cut.from).sort((a, b) => b.at - a.at)[0];
+    const after = [...cues].filter(({ at }) => at < cut.from).sort((a, b) => b.at - a.at)[0];
     const what = goesOn
       ? sectionWords({ kind: goesOn.kind, name: names.get(goesOn.id)! })
       : 'music that you do not know';
     const when = after ? ` after “${after.word}”` : '';
-    return `If ${what} comes${when}, the full song is playing: keep to the basic, and ${finish(plan)}.`;
+    return `If ${what} comes${when}, the full song is playing: keep to the basic, and ${finish(plan, cues)}.`;
   }
   if (edit.end.kind === 'fade') {
-    return `If the music does not fade, the full song is playing: ${finish(plan)}, then bow and walk off together.`;
+    return `If the music does not fade, the full song is playing: ${finish(plan, cues)}, then bow and walk off together.`;
   }
   return '';
 }
 
 /** The closing pose in the full song: at the same word, later by what was not left out. */
-function finish(plan: Plan): string {
+function finish(plan: Plan, cues: readonly Cue[]): string {
   const { ending } = plan;
   if (!ending) return 'finish when you like';
-  const cue = plan.cues.find(({ id }) => id === ending.target.cue);
+  const cue = cues.find(({ id }) => id === ending.target.cue);
   const floor = floorOf(plan, ending.target.at);
   const later = floor === null ? 0 : ending.target.at - floor;
   const where = cue ? `finish on “${cue.word}” all the same` : 'finish with the same pose';

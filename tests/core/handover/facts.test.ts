@@ -286,10 +286,25 @@ describe('nightCard', () => {
       ['lanterns', 'first step', false],
       ['pre-chorus 1', 'underarm turn, twice', false],
       ['homeward', 'dip', true],
+      ['', 'closing pose, kept 4 s, facing the windows', true],
     ]);
     expect(card.lost).toContain('The dip is fine as a lean.');
     expect(card.planB).toContain('verse 2');
     expect(nightCard({ ...board, plan: { ...board.plan, grid: null } })).toBeNull();
+  });
+
+  it('names no word for the full song that it does not hold itself', () => {
+    const target = { kind: 'cue word' as const, at: micros(barAt(108)), cue: 'e' };
+    const plan = {
+      cues: [...full.cues!, cueAt('e', barAt(108), 'home')],
+      ending: { ...full.ending!, target },
+    };
+    const { rows, planB } = nightCard(edited(board, cut, plan))!;
+    // “until”, the last word before the join, calls nothing: the first step’s is the last that does.
+    expect(planB).toBe(
+      'If verse 2 comes after “lanterns”, the full song is playing: keep to the basic, and finish on “home” all the same, which comes 1:20 later.',
+    );
+    expect(rows.map(({ word }) => word)).toEqual(expect.arrayContaining(['lanterns', 'home']));
   });
 });
 
