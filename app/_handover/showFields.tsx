@@ -1,5 +1,6 @@
 'use client';
 
+import { may } from '@/lib/access/roles.ts';
 import { APPLAUSE } from '@/lib/core/areas/entry.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
 import { dayWords } from '@/lib/core/handover/days.ts';
@@ -13,22 +14,63 @@ import { MomentFields } from './momentFields.tsx';
 type Lines = 'announcedBy' | 'after' | 'notes';
 type Seconds = 'lead' | 'applause';
 
-/** What planner and instructor know about the evening; the entry is made of it. */
+/** What planner and instructor know about the evening; the entry is made of it. Who may only read it sees words, and no fields. */
 export function ShowFields() {
-  const { board } = useBoard();
-  const { change, problem, may } = useChanging('show');
-  const show = board.show as Show;
-  const line = (register: Lines) => (value: string) => void change({ register, value: value.trim() || null });
-  const seconds = (register: Seconds) => (value: string) =>
-    void change({ register, value: value === '' ? null : Number(value.replace(',', '.')) });
+  const { me } = useBoard();
   return (
     <section aria-labelledby="fields">
       <h3 id="fields" className="text-2xl">
         The evening
       </h3>
-      {may ? null : <p className="text-soft">Planner and instructor fill this in.</p>}
+      {may(me.role, 'show', 'write') ? <Evening /> : <EveningWords />}
+      <MomentFields />
+      <FloorFields />
+    </section>
+  );
+}
+
+function EveningWords() {
+  const { startsAt, zone, lead, applause, announcedBy, after, notes } = useBoard().board.show as Show;
+  const starts = startsAt && `${startsAt.slice(11, 16)}, ${dayWords(startsAt.slice(0, 10))}`;
+  const seconds = (s: number | null) => (s === null ? null : `${s} s`);
+  /** What it is about, what is set, and what holds until then. */
+  const facts: [about: string, words: string | null, until?: string][] = [
+    ['The dance is announced at', starts],
+    ['Time zone there', zone?.replaceAll('_', ' ') ?? null],
+    ['From the announcement to the music', seconds(lead), 'the music begins at once'],
+    ['Applause', seconds(applause), `${APPLAUSE} s are left for it`],
+    ['Announced by', announcedBy],
+    ['What comes after', after],
+    ['Notes', notes],
+  ];
+  return (
+    <>
+      <p className="text-soft">Planner and instructor fill this in.</p>
+      <dl className="mt-3 grid gap-x-8 gap-y-3 sm:grid-cols-2">
+        {facts.map(([about, words, until]) => (
+          <div key={about}>
+            <dt className="text-sm text-soft">{about}</dt>
+            <dd className={`wrap-anywhere whitespace-pre-wrap ${words ? '' : 'text-soft'}`}>
+              {words ?? (until ? `not set yet: ${until}` : 'not set yet')}
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </>
+  );
+}
+
+function Evening() {
+  const { board } = useBoard();
+  const { change, problem, may: mayNow } = useChanging('show');
+  const show = board.show as Show;
+  const line = (register: Lines) => (value: string) => void change({ register, value: value.trim() || null });
+  const seconds = (register: Seconds) => (value: string) =>
+    void change({ register, value: value === '' ? null : Number(value.replace(',', '.')) });
+  return (
+    <>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-      <fieldset disabled={!may} className="mt-3 grid gap-4 sm:grid-cols-2">
+      <fieldset disabled={!mayNow} className="mt-3 grid gap-4 sm:grid-cols-2">
         <DraftField
           label="The dance is announced at"
           type="datetime-local"
@@ -39,7 +81,7 @@ export function ShowFields() {
           onKeep={(value) => change({ register: 'startsAt', value: value || null })}
         />
         <ZoneField
-          may={may}
+          may={mayNow}
           value={show.zone}
           onKeep={(zone) => change({ register: 'zone', value: zone || null })}
         />
@@ -74,9 +116,7 @@ export function ShowFields() {
           <DraftArea label="Notes" maxLength={2000} value={show.notes ?? ''} onKeep={line('notes')} />
         </div>
       </fieldset>
-      <MomentFields />
-      <FloorFields />
-    </section>
+    </>
   );
 }
 
