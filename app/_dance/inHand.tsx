@@ -27,7 +27,7 @@ export function InHand() {
 function LetGo() {
   const { take } = useDesk();
   return (
-    <Button look="quiet" className="shrink-0 px-2" onClick={() => take(nothing)}>
+    <Button look="quiet" className="-mr-2 shrink-0 px-2!" onClick={() => take(nothing)}>
       Let go
     </Button>
   );
@@ -40,8 +40,8 @@ function ToPut() {
   const what = move?.name ?? (hand.kind === 'landing' ? 'The closing pose' : 'The first step');
   return (
     <div className="space-y-1">
-      <div className="flex flex-wrap items-center justify-between gap-x-4" role="status">
-        <p>
+      <div className="flex items-baseline justify-between gap-3" role="status">
+        <p className="min-w-0 leading-snug">
           <span className="font-semibold">{what}</span> is in hand: choose its count on the sheet, or press
           Enter on one.
         </p>
@@ -76,8 +76,8 @@ function Placed({ id }: { id: string }) {
   const count = score.counts[laid.at]!;
   return (
     <div className="space-y-1">
-      <div className="flex items-start justify-between gap-3">
-        <p className="min-w-0 pt-2 leading-snug">
+      <div className="flex items-baseline justify-between gap-3">
+        <p className="min-w-0 leading-snug">
           <span className="font-semibold">{laid.move.name}</span>, at {clock(count.floor, 1)} on count{' '}
           {said(score, count)}, {laid.counts} counts
         </p>
@@ -106,7 +106,7 @@ function Placed({ id }: { id: string }) {
         </Button>
         <Button
           look="quiet"
-          className="max-sm:px-2.5"
+          className="-mr-2 ml-auto px-2!"
           onClick={() => {
             if (change([{ collection: 'placed', id, fields: null }])) take(nothing);
           }}
@@ -137,8 +137,8 @@ function Here({ at }: { at: number }) {
   };
   return (
     <div className="space-y-1">
-      <div className="flex items-start justify-between gap-3">
-        <p className="pt-2">
+      <div className="flex items-baseline justify-between gap-3">
+        <p className="min-w-0 leading-snug">
           Here, at {clock(count.floor, 1)} on count {said(score, count)}:
         </p>
         <LetGo />
@@ -149,10 +149,20 @@ function Here({ at }: { at: number }) {
             {move.name}
           </Button>
         ))}
-        <Button look="quiet" onClick={() => settle(setFirstStep(plan, score, at) as PlanChange[])}>
+      </div>
+      <div className="-ml-2 flex flex-wrap gap-x-2">
+        <Button
+          look="quiet"
+          className="px-2!"
+          onClick={() => settle(setFirstStep(plan, score, at) as PlanChange[])}
+        >
           first step here
         </Button>
-        <Button look="quiet" onClick={() => settle(landOn(plan, score, at) as PlanChange[])}>
+        <Button
+          look="quiet"
+          className="px-2!"
+          onClick={() => settle(landOn(plan, score, at) as PlanChange[])}
+        >
           closing pose here
         </Button>
       </div>
