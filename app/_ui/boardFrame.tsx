@@ -66,12 +66,12 @@ function useFacts(): string {
   return facts.filter((fact) => fact).join(' · ');
 }
 
-/** Letters of a title that takes more than two lines in large type. */
+/** Letters of a title, or of two names, that take more than two lines in large type. */
 const LONG = 48;
 
 /**
- * Whose dance, and when. On a phone each is one line, beside undo and who is here; what does not fit there stands in full in the
- * fold below.
+ * Whose dance, and when: the names have the width to themselves, beneath them how long it is and who is here. On a phone each is
+ * one line, beside undo and who is here; what does not fit there stands in full in the fold below.
  */
 function Masthead({ facts }: { facts: string }) {
   const { plan } = useBoard().board;
@@ -81,31 +81,32 @@ function Masthead({ facts }: { facts: string }) {
   const day = dayWords(plan.date);
   const named = plan.recordingWords?.title || plan.title;
   const title = named || 'First dance';
+  const names = couple ? couple.one.name.length + couple.other.name.length : 0;
   return (
-    <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:grid-cols-[minmax(0,1fr)_fit-content(42%)] md:items-end md:gap-x-8 md:px-10 md:pt-5 md:pb-3">
-      <div className="max-md:contents">
-        <div className="max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3">
-          <h1
-            dir="auto"
-            className={`text-2xl leading-tight max-md:order-1 max-md:truncate max-md:text-left md:wrap-anywhere ${mayUndo ? '' : 'max-md:col-span-2 max-md:py-2'} ${title.length > LONG ? '' : 'md:text-4xl'}`}
-          >
-            {title}
-          </h1>
-          <p
-            className={`sung text-soft max-md:order-3 max-md:col-start-1 max-md:truncate md:text-2xl md:wrap-anywhere ${cutOff ? 'max-md:col-span-2' : ''}`}
-          >
-            {couple ? (
-              <>
-                {named ? 'first dance of' : 'of'} <Names one={couple.one.name} other={couple.other.name} />
-              </>
-            ) : null}
-            {couple && day ? ', ' : ''}
-            {day}
-          </p>
-        </div>
-        {facts ? <p className="mt-1 max-md:hidden print:block">{facts}</p> : null}
+    <div className="mx-auto grid max-w-[84rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 pt-1 md:flex md:flex-wrap md:gap-x-8 md:gap-y-1 md:px-10 md:pt-5 md:pb-2">
+      <div
+        className={`max-md:contents md:flex md:flex-wrap md:items-baseline md:gap-x-3 md:gap-y-1 ${facts ? 'md:basis-full' : 'md:min-w-0 md:flex-1'}`}
+      >
+        <h1
+          dir="auto"
+          className={`text-2xl leading-tight max-md:order-1 max-md:truncate max-md:text-left md:wrap-anywhere ${mayUndo ? '' : 'max-md:col-span-2 max-md:py-2'} ${title.length > LONG ? '' : 'md:text-4xl'}`}
+        >
+          {title}
+        </h1>
+        <p
+          className={`sung text-soft max-md:order-3 max-md:col-start-1 max-md:truncate md:wrap-anywhere ${names > LONG ? 'md:text-xl' : 'md:text-2xl'} ${cutOff ? 'max-md:col-span-2' : ''}`}
+        >
+          {couple ? (
+            <>
+              {named ? 'first dance of' : 'of'} <Names one={couple.one.name} other={couple.other.name} />
+            </>
+          ) : null}
+          {couple && day ? ', ' : ''}
+          {day}
+        </p>
       </div>
-      <div className="no-print max-md:contents md:flex md:flex-wrap md:items-center md:justify-end md:gap-x-5 md:gap-y-1">
+      {facts ? <p className="wrap-anywhere max-md:hidden md:max-lg:basis-full print:block">{facts}</p> : null}
+      <div className="no-print max-md:contents md:ml-auto md:flex md:flex-wrap md:items-center md:justify-end md:gap-x-5 md:gap-y-1">
         <Here cutOff={cutOff} />
         <UndoButtons />
       </div>
