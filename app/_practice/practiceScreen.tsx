@@ -72,7 +72,7 @@ function Options({ follow }: { follow: Following }) {
               <li key={section.id} className="flex flex-wrap items-center gap-2">
                 <button
                   type="button"
-                  className={`${stretchButton} min-w-28 text-left sm:min-w-36`}
+                  className={`${stretchButton} min-w-28 text-left lg:min-w-36`}
                   aria-pressed={loop !== null && loop.name === whole?.name}
                   onClick={() => player.setLoop(loop?.name === whole?.name ? null : whole)}
                 >

@@ -1,0 +1,106 @@
+import { expect } from '@playwright/test';
+import { isAtRest, test } from './house.ts';
+import { longest } from './names.ts';
+import { practiceStates } from './practiceStates.ts';
+import { join, openStage, states } from './states.ts';
+
+/** Where something is missing or failed, words say what comes next, and lead there. */
+
+const stateOf = (name: string) => [...states, ...practiceStates].find((state) => state.name === name)!;
+
+test('links that could not be read are looked for again', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const page = await (await browser.newContext()).newPage();
+  await stateOf('links-failed').show(page, stage);
+  const again = page.getByRole('button', { name: 'Look again' });
+  await again.click();
+  await expect(page.getByRole('main').getByRole('alert')).toBeVisible();
+  await page.unroute('**/api/boards/*/links*');
+  await again.click();
+  const given = page.getByRole('region', { name: 'Given out' });
+  await expect(given).toBeFocused();
+  await expect(page.getByRole('main').getByRole('alert')).toHaveCount(0);
+  await expect(given.getByText('None yet.')).toBeVisible();
+});
+
+test('practice without music leads to its recording', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  for (const name of ['practise-failed', 'practise-without-recording']) {
+    const page = await (await browser.newContext()).newPage();
+    await stateOf(name).show(page, stage);
+    await page.getByRole('link', { name: 'The recording is on the Song page.' }).click();
+    await expect(page.getByRole('heading', { name: 'The recording', exact: true })).toBeVisible();
+  }
+});
+
+test('a DJ’s page without a song leads to it, or to those who choose it', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.empty();
+  const page = await (await browser.newContext()).newPage();
+  await join(page, stage, board, 'couple', 'dj');
+  await page.getByRole('link', { name: 'Choose the recording on the Song page.' }).click();
+  await expect(page.getByRole('heading', { name: 'Which song is it?' })).toBeVisible();
+  await join(page, stage, board, 'dj', 'dj');
+  await page.getByRole('link', { name: 'Ask them under Remarks.' }).click();
+  await expect(page.getByRole('heading', { name: 'Remarks' })).toBeVisible();
+});
+
+test('who may only read the run of show reads words, and no fields', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const page = await (await browser.newContext()).newPage();
+  const evening = page.getByRole('region', { name: 'The evening' });
+  const fields = evening.locator('input, textarea, select');
+  const told = (about: string) =>
+    evening.getByText(about, { exact: true }).locator('xpath=following-sibling::dd');
+  for (const role of ['couple', 'dj', 'crew'] as const) {
+    await join(page, stage, await stage.empty(), role, 'show');
+    await expect(fields).toHaveCount(0);
+    await expect(told('Announced by')).toHaveText('not set yet');
+    await expect(told('Applause')).toHaveText('not set yet: 20 s are left for it');
+  }
+  await page.goto(house.demo.dj);
+  await page.getByRole('link', { name: 'Run of show' }).click();
+  await expect(told('The dance is announced at')).toHaveText('20:45, 16 January 2027');
+  await expect(fields).toHaveCount(0);
+  await page.goto(house.demo.planner);
+  await expect(page.getByLabel('Announced by')).toBeEditable();
+});
+
+test('the song page tells its lengths apart', async ({ browser, house }) => {
+  const page = await (await browser.newContext()).newPage();
+  await stateOf('song-proposals').show(page, await openStage(browser, house));
+  await expect(page.getByRole('region', { name: 'The edit as it is' })).toContainText(
+    'Music until 3:16, then the song’s quiet end. The finished file has a silent second more: 3:22.',
+  );
+  const proposed = page.getByRole('list', { name: 'Proposed edits, the best first' }).getByRole('listitem');
+  await expect(proposed.filter({ hasText: 'chosen' })).toContainText('music until 3:16');
+});
+
+test('what belongs together stands together on narrow pages', async ({ browser, house }) => {
+  const page = await (await browser.newContext({ viewport: { width: 360, height: 780 } })).newPage();
+  const box = async (name: string) => (await page.getByRole('button', { name, exact: true }).boundingBox())!;
+  await page.goto(house.demo.instructor);
+  await isAtRest(page);
+  await page
+    .locator('[id^="ribbon-"]')
+    .and(page.getByRole('button', { name: /^underarm turn/ }))
+    .first()
+    .click();
+  const [go, away] = [await box('Let go'), await box('take it away')];
+  expect(away.x + away.width).toBeCloseTo(go.x + go.width, 0);
+
+  await page.getByRole('link', { name: 'Practise' }).click();
+  const [first, second] = [await box('phrase 1 of verse 1'), await box('phrase 2 of verse 1')];
+  expect(second.y).toBe(first.y);
+
+  await page.getByRole('link', { name: 'Lessons' }).click();
+  await expect(page.getByRole('button', { expanded: false }).filter({ hasText: '▾' })).not.toHaveCount(0);
+
+  const stage = await openStage(browser, house);
+  await page.setViewportSize({ width: 768, height: 900 });
+  await join(page, stage, await stage.written(longest), 'planner', 'show');
+  const head = page.getByRole('banner');
+  const named = (await head.getByText('first dance of').boundingBox())!;
+  const here = (await head.getByRole('list', { name: 'Here now' }).boundingBox())!;
+  expect(here.y).toBeGreaterThanOrEqual(named.y + named.height);
+});
