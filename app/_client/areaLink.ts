@@ -33,14 +33,15 @@ export class AreaLink {
   readonly doc: Y.Doc;
   readonly reader: AreaReader<AreaShape>;
   readonly provider: WebsocketProvider;
-  private readonly local: IndexeddbPersistence;
+  /** Null in a browser that has no place for it. */
+  private readonly local: IndexeddbPersistence | null;
   private readonly sent: SentFrames;
   private acknowledged = 0;
   /** Set by a close code after which no reconnecting helps. */
   closed: string | null = null;
   /** Why the connection is tried again, until it is there. */
   passing: string | null = null;
-  /** The copy on this device has been read. */
+  /** The copy on this device has been read, and is kept from now on. */
   loaded = false;
 
   constructor(
@@ -50,8 +51,9 @@ export class AreaLink {
     this.doc = newArea(shape);
     this.reader = new AreaReader(this.doc, shape);
     // The name carries the membership: a second tab with more rights must not upload what the server refused this one.
-    this.local = new IndexeddbPersistence(`${options.membership}/${options.board}/${shape.name}`, this.doc);
-    this.local.once('synced', () => {
+    const name = `${options.membership}/${options.board}/${shape.name}`;
+    this.local = hasPlace() ? new IndexeddbPersistence(name, this.doc) : null;
+    this.local?.once('synced', () => {
       this.loaded = true;
       options.onChange();
     });
@@ -111,17 +113,26 @@ export class AreaLink {
   /** What this device keeps of the area is in the document, or does not come: some devices keep nothing. */
   async whenRead(): Promise<void> {
     const late = new Promise((resolve) => setTimeout(resolve, LATE));
-    await Promise.race([this.local.whenSynced, late]);
+    await Promise.race([this.local?.whenSynced, late]);
   }
 
   async forget(): Promise<void> {
-    await this.local.clearData();
+    await this.local?.clearData();
   }
 
   destroy(): void {
     window.removeEventListener('offline', this.onOffline);
     this.provider.destroy();
-    void this.local.destroy();
+    void this.local?.destroy();
     this.doc.destroy();
+  }
+}
+
+/** Some private windows have no such place, and some browsers refuse even the question. */
+function hasPlace(): boolean {
+  try {
+    return Boolean(window.indexedDB);
+  } catch {
+    return false;
   }
 }

@@ -59,8 +59,10 @@ export interface BoardState {
   today: string;
   /** All readable areas have come from the server or from this device. */
   ready: boolean;
-  /** saved: stored by the server. saving: on its way. offline: kept on this device until there is a network. */
+  /** saved: stored by the server. saving: on its way. offline: here only, until there is a network. */
   saving: 'saved' | 'saving' | 'offline';
+  /** What is written here outlives the page on this device. */
+  kept: boolean;
   people: Presence[];
   refusal: Refusal | null;
   /** Set when this page may not go on: the link is outdated, or the page must be loaded anew. */
@@ -113,6 +115,7 @@ export class BoardClient {
       today: localDate(),
       ready: false,
       saving: 'saving',
+      kept: false,
       people: [],
       refusal: null,
       closed: null,
@@ -366,6 +369,7 @@ export class BoardClient {
         : links.every((link) => link.saved)
           ? 'saved'
           : 'saving',
+      kept: links.every((link) => link.loaded),
       people: JSON.stringify(people) === JSON.stringify(this.state.people) ? this.state.people : people,
       refusal: this.refusal,
       closed: closed ?? (isNewer ? closings.reload.sentence : null),

@@ -23,7 +23,7 @@ export const useCutOff = (): boolean => {
 
 /** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
 export function Here({ cutOff }: { cutOff: boolean }) {
-  const { people, saving, closed } = useBoard();
+  const { people, saving, kept, closed } = useBoard();
   return (
     <div
       className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${cutOff ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
@@ -33,7 +33,9 @@ export function Here({ cutOff }: { cutOff: boolean }) {
           ? 'no longer connected'
           : saving === 'offline' && !cutOff
             ? 'connecting…'
-            : savedWords[saving]}
+            : saving === 'offline' && !kept
+              ? 'no connection: keep this page open'
+              : savedWords[saving]}
       </p>
       <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:justify-end md:gap-x-4">
         {people.map((person) => (

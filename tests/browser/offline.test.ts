@@ -78,6 +78,32 @@ test('what is written without a network and what others write meanwhile are both
   await Promise.all([theirs.close(), mine.close()]);
 });
 
+test('a browser that keeps nothing says so where there is no network, and trips over nothing', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext();
+  await context.addInitScript(() => {
+    for (const place of ['indexedDB', 'localStorage'])
+      Object.defineProperty(window, place, {
+        get() {
+          throw new DOMException('Not here.', 'SecurityError');
+        },
+      });
+  });
+  const page = await context.newPage();
+  const problems: string[] = [];
+  page.on('pageerror', (error) => problems.push(error.message));
+  await page.goto(house.demo.couple);
+  await expect(status(page)).toHaveText('saved');
+  await context.setOffline(true);
+  await expect(status(page)).toHaveText('no connection: keep this page open');
+  await context.setOffline(false);
+  await expect(status(page)).toHaveText('saved');
+  expect(problems).toEqual([]);
+  await context.close();
+});
+
 test('the night card opens without a network once it was kept', async ({ browser, house }) => {
   const context = await browser.newContext();
   const page = await context.newPage();
