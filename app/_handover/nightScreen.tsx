@@ -107,7 +107,7 @@ function Card({ card }: { card: NightCard }) {
 }
 
 /** The closing pose's ink on night. */
-const GOLD = 'text-[#dcbb69]';
+const GOLD = 'text-[#dcbb69] print:text-gold';
 
 function Row({ at, children }: { at: string; children: ReactNode }) {
   return (

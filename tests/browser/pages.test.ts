@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect } from '@playwright/test';
+import { expect, type Locator } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
@@ -80,6 +80,31 @@ test('nothing moves by itself for whoever asks for that', async ({ browser, hous
   await enterStudio(page, house);
   await page.getByRole('button', { name: 'New couple' }).click();
   expect(await isStill()).toEqual(still);
+  await context.close();
+});
+
+test('printed, no page is dark; in the device’s own colours, what is chosen stands out', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext({ colorScheme: 'dark' });
+  const page = await context.newPage();
+  await page.goto(house.demo.couple);
+  await isAtRest(page);
+  const groundOf = (what: Locator) => what.evaluate((one) => getComputedStyle(one).backgroundColor);
+  const paper = 'rgb(250, 246, 236)';
+  await page.goto(page.url().replace('/sheet?', '/night?'));
+  await page.emulateMedia({ media: 'print' });
+  expect(await groundOf(page.getByRole('main'))).toBe(paper);
+  await page.goto(page.url().replace('/night?', '/dj?'));
+  expect(await groundOf(page.locator('.bg-night').first())).toBe(paper);
+  await page.emulateMedia({ media: null, forcedColors: 'active' });
+  await page.goto(page.url().replace('/dj?', '/lessons?'));
+  const [chosen, other] = [
+    page.locator('label:has(input[type=radio]:checked)'),
+    page.locator('label:has(input[type=radio]:not(:checked))'),
+  ];
+  expect(await groundOf(chosen.first())).not.toBe(await groundOf(other.first()));
   await context.close();
 });
 
