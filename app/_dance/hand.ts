@@ -43,6 +43,8 @@ export function putOnCount(
   if (!score.counts[at]) return { changes: [], hand };
   switch (hand.kind) {
     case 'move': {
+      // Somebody else may have taken it off the list meanwhile.
+      if (!plan.moves.some((move) => move.id === hand.move)) return { changes: [], hand };
       const id = newId();
       return { changes: placeAt(score, hand.move, at, id), hand: { kind: 'placed', id } };
     }

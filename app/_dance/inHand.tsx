@@ -33,10 +33,21 @@ function LetGo() {
   );
 }
 
+/** Somebody else took away what is in hand. */
+function Gone({ words }: { words: string }) {
+  return (
+    <div className="flex items-center justify-between gap-3" role="status">
+      <p>{words}</p>
+      <LetGo />
+    </div>
+  );
+}
+
 /** Something waits for a count. */
 function ToPut() {
   const { hand, plan } = useDesk();
   const move = hand.kind === 'move' ? plan.moves.find(({ id }) => id === hand.move) : undefined;
+  if (hand.kind === 'move' && !move) return <Gone words="This move is no longer on the list." />;
   const what = move?.name ?? (hand.kind === 'landing' ? 'The closing pose' : 'The first step');
   return (
     <div className="space-y-1">
@@ -65,14 +76,7 @@ const steps = [
 function Placed({ id }: { id: string }) {
   const { plan, score, change, take } = useDesk();
   const laid = laidOut(plan, score).find((one) => one.id === id);
-  if (!laid) {
-    return (
-      <div className="flex items-center justify-between gap-3" role="status">
-        <p>This move is no longer on the sheet.</p>
-        <LetGo />
-      </div>
-    );
-  }
+  if (!laid) return <Gone words="This move is no longer on the sheet." />;
   const count = score.counts[laid.at]!;
   return (
     <div className="space-y-1">

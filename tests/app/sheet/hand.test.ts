@@ -23,6 +23,10 @@ describe('choosing a count', () => {
     expect(done.hand).toEqual({ kind: 'placed', id: 'new' });
     expect(laidOut(changePlan(plan, done.changes), score).map(({ at }) => at)).toEqual([24, 96]);
   });
+  it('places nothing of a move that somebody else has taken off the list meanwhile', () => {
+    const hand = { kind: 'move', move: 'waltz-box' } as const;
+    expect(putOnCount(plan, score, hand, 96, id)).toEqual({ changes: [], hand });
+  });
   it('sets the first step', () => {
     const done = putOnCount(plan, score, { kind: 'first step' }, 48, id);
     expect(changePlan(plan, done.changes).walkOn?.firstStep).toBe(barAt(16));
