@@ -17,14 +17,24 @@ export const NUMBERS = 74;
 export const SUNG = 90;
 export const SUNG_HEIGHT = 16;
 
+const LETTER = 7.2;
+/** East Asian letters, and pictures, take twice the room of others. */
+const WIDE =
+  /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\p{Extended_Pictographic}]/u;
+
 /** Px that a text of 15 px takes, by the mean width of a character in our sans; enough to choose a place for it. */
-export const widthOf = (text: string): number => text.length * 7.2;
+export const widthOf = (text: string): number =>
+  [...text].reduce((width, letter) => width + (WIDE.test(letter) ? 2 * LETTER : LETTER), 0);
 
 /** As much of a text as fits in so many px; empty when that is not worth reading. */
 export function fitting(text: string, px: number): string {
   if (widthOf(text) <= px) return text;
-  const letters = Math.floor(px / 7.2) - 1;
-  return letters < 4 ? '' : `${text.slice(0, letters).trimEnd()}…`;
+  let kept = '';
+  for (const letter of text) {
+    if (widthOf(kept + letter) > px - LETTER) break;
+    kept += letter;
+  }
+  return widthOf(kept) < 4 * LETTER ? '' : `${kept.trimEnd()}…`;
 }
 
 export interface Ends {

@@ -24,6 +24,8 @@ describe('shapes', () => {
     expect(fitting('left turning box', 400)).toBe('left turning box');
     expect(fitting('left turning box', 80)).toBe('left turni…');
     expect(fitting('left turning box', 20)).toBe('');
+    expect(fitting('手臂下的左转方块步', 80)).toBe('手臂下的左…');
+    expect(fitting('turn 💃💃💃💃💃💃', 80)).toBe('turn 💃💃…');
   });
   it('draws no tint where nothing is known of the loudness', () => {
     expect(tintPath([], 20)).toBe('');
