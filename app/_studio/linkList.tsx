@@ -35,10 +35,12 @@ export function LinkList({
     setAsking(null);
     const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
     if (!gone.ok) onProblem(gone.sentence);
+    // The line of the link goes, and the button on it.
+    section.current?.focus();
     await onRead();
   };
   return (
-    <section ref={section} tabIndex={-1} aria-labelledby="out" className="outline-none">
+    <section ref={section} tabIndex={-1} aria-labelledby="out">
       <h3 id="out" className="text-2xl">
         Given out
       </h3>

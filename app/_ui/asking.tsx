@@ -3,6 +3,7 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react';
 import { createPortal } from 'react-dom';
 import { Button } from './button.tsx';
+import { holdFocus } from './holdFocus.ts';
 
 /** Asks before what cannot be taken back. Focus starts on the safe answer; Escape is it, too. */
 export function Asking({
@@ -23,7 +24,9 @@ export function Asking({
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => {
+    const before = document.activeElement;
     dialog.current?.showModal();
+    return () => holdFocus(before);
   }, []);
   // At the body: whatever it was asked from may be dark, or a paragraph.
   return createPortal(

@@ -104,3 +104,51 @@ test('a dance is changed by keyboard alone', async ({ browser, house }) => {
     await expect(underarm).toHaveCount(before - 1);
   });
 });
+
+test('what is taken away under the focus leaves it beside where it was', async ({ browser, house }) => {
+  const page = await (await browser.newContext()).newPage();
+  await page.goto(house.demo.instructor);
+  await isAtRest(page);
+  const board = new URL(page.url()).pathname.split('/')[2]!;
+
+  await test.step('a link that is taken back', async () => {
+    const data = { role: 'crew', days: null };
+    const address = `${house.address}/api/boards/${board}/links?as=instructor`;
+    await page.request.post(address, { data, headers: { origin: house.address } });
+    await page.goto(`${house.address}/board/${board}/links?as=instructor`);
+    const given = page.getByRole('region', { name: 'Given out' });
+    const takeBack = given.getByRole('button', { name: /^Take back/ });
+    await expect(takeBack.first()).toBeVisible();
+    const before = await takeBack.count();
+    await takeBack.last().focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog').getByRole('button').last().focus();
+    await page.keyboard.press('Enter');
+    await expect(takeBack).toHaveCount(before - 1);
+    await expect(given).toBeFocused();
+  });
+
+  await test.step('a question that is answered with no', async () => {
+    const takeBack = page.getByRole('button', { name: /^Take back/ }).first();
+    await takeBack.focus();
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Escape');
+    await expect(takeBack).toBeFocused();
+  });
+
+  await test.step('a lesson that somebody else deletes', async () => {
+    await page.goto(`${house.address}/board/${board}/lessons?as=instructor`);
+    await page.getByRole('button', { name: 'New lesson' }).click();
+    await expect(page.getByLabel('Title')).toHaveValue('');
+    await page.locator('.ProseMirror').click();
+    await expect(page.locator('.ProseMirror')).toBeFocused();
+    await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await other.getByRole('button', { name: 'Delete this lesson' }).click();
+    const left = page.getByText('was deleted by somebody else');
+    await expect(left).toBeVisible();
+    await expect(page.locator(':focus')).toContainText('was deleted by somebody else');
+    await other.close();
+  });
+});
