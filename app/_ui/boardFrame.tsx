@@ -105,7 +105,7 @@ function Masthead({ facts }: { facts: string }) {
           {day}
         </p>
       </div>
-      {facts ? <p className="wrap-anywhere max-md:hidden md:max-lg:basis-full print:block">{facts}</p> : null}
+      {facts ? <p className="wrap-anywhere max-md:hidden print:block">{facts}</p> : null}
       <div className="no-print max-md:contents md:ml-auto md:flex md:flex-wrap md:items-center md:justify-end md:gap-x-5 md:gap-y-1">
         <Here cutOff={cutOff} />
         <UndoButtons />

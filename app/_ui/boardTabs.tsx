@@ -32,7 +32,7 @@ export function BoardTabs() {
               href={boardAddress(me.board, screen, me.role)}
               prefetch={false}
               aria-current={current === screen ? 'page' : undefined}
-              className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold"
+              className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold forced-colors:border-[Canvas] forced-colors:aria-[current=page]:border-[CanvasText]"
             >
               {screenWords[screen]}
             </Link>
