@@ -8,8 +8,8 @@ import type { Running } from './serve.ts';
 const DEMO = 'demo';
 const PRINTED = 'demo links';
 const printedIds = z.array(z.string());
-/** The links printed at a start; the next start prints new ones. */
-const DEMO_DAYS = 30;
+/** The links printed at a start, which outlast the demo's party; the next start prints new ones. */
+const DEMO_DAYS = 90;
 const guests: Role[] = ['instructor', 'couple', 'dj', 'planner', 'crew'];
 
 export interface DemoLinks {

@@ -6,7 +6,7 @@ export function CautionNote({ move }: { move: Move }) {
   if (move.cautions.length === 0) return null;
   return (
     <div className="max-w-2xl border-l-[3px] border-wine pl-3">
-      <p className="text-sm font-semibold text-wine">mind</p>
+      <p className="text-sm font-semibold text-wine">take care</p>
       <ul className="space-y-1">
         {move.cautions.map((caution) => (
           <li key={caution}>{cautionWords[caution]}</li>

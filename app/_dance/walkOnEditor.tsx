@@ -126,7 +126,7 @@ function FirstStep({
         )}
         <Button onClick={onChoose}>Choose the count on the sheet</Button>
       </div>
-      <p className="text-soft">The proposal: {words}</p>
+      <p className="text-soft">Why there: {words}</p>
     </div>
   );
 }

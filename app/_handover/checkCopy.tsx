@@ -50,7 +50,7 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
   return (
     <section aria-labelledby="copy" className="mt-10">
       <h3 id="copy" className="small-caps">
-        {mine ? 'Do you have the right file loaded?' : 'Has the DJ the right file loaded?'}
+        {mine ? 'Do you have the right file loaded?' : 'Does the DJ have the right file loaded?'}
       </h3>
       {words ? (
         <div

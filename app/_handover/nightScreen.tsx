@@ -51,7 +51,8 @@ export function NightScreen({ me }: { me: Me }) {
         </div>
         {card === null ? (
           <p className="mt-3 text-lg text-night-soft">
-            As soon as the song’s counts are known, this one screen says what to listen for on the night.
+            As soon as there is a song and its beat is known, this one screen says what to listen for on the
+            night.
           </p>
         ) : (
           <Card card={card} />
@@ -118,7 +119,7 @@ function Row({ at, children }: { at: string; children: ReactNode }) {
   );
 }
 
-/** Which version it is, when they are announced, and whether this phone will show it without a network. */
+/** Which version it is, when they are announced, and whether this device will show it without a network. */
 function Facts({ length }: { length: string }) {
   const { board, closed, saving } = useBoard();
   const kept = useKept();
@@ -131,10 +132,10 @@ function Facts({ length }: { length: string }) {
       <span role="status">
         {alone
           ? 'No network now: this is as it was last seen here.'
-          : kept === 'kept'
-            ? 'Saved on this phone.'
-            : kept === 'keeping'
-              ? ''
+          : closed !== null || kept === 'keeping'
+            ? ''
+            : kept === 'kept'
+              ? 'Saved on this device.'
               : 'Needs a network: not saved here.'}
       </span>
     </p>

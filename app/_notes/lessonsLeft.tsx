@@ -18,7 +18,7 @@ export function LessonsLeft() {
       </h2>
       <div className="mt-2 flex items-center gap-4">
         <p role="status" className="min-w-28 font-serif text-3xl">
-          {lessonsLeft === null ? '–' : lessonsLeft}{' '}
+          {lessonsLeft}{' '}
           <span className="font-sans text-base text-soft">
             {lessonsLeft === null ? 'how many is not said yet' : lessonsLeft === 1 ? 'lesson' : 'lessons'}
           </span>

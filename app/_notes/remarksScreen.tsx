@@ -44,7 +44,7 @@ export function RemarksScreen({ me }: { me: Me }) {
       <div className="max-w-3xl">
         <div className="flex flex-wrap items-end justify-between gap-4">
           <h2 className="text-3xl">Remarks</h2>
-          <Button look="main" onClick={begin} disabled={writing !== null}>
+          <Button look="main" onClick={begin} disabled={writing !== null || !room.mayWrite('remarks')}>
             Write a remark
           </Button>
         </div>
@@ -69,7 +69,7 @@ export function RemarksScreen({ me }: { me: Me }) {
         {remarks.length === 0 ? (
           <p className="mt-8 max-w-prose text-lg">
             {only === 'all'
-              ? 'Nobody has written anything yet. A question to the DJ, a wish for the lights, a word of thanks: it fits here.'
+              ? 'Nobody has written anything yet. A question, a wish for the lights, a word of thanks: it fits here.'
               : 'Nothing about this yet.'}
           </p>
         ) : (

@@ -56,7 +56,7 @@ function Before({ follow }: { follow: Following }) {
         {making ? <p className="text-night-soft">The music is being made ready on this device.</p> : null}
         {problem && !making ? (
           <p>
-            {problem} <To screen="song">The recording is on the Song page.</To>
+            {problem} <To screen="song">Go to the Song page.</To>
           </p>
         ) : null}
         {cue ? (

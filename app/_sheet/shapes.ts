@@ -26,6 +26,9 @@ const WIDE =
 export const widthOf = (text: string): number =>
   [...text].reduce((width, letter) => width + (WIDE.test(letter) ? 2 * LETTER : LETTER), 0);
 
+/** Around a text of its own direction (Unicode, Annex 9: first strong isolate): what it is cut with stands at its own end. */
+const [FIRST_STRONG, POP] = ['\u2068', '\u2069'];
+
 /** As much of a text as fits in so many px; empty when that is not worth reading. */
 export function fitting(text: string, px: number): string {
   if (widthOf(text) <= px) return text;
@@ -34,7 +37,7 @@ export function fitting(text: string, px: number): string {
     if (widthOf(kept + letter) > px - LETTER) break;
     kept += letter;
   }
-  return widthOf(kept) < 4 * LETTER ? '' : `${kept.trimEnd()}…`;
+  return widthOf(kept) < 4 * LETTER ? '' : `${FIRST_STRONG}${kept.trimEnd()}…${POP}`;
 }
 
 export interface Ends {

@@ -22,7 +22,7 @@ export function SheetScreen({ me }: { me: Me }) {
   if (!score || score.counts.length === 0) {
     const words = board.plan.recording
       ? 'No beats are known in this song yet. Listen to it on the song page, or tap along there.'
-      : 'There is no song on this board yet. It begins with a recording.';
+      : `There is no song on this board yet. It begins with a recording${mayWrite ? '' : ', which the couple and their instructor choose'}.`;
     return (
       <BoardFrame>
         <Empty words={words} to={mayWrite ? songPage : null} label="Go to the song" />

@@ -2,7 +2,7 @@ import { compileEdit, musicEnd } from '@/lib/core/edit/compile.ts';
 import { type Cut, type Edit, edit as editSchema, type SongEnd } from '@/lib/core/edit/edit.ts';
 import { SILENT_END } from '@/lib/core/edit/render.ts';
 import { seamBetween } from '@/lib/core/edit/seam.ts';
-import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import { inOrder, sectionNames, sectionWords } from '@/lib/core/edit/sectionNames.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Section } from '@/lib/core/song/section.ts';
@@ -75,6 +75,8 @@ export function firstFade(
 export interface BarPlace {
   at: RecordTime;
   section: string;
+  /** The same within a sentence: "the bridge". */
+  called: string;
   /** From 1 within the section. */
   bar: number;
 }
@@ -88,8 +90,13 @@ export function barPlaces(grid: Grid, sections: readonly Section[]): BarPlace[] 
     const index = firsts.findLastIndex((first) => first <= bar);
     const section = ordered[index];
     return section
-      ? { at, section: names.get(section.id)!, bar: bar - firsts[index]! + 1 }
-      : { at, section: 'before the first section', bar: bar + 1 };
+      ? {
+          at,
+          section: names.get(section.id)!,
+          called: sectionWords({ kind: section.kind, name: names.get(section.id)! }),
+          bar: bar - firsts[index]! + 1,
+        }
+      : { at, section: 'before the first section', called: 'the recording', bar: bar + 1 };
   });
 }
 
@@ -100,7 +107,7 @@ export function placeWords(places: readonly BarPlace[], at: number, beat: number
     null,
   );
   if (!near || Math.abs(near.at - at) > beat) return clock(at, 1);
-  return near.bar === 1 ? `the beginning of ${near.section}` : `${near.section}, bar ${near.bar}`;
+  return near.bar === 1 ? `the beginning of ${near.called}` : `${near.section}, bar ${near.bar}`;
 }
 
 /** An edit in one sentence. */

@@ -102,7 +102,7 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
                 className="max-sm:-ml-4"
                 onClick={() => change.setEdit(withoutCut(edit, i))}
               >
-                Play this part again<span className="sr-only">, join {i + 1}</span>
+                Put this part back<span className="sr-only">, join {i + 1}</span>
               </Button>
             ) : null}
             {change.may ? (

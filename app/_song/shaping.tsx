@@ -94,7 +94,12 @@ export function Shaping() {
       </div>
       <Insisted
         legend="These must be heard"
-        of={plan.cues.map(({ id, word }) => ({ id, words: word }))}
+        of={plan.cues.map(({ id, word, at }) => ({
+          id,
+          words: plan.cues.some((other) => other.word === word && other.id !== id)
+            ? `${word}, ${clock(at)}`
+            : word,
+        }))}
         chosen={pins}
         choose={setPins}
         className="sung"

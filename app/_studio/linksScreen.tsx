@@ -59,8 +59,8 @@ export function LinksScreen({ me }: { me: Me }) {
     <BoardFrame>
       <h2 className="text-3xl">Links</h2>
       <p className="mt-1 max-w-prose text-soft">
-        Whoever opens a link is on the board in that role, without an account. What each may see and change
-        follows from the role.
+        Whoever opens a link is on the board in that role, without an account. Each role sees and changes only
+        its own part.
       </p>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       <div className="mt-6 grid gap-x-14 gap-y-10 lg:grid-cols-2">

@@ -1,10 +1,12 @@
 import { useId, useState } from 'react';
 import { useBoard } from '../_client/room.tsx';
 import { personWords } from './here.tsx';
+import { useLasting } from './useLasting.ts';
 
 /** What is settled and what is owed, at a glance; on a phone folded to one line that says how much is open. */
 export function BoardStages({ facts }: { facts: string }) {
-  const { checked, people } = useBoard();
+  const { checked, people, saving } = useBoard();
+  const looking = useLasting(saving === 'offline') ? NO_NETWORK : LOOKING;
   const [open, setOpen] = useState(false);
   const id = useId();
   const all = checked?.stages ?? null;
@@ -18,7 +20,7 @@ export function BoardStages({ facts }: { facts: string }) {
         onClick={() => setOpen(!open)}
         className="no-print flex min-h-11 w-full items-center justify-between px-4 text-left font-semibold md:hidden"
       >
-        <span className={owed > 0 ? 'text-wine' : ''}>{all ? openWords(owed) : LOOKING}</span>
+        <span className={owed > 0 ? 'text-wine' : ''}>{all ? openWords(owed) : looking}</span>
         <span aria-hidden="true" className="text-soft">
           {open ? '▴' : '▾'}
         </span>
@@ -28,14 +30,14 @@ export function BoardStages({ facts }: { facts: string }) {
         className={`mx-auto max-w-[84rem] px-4 pb-3 md:block md:px-10 md:py-2.5 print:block ${open ? '' : 'hidden'}`}
       >
         {facts ? <p className="md:hidden">{facts}</p> : null}
-        {all ? null : <p className="text-soft max-md:hidden">{LOOKING}</p>}
+        {all ? null : <p className="text-soft max-md:hidden">{looking}</p>}
         <dl className="flex flex-wrap gap-x-8 gap-y-1 max-md:mt-1 max-md:flex-col">
           {all?.map((stage) => (
             <div key={stage.name} className="flex gap-1.5">
               <dt className="shrink-0 text-soft">{stage.name}</dt>
               <dd className={`font-semibold ${stage.settled ? '' : 'text-wine'}`}>
                 {stage.words}
-                {stage.owedBy ? <span className="font-normal">, {stage.owedBy}</span> : null}
+                {stage.owedBy ? <span className="font-normal text-soft"> ({stage.owedBy})</span> : null}
               </dd>
             </div>
           ))}
@@ -47,6 +49,7 @@ export function BoardStages({ facts }: { facts: string }) {
 }
 
 const LOOKING = 'Seeing what is settled…';
+const NO_NETWORK = 'What is settled shows once there is a network.';
 
 /** "3 things open" */
 const openWords = (owed: number): string =>

@@ -25,7 +25,7 @@ export function BoardTabs() {
       aria-label="Pages of this board"
       className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:goes-on"
     >
-      <ul ref={line} className="relative flex overflow-x-auto pr-8 [scrollbar-width:none]">
+      <ul ref={line} className="relative flex overflow-x-auto pr-8 md:pr-0 [scrollbar-width:none]">
         {screensOf[me.role].map((screen) => (
           <li key={screen} data-screen={screen}>
             <Link

@@ -23,7 +23,7 @@ export function Refused({ night = false }: { night?: boolean }) {
           Keep a copy of it
         </Button>
         <Button look={night ? 'night' : 'quiet'} onClick={() => room.dismissRefusal()}>
-          Go on without
+          Let it go
         </Button>
       </p>
     </div>

@@ -203,7 +203,7 @@ test('a link that is taken back takes along what the browser had kept', async ({
   const page = await theirs.newPage();
   await page.goto(url);
   await page.goto(at(house, page, 'night', 'couple'));
-  await expect(page.getByText('Saved on this phone.')).toBeVisible();
+  await expect(page.getByText('Saved on this device.')).toBeVisible();
   const kept = () =>
     page.evaluate(async () => {
       const names = (await caches.keys()).filter((name) => !name.startsWith('larkstep-files'));

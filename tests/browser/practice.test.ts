@@ -339,7 +339,7 @@ test('the night card is one screen on a phone, and practice fills one to be read
   ] as const) {
     await page.setViewportSize({ width, height });
     await page.goto(`${house.address}/board/${board}/night?as=couple`);
-    await expect(page.getByText('Saved on this phone.')).toBeVisible();
+    await expect(page.getByText('Saved on this device.')).toBeVisible();
     const high = await page.evaluate(() => document.documentElement.scrollHeight);
     expect.soft(high, `the night card at ${width} x ${height}`).toBeLessThanOrEqual(height);
     await page.goto(`${house.address}/board/${board}/practise?as=couple`);

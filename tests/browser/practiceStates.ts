@@ -117,7 +117,7 @@ const night: State[] = [
     name: 'night-offline',
     async show(page, stage) {
       await open(page, stage, 'night');
-      await expect(page.getByText('Saved on this phone.')).toBeVisible();
+      await expect(page.getByText('Saved on this device.')).toBeVisible();
       await page.context().setOffline(true);
       await page.reload();
       await expect(page.getByText('No network now')).toBeVisible();
@@ -142,7 +142,7 @@ const nothing: State = {
   name: 'not-kept',
   async show(page, stage) {
     await open(page, stage, 'night');
-    await expect(page.getByText('Saved on this phone.')).toBeVisible();
+    await expect(page.getByText('Saved on this device.')).toBeVisible();
     await page.context().setOffline(true);
     await page.goto(stage.house.address);
     await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();

@@ -28,7 +28,7 @@ test('practice without music leads to its recording', async ({ browser, house })
   for (const name of ['practise-failed', 'practise-without-recording']) {
     const page = await (await browser.newContext()).newPage();
     await stateOf(name).show(page, stage);
-    await page.getByRole('link', { name: 'The recording is on the Song page.' }).click();
+    await page.getByRole('link', { name: 'Go to the Song page.' }).click();
     await expect(page.getByRole('heading', { name: 'The recording', exact: true })).toBeVisible();
   }
 });

@@ -22,10 +22,10 @@ describe('shapes', () => {
   });
   it('shortens a text to its room, and says nothing rather than a stump', () => {
     expect(fitting('left turning box', 400)).toBe('left turning box');
-    expect(fitting('left turning box', 80)).toBe('left turni…');
+    expect(fitting('left turning box', 80)).toBe('\u2068left turni…\u2069');
     expect(fitting('left turning box', 20)).toBe('');
-    expect(fitting('手臂下的左转方块步', 80)).toBe('手臂下的左…');
-    expect(fitting('turn 💃💃💃💃💃💃', 80)).toBe('turn 💃💃…');
+    expect(fitting('手臂下的左转方块步', 80)).toBe('\u2068手臂下的左…\u2069');
+    expect(fitting('turn 💃💃💃💃💃💃', 80)).toBe('\u2068turn 💃💃…\u2069');
   });
   it('draws no tint where nothing is known of the loudness', () => {
     expect(tintPath([], 20)).toBe('');

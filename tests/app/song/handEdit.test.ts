@@ -82,7 +82,7 @@ describe('an edit by hand', () => {
   it('reads as a sentence with sections and bars', () => {
     const edit = value(withCut(fadeAt(barAt(100), 8), place('verse 2', 1), place('bridge', 1), duration));
     const words = editWords(edit, duration, places, 60 / 90);
-    expect(words).toContain('from the beginning of verse 2 to the beginning of bridge');
+    expect(words).toContain('from the beginning of verse 2 to the beginning of the bridge');
     expect(words).toContain('fades over 8 s from chorus 3, bar 5');
     expect(editWords(wholeSong, duration, places, 60 / 90)).toBe('The whole song, 3:48.');
   });
