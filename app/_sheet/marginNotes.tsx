@@ -1,7 +1,7 @@
 import { useRef } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
 import { Folded } from './folded.tsx';
-import { severityWords, shownOf } from './notes.ts';
+import { headOf, shownOf } from './notes.ts';
 import { useFix } from './useFix.ts';
 
 interface Props {
@@ -53,7 +53,7 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
       className={`border-l-2 pl-3 ${note.severity === 'blocks' ? 'border-wine' : wrong ? 'border-wine/50' : 'border-edge'}`}
     >
       <p className={`text-sm leading-tight font-semibold ${wrong ? 'text-wine' : 'text-soft'}`}>
-        {severityWords[note.severity]}
+        {headOf(note)}
       </p>
       <p className="sung text-[1.05rem] leading-snug">{note.sentence}</p>
       {fix && onFix ? (

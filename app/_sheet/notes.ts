@@ -24,12 +24,16 @@ export function notesByRow(
 
 const URGENCY: Record<Finding['severity'], number> = { blocks: 0, warns: 1, hints: 2 };
 
-/** What a person is to make of a finding, in two words. */
-export const severityWords: Record<Finding['severity'], string> = {
+/** What a person is to make of findings, in two words. */
+const severityWords: Record<Finding['severity'], string> = {
   blocks: 'to settle',
   warns: 'worth a look',
   hints: 'an idea',
 };
+
+/** What stands over a finding: what can hurt somebody is more than an idea. */
+export const headOf = ({ rule, severity }: Finding): string =>
+  rule === 'caution' ? 'take care' : severityWords[severity];
 
 /** "1 to settle, 2 worth a look" */
 export const countWords = (notes: readonly Finding[]): string =>

@@ -128,7 +128,7 @@ function UnderStaff({
           key={words}
           // Told with the row already.
           aria-hidden="true"
-          className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
+          className={`mb-1.5 text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
         >
           {words}
         </p>
