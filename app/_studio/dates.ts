@@ -26,12 +26,18 @@ export function dayAfter(date: string, days: number): string {
   return new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 }
 
+const two = (n: number) => String(n).padStart(2, '0');
+
+/** `2 May 2027` where the reader is, from a UTC instant; for the browser only. */
+export function instantDay(instant: string): string {
+  const at = new Date(instant);
+  return dayWords(`${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`);
+}
+
 /** `2 May 2027, 14:05` where the reader is, from a UTC instant; for the browser only. */
 export function instantWords(instant: string): string {
   const at = new Date(instant);
-  const two = (n: number) => String(n).padStart(2, '0');
-  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
-  return `${dayWords(day)}, ${two(at.getHours())}:${two(at.getMinutes())}`;
+  return `${instantDay(instant)}, ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
 /** This instant, as documents store it. */

@@ -10,7 +10,7 @@ import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { roleWords } from '../_ui/roles.ts';
-import { instantWords } from './dates.ts';
+import { instantDay } from './dates.ts';
 
 /** The links there are; each may be taken back by whoever may make such a one. */
 export function LinkList({
@@ -69,12 +69,12 @@ export function LinkList({
             <p className="min-w-0">
               <span className="block font-serif text-xl">{roleWords[link.role]}</span>
               <span className="text-soft">
-                made {instantWords(link.madeAt)}; holds{' '}
-                {link.endsAt ? `until ${instantWords(link.endsAt)}` : 'until it is taken back'};{' '}
+                made {instantDay(link.madeAt)}; holds{' '}
+                {link.endsAt ? `until ${instantDay(link.endsAt)}` : 'until it is taken back'};{' '}
                 {openedWords(link.browsers)}
               </span>
               {day !== null && link.endsAt !== null && link.endsAt.slice(0, 10) < day ? (
-                <span className="block text-wine">It ends before the day of the dance.</span>
+                <span className="block text-wine">It ends before the day of the dance: make a new one.</span>
               ) : null}
             </p>
             {mayInvite(me.role, link.role) ? (
