@@ -19,6 +19,8 @@ interface Props {
   to: number;
   /** Px until the next thing above the line. */
   room: number;
+  /** Px that are free before it: into these its words lean where the room does not hold them. */
+  lean: number;
   /** A sentence for whoever cannot see where it lies. */
   label: string;
   chosen: boolean;
@@ -29,10 +31,12 @@ interface Props {
 }
 
 /** A move, or its piece in this row: ink when it fits, an outline when it does not. */
-export function RibbonView({ ribbon, from, to, room, label, chosen, held, handlers }: Props) {
+export function RibbonView({ ribbon, from, to, room, lean, label, chosen, held, handlers }: Props) {
   const middle = LINE - (ribbon.raised ? RAISE : 0);
   const inside = widthOf(ribbon.label) + 20 <= to - from;
-  const words = inside ? ribbon.label : ribbon.begins ? fitting(ribbon.label, room) : '';
+  const over = Math.max(0, widthOf(ribbon.label) - room);
+  const back = over <= lean ? over : 0;
+  const words = inside ? ribbon.label : ribbon.begins ? fitting(ribbon.label, room + back) : '';
   const lead = ribbon.begins && handlers !== null;
   const drawn = (
     <>
@@ -49,7 +53,7 @@ export function RibbonView({ ribbon, from, to, room, label, chosen, held, handle
       )}
       {ribbon.begins && words ? (
         <text
-          x={inside ? from + 11 : from}
+          x={inside ? from + 11 : from - back}
           y={inside ? middle + 5 : ribbon.raised ? middle - HALF - 4 : WORDS + 2}
           className={`pointer-events-none text-[15px] font-semibold ${inside && !ribbon.outline ? 'fill-paper' : ribbon.outline ? 'fill-wine' : 'fill-ink'}`}
         >

@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type MouseEvent, memo, useMemo, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { RowInk } from './ink.ts';
+import type { Ribbon, RowInk } from './ink.ts';
 import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { Ruler } from './ruler.tsx';
@@ -87,6 +87,14 @@ export const Staff = memo(function Staff({
     ...(ink.landing ? [x(ink.landing.at) - FERMATA] : []),
   ].sort((a, b) => a - b);
   const roomAfter = (from: number) => (starts.find((start) => start > from + 1) ?? width) - from - 6;
+  // Nothing else stands there: words may lean back over a line that is only danced.
+  const leanBefore = ({ from }: Ribbon) => {
+    if (ink.walkWords !== null || ink.firstStep !== null || ink.landing !== null) return 0;
+    const ends = ink.ribbons
+      .filter((ribbon) => ribbon.from < from)
+      .map((ribbon) => Math.max(x(ribbon.to), x(ribbon.from) + widthOf(ribbon.label) + 20));
+    return x(from) - Math.max(0, ...ends) - 6;
+  };
   const count = score.counts[at];
 
   return (
@@ -180,6 +188,7 @@ export const Staff = memo(function Staff({
             from={x(ribbon.from) + (ribbon.begins ? 1 : ribbon.outline ? -8 : 0)}
             to={x(ribbon.to) + (ribbon.finishes ? (ribbon.points ? 0 : -1.5) : ribbon.outline ? 10 : 0)}
             room={roomAfter(x(ribbon.from))}
+            lean={leanBefore(ribbon)}
             label={`${ribbon.label}, at ${clock(score.counts[Math.floor(ribbon.from)]?.floor ?? 0)} in ${name}`}
             chosen={chosen === ribbon.id}
             held={held.split('|').includes(ribbon.id)}
