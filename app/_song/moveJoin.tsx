@@ -150,7 +150,10 @@ export function JoinHandle({ index, side, change }: JoinProps & { side: 'from' |
       onPointerCancel={letGo}
       onKeyDown={press}
     >
-      <span className="text-soft">{side === 'from' ? 'stops at' : 'goes on at'}</span> {words}
+      <span className="text-soft shrink-0 whitespace-nowrap">
+        {side === 'from' ? 'stops at' : 'goes on at'}
+      </span>{' '}
+      {words}
       <span id={hint} className="sr-only">
         Arrow keys move it by a count, with shift by 10 milliseconds, page up and page down by a bar.
       </span>
