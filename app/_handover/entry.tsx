@@ -39,7 +39,9 @@ export function Entry({ entry }: { entry: EntryFacts }) {
           <thead>
             <tr className="text-sm text-soft">
               {startsAt ? <th className="w-24 font-normal">on the clock</th> : null}
-              <th className={`w-20 font-normal ${startsAt ? 'hidden sm:table-cell' : ''}`}>in the music</th>
+              <th className={`w-28 pr-5 font-normal ${startsAt ? 'hidden sm:table-cell' : ''}`}>
+                in the music
+              </th>
               <th className="font-normal">who does what</th>
             </tr>
           </thead>
