@@ -67,9 +67,12 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
         )}
       </dl>
       <p className="mt-2 text-soft">
-        All times are those of {facts.clockOf}.
+        All times are those of {facts.clockOf}
+        {facts.clockOf === 'the recording' ? '' : ', unless it says “of the recording”'}.
         {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}
-        {facts.loudness === null ? '' : ` The recording is at ${signed(facts.loudness, 1)} LUFS.`}
+        {facts.loudness === null
+          ? ''
+          : ` The whole recording measures ${signed(facts.loudness, 1)} LUFS${own ? '' : '; the file keeps its level'}.`}
       </p>
       {own && facts.byEar.length > 0 ? (
         <p className="mt-2">

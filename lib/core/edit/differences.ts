@@ -13,12 +13,12 @@ export function editDifferences(before: Edit, now: Edit): string[] {
   const alike = (a: Cut, b: Cut) => !differ(a.from, b.from) && !differ(a.to, b.to);
   for (const cut of now.cuts) {
     if (!before.cuts.some((other) => alike(cut, other))) {
-      words.push(`Now left out: ${clock(cut.from, 1)} to ${clock(cut.to, 1)}.`);
+      words.push(`Now left out: ${clock(cut.from, 1)} to ${clock(cut.to, 1)} of the recording.`);
     }
   }
   for (const cut of before.cuts) {
     if (!now.cuts.some((other) => alike(cut, other))) {
-      words.push(`No longer left out: ${clock(cut.from, 1)} to ${clock(cut.to, 1)}.`);
+      words.push(`No longer left out: ${clock(cut.from, 1)} to ${clock(cut.to, 1)} of the recording.`);
     }
   }
   words.push(...endDifferences(before.end, now.end));
@@ -31,8 +31,8 @@ export function editDifferences(before: Edit, now: Edit): string[] {
 function endDifferences(before: SongEnd, now: SongEnd): string[] {
   if (now.kind === 'own')
     return before.kind === 'own' ? [] : ['It now plays to its own end, without a fade.'];
-  const fade = `fade from ${clock(now.from, 1)}, gone by ${clock(now.from + now.length, 1)}`;
-  if (before.kind === 'own') return [`It now ends with a ${fade}.`];
+  const fade = `from ${clock(now.from, 1)} to ${clock(now.from + now.length, 1)} of the recording`;
+  if (before.kind === 'own') return [`It now ends with a fade, ${fade}.`];
   const words: string[] = [];
   if (differ(before.from, now.from) || differ(before.length, now.length))
     words.push(`The fade has moved: ${fade}.`);

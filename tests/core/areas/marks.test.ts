@@ -97,7 +97,7 @@ describe('what differs, in words', () => {
     [3, [`${turningBox.name} at 1:20 is danced twice; it was once.`]],
     [4, ['The word at 0:16 is “harbour”; it was “lanterns”.']],
     [5, ['A word to listen for: “windows” at 0:32.']],
-    [6, ['Now left out: 1:36.0 to 2:08.0.', 'As played it takes 3:16; it was 3:48.']],
+    [6, ['Now left out: 1:36.0 to 2:08.0 of the recording.', 'As played it takes 3:16; it was 3:48.']],
     [7, ['The ending was taken away.']],
     [8, ['A phrase now has 4 bars.']],
     [9, [`No longer among the moves: ${turningBox.name}.`]],

@@ -82,11 +82,11 @@ describe('answerState', () => {
     const changed = edited(yes, fadeAt(barAt(84), 8, { cuts: cut.cuts }));
     const state = answerState(changed);
     expect(state.kind).toBe('yes to an older version');
-    expect(state.differs).toEqual(['It now ends with a fade from 2:48.0, gone by 2:56.0.']);
+    expect(state.differs).toEqual(['It now ends with a fade, from 2:48.0 to 2:56.0 of the recording.']);
     expect(state.newFile).toBe(true);
     expect(answerState(edited(changed, cut)).kind).toBe('yes');
     expect(answerState(edited(changed, wholeSong)).differs).toEqual([
-      'No longer left out: 1:36.0 to 2:56.0.',
+      'No longer left out: 1:36.0 to 2:56.0 of the recording.',
     ]);
   });
 
@@ -110,7 +110,7 @@ describe('answerState', () => {
     const open = answered(board, { kind: 'proposal', proposal: wholeSong });
     expect(answerState(open)).toMatchObject({
       kind: 'proposal open',
-      differs: ['No longer left out: 1:36.0 to 2:56.0.'],
+      differs: ['No longer left out: 1:36.0 to 2:56.0 of the recording.'],
     });
     const reply = (accepted: boolean) => ({
       replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }],
