@@ -109,7 +109,7 @@ export function djFacts(
     loudness: plan.heard?.loudness ?? null,
     speed: edit.speed,
     byEar: byEar(plan, clocks),
-    planB: planB(plan),
+    planB: planB(plan, 'DJ'),
     cautions: [rightsCaution, generalCaution],
   };
   return { ...facts, lines: fiveLines(facts) };

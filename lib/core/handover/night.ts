@@ -79,6 +79,7 @@ export function nightCard(board: Board): NightCard | null {
     planB: planB(
       plan,
       plan.cues.filter(({ word }) => named.has(word)),
+      'couple',
     ),
     caution: generalCaution,
   };

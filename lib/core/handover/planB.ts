@@ -8,30 +8,34 @@ import type { Cue } from '../song/section.ts';
 import { clock } from '../units.ts';
 
 /**
- * What tells the couple that the full song is playing instead of their edit, and where to finish then. Empty when the whole
- * song is what they dance to.
+ * What tells that the full song is playing instead of the edit, and what whoever reads it does then. Empty when the whole song
+ * is what is danced to.
  * @param cues those that may be named: who reads it knows them from the same page
  */
-export function planB(plan: Plan, cues: readonly Cue[] = plan.cues): string {
+export function planB(plan: Plan, reader: 'couple' | 'DJ', cues: readonly Cue[] = plan.cues): string {
   const edit = playedEdit(plan);
   const { spans } = compileEdit(edit, { duration: songDuration(plan) });
   const [played, goesOnWith] = spans;
   const start = played?.from ?? 0;
   const late =
     start > 0
-      ? `If the song begins with its beginning, wait ${Math.max(1, Math.round(start))} s longer before the first step.`
+      ? `If the song begins with its beginning, ${theCouple(reader)}wait ${Math.max(1, Math.round(start))} s longer before the first step.`
       : '';
   return [
     late,
-    later(plan, cues, edit, played && goesOnWith ? { from: played.to, to: goesOnWith.from } : null),
+    later(plan, reader, cues, edit, played && goesOnWith ? { from: played.to, to: goesOnWith.from } : null),
   ]
     .filter(Boolean)
     .join(' ');
 }
 
+/** The DJ does nothing but let it run, and is told what the couple do. */
+const theCouple = (reader: 'couple' | 'DJ'): string => (reader === 'DJ' ? 'let it run; the couple ' : '');
+
 /** The same for what comes after the start: the first join, or the fade. */
 function later(
   plan: Plan,
+  reader: 'couple' | 'DJ',
   cues: readonly Cue[],
   edit: Edit,
   cut: { from: number; to: number } | null,
@@ -43,20 +47,23 @@ function later(
     const after = [...cues].filter(({ at }) => at < cut.from).sort((a, b) => b.at - a.at)[0];
     const what = goesOn
       ? sectionWords({ kind: goesOn.kind, name: names.get(goesOn.id)! })
-      : 'music that you do not know';
+      : reader === 'DJ'
+        ? 'music that is to be left out'
+        : 'music that you do not know';
     const when = after ? ` after “${after.word}”` : '';
-    return `If ${what} comes${when}, the full song is playing: keep to the basic, and ${finish(plan, cues)}.`;
+    return `If ${what} comes${when}, the full song is playing: ${theCouple(reader)}keep to the basic, and ${finish(plan, reader, cues)}.`;
   }
   if (edit.end.kind === 'fade') {
-    return `If the music does not fade, the full song is playing: ${finish(plan, cues)}, then bow and walk off together.`;
+    const off = reader === 'DJ' ? ': fade it out then' : '';
+    return `If the music does not fade, the full song is playing: ${theCouple(reader)}${finish(plan, reader, cues)}, then bow and walk off together${off}.`;
   }
   return '';
 }
 
 /** The closing pose in the full song: at the same word, later by what was not left out. */
-function finish(plan: Plan, cues: readonly Cue[]): string {
+function finish(plan: Plan, reader: 'couple' | 'DJ', cues: readonly Cue[]): string {
   const { ending } = plan;
-  if (!ending) return 'finish when you like';
+  if (!ending) return `finish when ${reader === 'DJ' ? 'they' : 'you'} like`;
   const cue = cues.find(({ id }) => id === ending.target.cue);
   const floor = floorOf(plan, ending.target.at);
   const later = floor === null ? 0 : ending.target.at - floor;

@@ -213,7 +213,9 @@ describe('djFacts', () => {
     const facts = djFacts(edited(board, byHand), 1);
     expect(facts.fade).toEqual({ from: 172, gone: 180, byHand: true });
     expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0');
-    expect(facts.planB).toContain('If the music does not fade');
+    expect(facts.planB).toBe(
+      'If the music does not fade, the full song is playing: let it run; the couple finish with the same pose, then bow and walk off together: fade it out then.',
+    );
   });
 
   it('says how to tell that the full song is playing, and where to finish then', () => {
@@ -223,7 +225,7 @@ describe('djFacts', () => {
       ending: { ...full.ending!, target },
     };
     expect(djFacts(edited(board, cut, plan), 1).planB).toBe(
-      'If verse 2 comes after “until”, the full song is playing: keep to the basic, and finish on “home” all the same, which comes 1:20 later.',
+      'If verse 2 comes after “until”, the full song is playing: let it run; the couple keep to the basic, and finish on “home” all the same, which comes 1:20 later.',
     );
   });
 });

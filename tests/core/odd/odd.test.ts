@@ -140,7 +140,7 @@ describe('edits whose parts lie outside what is played', () => {
     expect(facts.joins).toEqual([]);
     expect(facts.start.at).toBe(40);
     expect(facts.planB).toBe(
-      'If the song begins with its beginning, wait 40 s longer before the first step.',
+      'If the song begins with its beginning, let it run; the couple wait 40 s longer before the first step.',
     );
   });
 
