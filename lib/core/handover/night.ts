@@ -8,6 +8,7 @@ import { solveEnding } from '../dance/ending.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
+import { sectionWords } from '../edit/sectionNames.ts';
 import type { FloorTime } from '../units.ts';
 import { planB } from './planB.ts';
 
@@ -78,8 +79,8 @@ export function nightCard(board: Board): NightCard | null {
     lost: `Lost? Basic step until the next word above.${safe}`,
     planB: planB(
       plan,
-      plan.cues.filter(({ word }) => named.has(word)),
       'couple',
+      plan.cues.filter(({ word }) => named.has(word)),
     ),
     caution: generalCaution,
   };
@@ -91,11 +92,18 @@ function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): string {
   return `${move.name.charAt(0).toLowerCase()}${move.name.slice(1)}${often}`;
 }
 
-/** The cue word of a moment, within half a count; else the section that is played then. */
+/**
+ * The cue word of a moment, within half a count; else the section that begins then, or how far into one it is: its bare name
+ * would send them off at its beginning.
+ */
 function heardAt(plan: Plan, score: FloorScore, at: FloorTime): { word: string; isSung: boolean } {
   const half = score.interval / 2;
   const cue = plan.cues.find((c) => Math.abs((floorOf(plan, c.at) ?? Number.POSITIVE_INFINITY) - at) <= half);
   if (cue) return { word: cue.word, isSung: true };
   const section = score.sections.findLast((s) => s.floor <= at + half);
-  return { word: section?.name ?? '', isSung: false };
+  if (!section) return { word: '', isSung: false };
+  if (at - section.floor <= half) return { word: section.name, isSung: false };
+  const into = (at - section.floor) / (section.end - section.floor);
+  const part = into < 1 / 3 ? 'early' : into < 2 / 3 ? 'midway' : 'late';
+  return { word: `${part} in ${sectionWords(section)}`, isSung: false };
 }

@@ -284,7 +284,7 @@ describe('nightCard', () => {
   it('says what to listen for and what to do, in order, and how the full song is told', () => {
     const card = nightCard(board)!;
     expect(card.rows.map(({ word, does, ending }) => [word, does, ending])).toEqual([
-      ['intro', 'walk on from the garden door, take hold', false],
+      ['midway in the intro', 'walk on from the garden door, take hold', false],
       ['lanterns', 'first step', false],
       ['pre-chorus 1', 'underarm turn, twice', false],
       ['homeward', 'dip', true],
@@ -293,6 +293,19 @@ describe('nightCard', () => {
     expect(card.lost).toContain('The dip is fine as a lean.');
     expect(card.planB).toContain('verse 2');
     expect(nightCard({ ...board, plan: { ...board.plan, grid: null } })).toBeNull();
+  });
+
+  it('names a section alone only where it begins, and else says how far into it', () => {
+    // Verse 1 is bars 8 to 24; pre-chorus 1 follows.
+    const moves = [10, 14, 22, 24].map((bar) => placed(`p${bar}`, 'waltz-box', barAt(bar)));
+    const { rows } = nightCard(edited(board, cut, { placed: moves }))!;
+    const heard = rows.filter(({ does }) => does === libraryMove('waltz-box').name.toLowerCase());
+    expect(heard.map(({ word, isSung }) => [word, isSung])).toEqual(
+      ['early in verse 1', 'midway in verse 1', 'late in verse 1', 'pre-chorus 1'].map((word) => [
+        word,
+        false,
+      ]),
+    );
   });
 
   it('names no word for the full song that it does not hold itself', () => {
