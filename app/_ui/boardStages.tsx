@@ -5,7 +5,7 @@ import { useLasting } from './useLasting.ts';
 
 /** What is settled and what is owed, at a glance; on a phone folded to one line that says how much is open. */
 export function BoardStages({ facts }: { facts: string }) {
-  const { checked, people, saving } = useBoard();
+  const { checked, me, people, saving } = useBoard();
   const looking = useLasting(saving === 'offline') ? NO_NETWORK : LOOKING;
   const [open, setOpen] = useState(false);
   const id = useId();
@@ -36,8 +36,14 @@ export function BoardStages({ facts }: { facts: string }) {
             <div key={stage.name} className="flex gap-1.5">
               <dt className="shrink-0 text-soft">{stage.name}</dt>
               <dd className={`font-semibold ${stage.settled ? '' : 'text-wine'}`}>
-                {stage.words}
-                {stage.owedBy ? <span className="font-normal text-soft"> ({stage.owedBy})</span> : null}
+                {(me.role === 'dj' && stage.toDj) || stage.words}
+                {stage.owedBy ? (
+                  <span className="font-normal text-soft">
+                    {' '}
+                    ({stage.owedBy}
+                    {stage.todo ? ` ${stage.todo}` : ''})
+                  </span>
+                ) : null}
               </dd>
             </div>
           ))}

@@ -273,8 +273,9 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await fade.getByRole('button', { name: /fade/i }).first().click();
     await fade.getByRole('button', { name: /^Choose/ }).click();
     await instructor.getByRole('button', { name: 'Change it' }).click();
-    for (const page of [instructor, couple, dj, planner])
-      await expect(stage(page, 'DJ')).toContainText('yes to an older version');
+    for (const page of [instructor, couple, planner])
+      await expect(stage(page, 'DJ')).toContainText('said yes to an older version');
+    await expect(stage(dj, 'DJ')).toContainText('your yes is for an older version');
     await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
     for (const page of [instructor, couple, planner])
       await expect(stage(page, 'DJ')).not.toContainText('older');

@@ -11,8 +11,12 @@ export interface Stage {
   settled: boolean;
   /** `confirmed`, or what is owed. */
   words: string;
+  /** The same to the DJ, where it is of the DJ's own word. */
+  toDj?: string;
   /** Who has to do it; null when it is settled. */
   owedBy: string | null;
+  /** What they have to do, where the words say only how it stands. */
+  todo?: string;
 }
 
 /** What is settled and what is owed, and by whom; `findings` are those of the same board. */
@@ -64,11 +68,23 @@ function djStage({ kind }: AnswerState): Stage {
     case 'not asked':
       return stage('DJ', 'to ask', US, '');
     case 'proposal open':
-      return stage('DJ', 'suggests something else', US, '');
+      return {
+        ...stage('DJ', 'suggests something else', US, ''),
+        toDj: 'you suggest something else',
+        todo: 'to reply',
+      };
     case 'declined':
-      return stage('DJ', 'suggestion declined, ask again', US, '');
+      return {
+        ...stage('DJ', 'suggestion declined', US, ''),
+        toDj: 'your suggestion was declined',
+        todo: 'to ask again',
+      };
     case 'yes to an older version':
-      return stage('DJ', 'said yes to an older version, ask again', US, '');
+      return {
+        ...stage('DJ', 'said yes to an older version', US, ''),
+        toDj: 'your yes is for an older version',
+        todo: 'to ask again',
+      };
   }
 }
 
@@ -86,6 +102,6 @@ function showStage(board: Board): Stage {
 
 /** What is owed, first things first, and by whom: a couple's line in a list of many. */
 export const owedOf = (all: readonly Stage[]): { what: string; by: string }[] =>
-  all.flatMap(({ name, words, owedBy }) =>
-    owedBy === null ? [] : [{ what: `${name} ${words}`, by: owedBy }],
+  all.flatMap(({ name, words, owedBy, todo }) =>
+    owedBy === null ? [] : [{ what: `${name} ${words}${todo ? `, ${todo}` : ''}`, by: owedBy }],
   );

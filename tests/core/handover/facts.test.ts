@@ -339,9 +339,27 @@ describe('stages', () => {
       owedBy: 'couple or instructor',
     });
     expect(at(answered(board, {})).DJ).toMatchObject({ settled: true, words: 'said yes' });
-    expect(at(edited(answered(board, {}), wholeSong)).DJ!.words).toBe(
-      'said yes to an older version, ask again',
-    );
+  });
+
+  it('says of the DJ’s word how it stands, to the DJ as their own, and apart from it what is to be done', () => {
+    const older = edited(answered(board, {}), wholeSong);
+    expect(at(older).DJ).toMatchObject({
+      words: 'said yes to an older version',
+      toDj: 'your yes is for an older version',
+      owedBy: 'couple or instructor',
+      todo: 'to ask again',
+    });
+    expect(owedOf([at(older).DJ!])).toEqual([
+      { what: 'DJ said yes to an older version, to ask again', by: 'couple or instructor' },
+    ]);
+    const open = answered(board, { kind: 'proposal', proposal: wholeSong });
+    expect(at(open).DJ).toMatchObject({ words: 'suggests something else', todo: 'to reply' });
+    const declined = [{ id: 'r', answer: 'a0', accepted: false, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    expect(at(edited(open, cut, { replies: declined })).DJ).toMatchObject({
+      words: 'suggestion declined',
+      toDj: 'your suggestion was declined',
+      todo: 'to ask again',
+    });
   });
 
   it('counts findings that block or warn, and nothing else', () => {
