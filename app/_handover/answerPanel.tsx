@@ -20,7 +20,7 @@ export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own 
     >
       <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1">
         <div className="min-w-0">
-          <h3 id="answer" className="text-2xl leading-tight">
+          <h3 id="answer" className="scroll-mt-6 text-2xl leading-tight">
             {me.role === 'dj' ? question(state) : headline(state)}
           </h3>
           {me.role === 'dj' ? <DjWord state={state} plays={plays} /> : null}
@@ -37,6 +37,26 @@ export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own 
         </div>
       </div>
     </section>
+  );
+}
+
+/**
+ * Where the panel comes last, as it does but on a wide page, one line at the head tells the DJ of what is new there, and leads
+ * to it.
+ */
+export function NewInAnswer() {
+  const { board, me } = useBoard();
+  const { kind, newFile, differs } = answerState(board);
+  const older = kind === 'yes to an older version';
+  const again = kind === 'asked' && (newFile || differs.length > 0);
+  if (me.role !== 'dj' || !(older || again)) return null;
+  return (
+    <p className="mt-2 border-l-[3px] border-wine pl-3 xl:hidden">
+      <a href="#answer" className="inline-flex min-h-11 items-center font-semibold text-wine">
+        {older ? 'You said yes to an older version' : 'You are asked again'}:{' '}
+        {newFile ? 'you need the new file.' : 'see what has changed.'}
+      </a>
+    </p>
   );
 }
 

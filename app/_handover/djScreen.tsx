@@ -11,7 +11,7 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { boardAddress } from '../_ui/roles.ts';
 import { Sentence } from '../_ui/sentence.tsx';
-import { AnswerPanel } from './answerPanel.tsx';
+import { AnswerPanel, NewInAnswer } from './answerPanel.tsx';
 import { BandSheet } from './bandSheet.tsx';
 import { CheckCopy } from './checkCopy.tsx';
 import { DjFactsView } from './djFactsView.tsx';
@@ -68,6 +68,7 @@ export function DjScreen({ me }: { me: Me }) {
       <div className="grid gap-x-12 xl:grid-cols-[minmax(0,1fr)_23rem]">
         <div className="min-w-0">
           <h2 className="text-3xl">What to play</h2>
+          <NewInAnswer />
           <p className="mt-1 text-soft">
             {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
           </p>

@@ -45,6 +45,24 @@ test('a DJ’s page without a song leads to it, or to those who choose it', asyn
   await expect(page.getByRole('heading', { name: 'Remarks' })).toBeVisible();
 });
 
+test('a DJ whose yes is for an older version is told at the page’s head, and led to what is new', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext({ viewport: { width: 360, height: 780 } });
+  const page = await context.newPage();
+  await page.goto(house.demo.dj);
+  const lead = page.getByRole('link', { name: 'You said yes to an older version: you need the new file.' });
+  await expect(lead).toBeInViewport();
+  const answer = page.getByRole('heading', { name: 'Will you play it like this?' });
+  await expect(answer).not.toBeInViewport();
+  await lead.click();
+  await expect(answer).toBeInViewport();
+  // Beside the answer itself it would say the same twice.
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await expect(lead).toBeHidden();
+});
+
 test('who may only read the run of show reads words, and no fields', async ({ browser, house }) => {
   const stage = await openStage(browser, house);
   const page = await (await browser.newContext()).newPage();
