@@ -1,8 +1,10 @@
 'use client';
 
 import { mayTake } from '@/lib/access/roles.ts';
+import { lackOf } from '@/lib/export/needs.ts';
 import { type Paper, papers } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
+import { useBoard } from '../_client/room.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 
 const paperWords: Record<Paper, string> = {
@@ -26,15 +28,36 @@ export function TakeAlong({ me }: { me: Me }) {
       <h3 id="take" className="text-2xl">
         Take along
       </h3>
-      <ul className="mt-3 flex flex-wrap gap-3">
-        {mine.map((paper) => (
-          <li key={paper}>
-            <a href={paperAddress(me, paper)} download className={buttonClass('plain')}>
-              {paperWords[paper]}
-            </a>
-          </li>
-        ))}
-      </ul>
+      <Papers me={me} papers={mine.map((paper) => ({ paper, words: paperWords[paper] }))} />
     </section>
+  );
+}
+
+/** Papers to take; in place of one that cannot be made yet, what it waits for. */
+export function Papers({ me, papers: all }: { me: Me; papers: { paper: Paper; words: string }[] }) {
+  const { board } = useBoard();
+  const told = all.map((each) => ({ ...each, lack: lackOf(each.paper, board) }));
+  const ready = told.filter(({ lack }) => lack === null);
+  return (
+    <>
+      {ready.length > 0 ? (
+        <ul className="mt-3 flex flex-wrap gap-3">
+          {ready.map(({ paper, words }) => (
+            <li key={paper}>
+              <a href={paperAddress(me, paper)} download className={buttonClass('plain')}>
+                {words}
+              </a>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {told.map(({ paper, lack }) =>
+        lack === null ? null : (
+          <p key={paper} className="mt-2 text-soft">
+            {lack}
+          </p>
+        ),
+      )}
+    </>
   );
 }

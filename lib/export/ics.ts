@@ -2,8 +2,9 @@ import ical, { type ICalCalendar } from 'ical-generator';
 import type { EntryFacts } from '../core/areas/entry.ts';
 import { addSeconds } from '../core/areas/wallClock.ts';
 import { effectsCaution } from '../core/dance/cautions.ts';
-import { bad, good, type Result } from '../core/result.ts';
+import { good, type Result } from '../core/result.ts';
 import { clock } from '../core/units.ts';
+import { calendarTime } from './needs.ts';
 import { isZone, vtimezone } from './zones.ts';
 
 /**
@@ -34,14 +35,11 @@ export function entryIcs(
   entry: EntryFacts,
   about: { id: string; place: string; stamp: Date },
 ): Result<string> {
-  if (!entry.startsAt || entry.total === null) {
-    return bad(
-      'no-time',
-      'There is no time for the calendar yet: the run of show needs a start, and the board a song.',
-    );
-  }
+  const time = calendarTime(entry);
+  if (!time.ok) return time;
+  const { startsAt, total } = time.value;
   const zone = entry.zone && isZone(entry.zone) ? entry.zone : null;
-  const year = Number(entry.startsAt.slice(0, 4));
+  const year = Number(startsAt.slice(0, 4));
   const calendar = ical({
     name: entry.title,
     prodId: { company: 'Larkstep', product: 'first dance', language: 'EN' },
@@ -50,13 +48,13 @@ export function entryIcs(
   const add = (uid: string, from: number, seconds: number, summary: string, description: string) =>
     addEvent(calendar, zone, about, {
       id: `${uid}-${about.id}@larkstep`,
-      start: new WallTime(addSeconds(entry.startsAt!, from)),
-      end: new WallTime(addSeconds(entry.startsAt!, from + seconds)),
+      start: new WallTime(addSeconds(startsAt, from)),
+      end: new WallTime(addSeconds(startsAt, from + seconds)),
       summary,
       description,
     });
   const facts = Object.entries(entry.facts).map(([label, value]) => `${label}: ${value}`);
-  add('dance', 0, entry.total, entry.title, [...facts, effectsCaution].join('\n'));
+  add('dance', 0, total, entry.title, [...facts, effectsCaution].join('\n'));
   for (const [i, { floor, who, what }] of entry.moments.entries()) {
     add(`moment-${i + 1}`, entry.lead + floor, 0, `${who}: ${what}`, `${clock(floor)} in the music`);
   }

@@ -2,12 +2,12 @@ import { renderToBuffer } from '@react-pdf/renderer';
 import type { Board } from '../core/areas/board.ts';
 import { entryFacts } from '../core/areas/entry.ts';
 import type { DjFacts } from '../core/handover/dj.ts';
-import { nightCard } from '../core/handover/night.ts';
-import { bad, good, type Result } from '../core/result.ts';
+import { good, type Result } from '../core/result.ts';
 import { CoupleSheet } from './coupleSheet.tsx';
 import { DjSheet } from './djSheet.tsx';
 import { EntrySheet } from './entrySheet.tsx';
 import { loadFonts } from './fonts.ts';
+import { coupleCard } from './needs.ts';
 import type { PaperSize } from './paper.tsx';
 
 /** The DJ's sheet as a PDF. */
@@ -18,10 +18,10 @@ export async function djPdf(facts: DjFacts, size: PaperSize = 'A4'): Promise<Buf
 
 /** The couple's sheet as a PDF. Problem: `no-song`. */
 export async function couplePdf(board: Board, size: PaperSize = 'A4'): Promise<Result<Buffer>> {
-  const card = nightCard(board);
-  if (!card) return bad('no-song', 'There is no sheet yet: the song and its counts come first.');
+  const card = coupleCard(board);
+  if (!card.ok) return card;
   await loadFonts();
-  return good(await renderToBuffer(<CoupleSheet board={board} card={card} size={size} />));
+  return good(await renderToBuffer(<CoupleSheet board={board} card={card.value} size={size} />));
 }
 
 /** The run-of-show entry as a PDF. */

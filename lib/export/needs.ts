@@ -1,0 +1,35 @@
+import type { Board } from '../core/areas/board.ts';
+import { type EntryFacts, entryFacts } from '../core/areas/entry.ts';
+import { type NightCard, nightCard } from '../core/handover/night.ts';
+import { bad, good, type Result } from '../core/result.ts';
+import type { Paper } from '../protocol/api.ts';
+
+/** What a calendar cannot do without. Problem: `no-time`. */
+export function calendarTime({ startsAt, total }: EntryFacts): Result<{ startsAt: string; total: number }> {
+  if (startsAt && total !== null) return good({ startsAt, total });
+  const needs = [
+    startsAt ? '' : 'the run of show needs a time',
+    total === null ? 'the board needs a song' : '',
+  ];
+  return bad('no-time', `There is no calendar yet: ${needs.filter(Boolean).join(', and ')}.`);
+}
+
+/** The card that the couple's sheet is made of. Problem: `no-song`. */
+export function coupleCard(board: Board): Result<NightCard> {
+  const card = nightCard(board);
+  return card
+    ? good(card)
+    : bad('no-song', 'There is no couple’s sheet yet: the song and its counts come first.');
+}
+
+/** Papers that need more than a board, each asking what its maker asks. */
+const needs: Partial<Record<Paper, (board: Board) => Result<unknown>>> = {
+  'planner.ics': (board) => calendarTime(entryFacts(board)),
+  'couple.pdf': coupleCard,
+};
+
+/** Why a paper cannot be made of the board as it is; null where it can. */
+export function lackOf(paper: Paper, board: Board): string | null {
+  const has = needs[paper]?.(board);
+  return has && !has.ok ? has.problem.sentence : null;
+}

@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest';
+import type { Board } from '../../lib/core/areas/board.ts';
+import { entryFacts } from '../../lib/core/areas/entry.ts';
+import { entryIcs } from '../../lib/export/ics.ts';
+import { lackOf } from '../../lib/export/needs.ts';
+import { couplePdf } from '../../lib/export/pdf.tsx';
+import { papers } from '../../lib/protocol/api.ts';
+import { boardOf } from '../kit/board.ts';
+
+const whole = boardOf();
+const board = (startsAt: string | null, hasSong: boolean): Board => ({
+  ...whole,
+  plan: hasSong ? whole.plan : { ...whole.plan, grid: null, recording: null },
+  show: { ...whole.show!, startsAt },
+});
+const TIME = '2027-06-12T19:30';
+
+describe('what a paper waits for', () => {
+  it.each([
+    [TIME, true, null],
+    [null, true, 'There is no calendar yet: the run of show needs a time.'],
+    [TIME, false, 'There is no calendar yet: the board needs a song.'],
+    [null, false, 'There is no calendar yet: the run of show needs a time, and the board needs a song.'],
+  ])('a calendar, starting at %s, with a song: %s', (startsAt, hasSong, sentence) => {
+    const those = board(startsAt, hasSong);
+    expect(lackOf('planner.ics', those)).toBe(sentence);
+    const made = entryIcs(entryFacts(those), { id: 'b1', place: '', stamp: new Date(0) });
+    expect(made.ok ? null : made.problem.sentence).toBe(sentence);
+  });
+
+  it('the couple’s sheet: the song and its counts', async () => {
+    expect(lackOf('couple.pdf', board(null, true))).toBeNull();
+    const none = await couplePdf(board(TIME, false));
+    expect(none.ok ? null : none.problem.sentence).toBe(lackOf('couple.pdf', board(TIME, false)));
+    expect(lackOf('couple.pdf', board(TIME, false))).toMatch(/^There is no couple’s sheet yet/);
+  });
+
+  it('all others nothing', () => {
+    const others = papers.filter((paper) => lackOf(paper, board(null, false)) === null);
+    expect(others).toEqual(['dj.pdf', 'planner.pdf', 'planner.csv', 'moves.vtt', 'board.json']);
+  });
+});
