@@ -17,7 +17,7 @@ const shownAbove = new Set([
 
 /** The entry on paper: when, how long, moment by moment, and whatever else is to be known. */
 export function Entry({ entry }: { entry: EntryFacts }) {
-  const { startsAt, zone, moments } = entry;
+  const { day, startsAt, zone, moments } = entry;
   const lines = Object.entries(entry.facts).filter(
     ([label]) => !shownAbove.has(label) && !label.startsWith('moment '),
   );
@@ -28,7 +28,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
         <div className="min-w-0">
           <h3 className="text-2xl leading-tight wrap-anywhere">{entry.title}</h3>
           <p className="text-soft">
-            {startsAt ? dayWords(startsAt.slice(0, 10)) : 'time not set'}
+            {[dayWords(day), startsAt ? '' : 'time not set'].filter(Boolean).join(', ')}
             {zone ? `, ${zone.replaceAll('_', ' ')}` : ''}
           </p>
         </div>

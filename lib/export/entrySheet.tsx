@@ -10,7 +10,7 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
   return (
     <Sheet
       title={entry.title}
-      under={[entry.facts.place, dayWords(entry.startsAt), entry.startsAt?.slice(11, 16), entry.zone]
+      under={[entry.facts.place, dayWords(entry.day), entry.startsAt?.slice(11, 16), entry.zone]
         .filter(Boolean)
         .join(' · ')}
       size={size}

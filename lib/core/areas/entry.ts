@@ -23,6 +23,8 @@ export interface EntryMoment {
 /** The run-of-show entry as it reads: what the board says, and what the planner wrote. */
 export interface EntryFacts {
   title: string;
+  /** ISO date on which the entry begins; without a time that of the party. */
+  day: string | null;
   /** Local date and time of the entry's beginning, and the zone; null while nobody set them. */
   startsAt: string | null;
   zone: string | null;
@@ -82,6 +84,7 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
   const digest = hashOf(facts);
   return {
     title: `First dance: ${coupleWords(plan)}`,
+    day: startsAt ? startsAt.slice(0, 10) : plan.date,
     startsAt,
     zone: show?.zone ?? null,
     lead,
@@ -112,8 +115,9 @@ function walkWords({ walkOn }: Plan): string {
   return `walk on${walkOn.from ? ` from ${walkOn.from}` : ''}, take hold`;
 }
 
-const PLAYED = { dj: 'the DJ', band: 'the band', friend: 'a friend', venue: 'the venue' } as const;
-const RUN = { planner: 'the planner', venue: 'the venue', mc: 'the MC', nobody: 'nobody' } as const;
+/** Who plays the music, and who runs the evening, in words. */
+export const PLAYED = { dj: 'the DJ', band: 'the band', friend: 'a friend', venue: 'the venue' } as const;
+export const RUN = { planner: 'the planner', venue: 'the venue', mc: 'the MC', nobody: 'nobody' } as const;
 
 function factsOf(
   { plan, show }: Board,
@@ -127,7 +131,7 @@ function factsOf(
   const facts: [string, string][] = [
     ['couple', coupleWords(plan)],
     ['place', plan.venue ?? ''],
-    ['starts', startsAt ? startsAt.replace('T', ' ') : ''],
+    ['starts', startsAt ? startsAt.replace('T', ' ') : (plan.date ?? '')],
     ['time zone', show?.zone ?? ''],
     ['song', song],
     ['before the music', `${known.lead} s`],

@@ -231,6 +231,21 @@ describe('djFacts', () => {
 });
 
 describe('entryFacts', () => {
+  it('says the day of the party until the beginning has a time of its own', () => {
+    const at = (startsAt: string | null, date: string | null) => {
+      const { day, facts, missing } = entryFacts({
+        ...board,
+        plan: { ...board.plan, date },
+        show: { ...board.show!, startsAt },
+      });
+      return [day, facts.starts, missing.includes('the date')];
+    };
+    expect(at(null, null)).toEqual([null, undefined, true]);
+    expect(at(null, '2027-06-12')).toEqual(['2027-06-12', '2027-06-12', false]);
+    expect(at('2027-06-13T00:15', '2027-06-12')).toEqual(['2027-06-13', '2027-06-13 00:15', false]);
+    expect(at('2027-06-13T00:15', null)).toEqual(['2027-06-13', '2027-06-13 00:15', true]);
+  });
+
   const show = {
     ...board.show!,
     startsAt: '2027-06-12T19:30',
