@@ -8,6 +8,7 @@ import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { FactWords } from './factWords.tsx';
 import { FloorFields } from './floorFields.tsx';
 import { MomentFields } from './momentFields.tsx';
 
@@ -18,8 +19,8 @@ type Seconds = 'lead' | 'applause';
 export function ShowFields() {
   const { me } = useBoard();
   return (
-    <section aria-labelledby="fields">
-      <h3 id="fields" className="text-2xl">
+    <section aria-labelledby="evening">
+      <h3 id="evening" className="text-2xl">
         The evening
       </h3>
       {may(me.role, 'show', 'write') ? <Evening /> : <EveningWords />}
@@ -33,30 +34,19 @@ function EveningWords() {
   const { startsAt, zone, lead, applause, announcedBy, after, notes } = useBoard().board.show as Show;
   const starts = startsAt && `${startsAt.slice(11, 16)}, ${dayWords(startsAt.slice(0, 10))}`;
   const seconds = (s: number | null) => (s === null ? null : `${s} s`);
-  /** What it is about, what is set, and what holds until then. */
-  const facts: [about: string, words: string | null, until?: string][] = [
-    ['The dance is announced at', starts],
-    ['Time zone there', zone?.replaceAll('_', ' ') ?? null],
-    ['From the announcement to the music', seconds(lead), 'the music begins at once'],
-    ['Applause', seconds(applause), `${APPLAUSE} s are left for it`],
-    ['Announced by', announcedBy],
-    ['What comes after', after],
-    ['Notes', notes],
-  ];
   return (
-    <>
-      <p className="text-soft">Planner and instructor fill this in.</p>
-      <dl className="mt-3 grid gap-x-8 gap-y-3 sm:grid-cols-2">
-        {facts.map(([about, words, until]) => (
-          <div key={about}>
-            <dt className="text-sm text-soft">{about}</dt>
-            <dd className={`wrap-anywhere whitespace-pre-wrap ${words ? '' : 'text-soft'}`}>
-              {words ?? (until ? `not set yet: ${until}` : 'not set yet')}
-            </dd>
-          </div>
-        ))}
-      </dl>
-    </>
+    <FactWords
+      by="Planner and instructor"
+      facts={[
+        ['The dance is announced at', starts],
+        ['Time zone there', zone?.replaceAll('_', ' ') ?? null],
+        ['From the announcement to the music', seconds(lead), 'the music begins at once'],
+        ['Applause', seconds(applause), `${APPLAUSE} s are left for it`],
+        ['Announced by', announcedBy],
+        ['What comes after', after],
+        ['Notes', notes],
+      ]}
+    />
   );
 }
 
@@ -75,9 +65,7 @@ function Evening() {
           label="The dance is announced at"
           type="datetime-local"
           value={show.startsAt ?? ''}
-          hint={
-            board.plan.date && !show.startsAt ? `The party is on ${dayWords(board.plan.date)}.` : undefined
-          }
+          hint={dayHint(board.plan.date, show.startsAt)}
           onKeep={(value) => change({ register: 'startsAt', value: value || null })}
         />
         <ZoneField
@@ -118,6 +106,14 @@ function Evening() {
       </fieldset>
     </>
   );
+}
+
+/** The moment holds a day of its own, which need not be the party's: said where they differ or one is open. */
+function dayHint(party: string | null, startsAt: string | null): string | undefined {
+  if (party && party !== startsAt?.slice(0, 10)) return `The party is on ${dayWords(party)}.`;
+  return !party && startsAt
+    ? 'The day of the party is still open: couple or instructor set it above.'
+    : undefined;
 }
 
 /** The zone's name is checked by the browser's own list; the one this device is in is offered. */

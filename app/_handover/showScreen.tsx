@@ -1,17 +1,20 @@
 'use client';
 
-import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
+import { may, maySubscribe, mayTake } from '@/lib/access/roles.ts';
+import type { AreaName } from '@/lib/core/areas/board.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
 import { owedBy } from '@/lib/core/handover/owed.ts';
+import { lackOf } from '@/lib/export/needs.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useBoard } from '../_client/room.tsx';
-import { paperAddress } from '../_studio/takeAlong.tsx';
+import { Papers } from '../_studio/takeAlong.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
-import { buttonClass } from '../_ui/button.tsx';
+import { boardAddress } from '../_ui/roles.ts';
 import { Entry } from './entry.tsx';
 import { FinalWord } from './finalWord.tsx';
+import { PartyFields } from './partyFields.tsx';
 import { ShowFields } from './showFields.tsx';
 import { Subscription } from './subscription.tsx';
 
@@ -42,7 +45,7 @@ export function ShowScreen({ me }: { me: Me }) {
               <ul className="mt-1">
                 {entry.missing.map((missing) => (
                   <li key={missing} className="border-l-2 border-wine py-0.5 pl-3">
-                    <span className="text-wine">{missing}</span>
+                    <Missing me={me} missing={missing} />
                     <span className="text-soft">, owed by {owedBy(missing, board.plan)}</span>
                   </li>
                 ))}
@@ -54,21 +57,40 @@ export function ShowScreen({ me }: { me: Me }) {
             <h3 id="take" className={isForMe ? 'text-2xl' : 'sr-only'}>
               {isForMe ? 'Take it along' : 'To mind'}
             </h3>
-            <p className="mt-3 flex flex-wrap gap-3">
-              {mine.map(({ paper, words }) => (
-                <a key={paper} href={paperAddress(me, paper)} download className={buttonClass('plain')}>
-                  {words}
-                </a>
-              ))}
-            </p>
-            {maySubscribe(me.role) ? <Subscription me={me} /> : null}
+            <Papers me={me} papers={mine} />
+            {maySubscribe(me.role) && lackOf('planner.ics', board) === null ? <Subscription me={me} /> : null}
             <p className="mt-6 max-w-prose text-sm text-soft">
               {effectsCaution} {rightsCaution}
             </p>
           </section>
         </div>
-        <ShowFields />
+        <div className="min-w-0">
+          <PartyFields />
+          <ShowFields />
+        </div>
       </div>
     </BoardFrame>
+  );
+}
+
+/** Where what the entry lacks is said, and in which area it is kept. */
+const places: Record<string, [AreaName, (me: Me) => string]> = {
+  'the date': ['plan', () => '#party'],
+  'the time': ['show', () => '#evening'],
+  'the time zone': ['show', () => '#evening'],
+  'who announces it': ['show', () => '#evening'],
+  'the song': ['plan', (me) => boardAddress(me.board, 'song', me.role)],
+  'the closing pose': ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
+};
+
+/** A thing that is still open; whoever may say it is led there. */
+function Missing({ me, missing }: { me: Me; missing: string }) {
+  const [area, address] = places[missing] ?? [];
+  return area && address && may(me.role, area, 'write') ? (
+    <a href={address(me)} className="text-wine">
+      {missing}
+    </a>
+  ) : (
+    <span className="text-wine">{missing}</span>
   );
 }

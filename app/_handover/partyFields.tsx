@@ -1,0 +1,171 @@
+'use client';
+
+import { useState } from 'react';
+import { may } from '@/lib/access/roles.ts';
+import { answerState } from '@/lib/core/areas/answerState.ts';
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { PLAYED, RUN } from '@/lib/core/areas/entry.ts';
+import type { Plan } from '@/lib/core/areas/plan.ts';
+import { dayWords } from '@/lib/core/handover/days.ts';
+import { useBoard } from '../_client/room.tsx';
+import { Asking } from '../_ui/asking.tsx';
+import { useChanging } from '../_ui/changing.ts';
+import { DraftField } from '../_ui/draftField.tsx';
+import { Choice } from '../_ui/field.tsx';
+import { Names } from '../_ui/names.tsx';
+import { Notice } from '../_ui/notice.tsx';
+import { FactWords } from './factWords.tsx';
+
+type Couple = NonNullable<Plan['couple']>;
+type MusicBy = NonNullable<Plan['musicBy']>;
+
+const nameless: Couple = { one: { name: '', part: 'lead' }, other: { name: '', part: 'follow' } };
+
+/** Whose party it is, when, where and by whom: couple and instructor say it, everything else takes it from here. */
+export function PartyFields() {
+  const { me } = useBoard();
+  return (
+    <section aria-labelledby="party" className="mb-10">
+      <h3 id="party" className="text-2xl">
+        The party
+      </h3>
+      {may(me.role, 'plan', 'write') ? <Party /> : <PartyWords />}
+    </section>
+  );
+}
+
+function PartyWords() {
+  const { couple, date, venue, musicBy, eveningBy } = useBoard().board.plan;
+  return (
+    <FactWords
+      by="Couple and instructor"
+      facts={[
+        ['Couple', couple && <Names one={couple.one.name} other={couple.other.name} />],
+        ['Day of the party', dayWords(date) || null],
+        ['Venue', venue || null],
+        ['Who plays the music', musicBy && PLAYED[musicBy]],
+        ['Who runs the evening', eveningBy && RUN[eveningBy]],
+      ]}
+    />
+  );
+}
+
+function Party() {
+  const { plan, show } = useBoard().board;
+  const { change: write, problem, may: mayNow } = useChanging('plan');
+  const [wrong, setWrong] = useState<string | null>(null);
+  const couple = plan.couple ?? nameless;
+  const keep = (change: PlanChange) => {
+    setWrong(null);
+    write(change);
+  };
+  const rename = (who: keyof Couple) => (typed: string) => {
+    const name = typed.trim();
+    if (!name) return setWrong('Please give both of them a name.');
+    keep({ register: 'couple', value: { ...couple, [who]: { ...couple[who], name } } });
+  };
+  const announced = show?.startsAt?.slice(0, 10);
+  return (
+    <>
+      {(wrong ?? problem) ? <Notice kind="wrong">{wrong ?? problem}</Notice> : null}
+      <fieldset disabled={!mayNow} className="mt-3 grid gap-4 sm:grid-cols-2">
+        <DraftField
+          label="Name of one"
+          maxLength={80}
+          autoComplete="off"
+          value={couple.one.name}
+          onKeep={rename('one')}
+        />
+        <DraftField
+          label="Name of the other"
+          maxLength={80}
+          autoComplete="off"
+          value={couple.other.name}
+          onKeep={rename('other')}
+        />
+        <DraftField
+          label="Day of the party"
+          type="date"
+          value={plan.date ?? ''}
+          hint={
+            announced && announced !== plan.date
+              ? `The dance is announced on ${dayWords(announced)}.`
+              : undefined
+          }
+          onKeep={(date) => keep({ register: 'date', value: date || null })}
+        />
+        <DraftField
+          label="Venue"
+          maxLength={120}
+          autoComplete="off"
+          value={plan.venue ?? ''}
+          onKeep={(venue) => keep({ register: 'venue', value: venue.trim() || null })}
+        />
+        <MusicBy onKeep={(musicBy) => keep({ register: 'musicBy', value: musicBy })} />
+        <Choice
+          label="Who runs the evening"
+          value={plan.eveningBy ?? ''}
+          onChange={({ target }) =>
+            keep({ register: 'eveningBy', value: (target.value || null) as Plan['eveningBy'] })
+          }
+        >
+          <Options words={RUN} />
+        </Choice>
+      </fieldset>
+    </>
+  );
+}
+
+/** Who plays is asked once more where somebody has said yes already: that yes is theirs alone. */
+function MusicBy({ onKeep }: { onKeep: (musicBy: MusicBy | null) => void }) {
+  const { board } = useBoard();
+  const [asked, setAsked] = useState<MusicBy | null>(null);
+  const { kind, answer } = answerState(board);
+  const yes = kind === 'yes' || kind === 'accepted' ? answer : null;
+  const now = board.plan.musicBy;
+  const choose = (musicBy: MusicBy | null) => {
+    // As long as nobody has said who plays, it is the DJ.
+    if (yes && (musicBy ?? 'dj') !== (now ?? 'dj')) setAsked(musicBy ?? 'dj');
+    else onKeep(musicBy);
+  };
+  return (
+    <>
+      <Choice
+        label="Who plays the music"
+        value={now ?? ''}
+        onChange={({ target }) => choose((target.value || null) as MusicBy | null)}
+      >
+        <Options words={PLAYED} />
+      </Choice>
+      {asked && yes ? (
+        <Asking
+          title={`${yes.by || 'The DJ'} has said yes to the present edit`}
+          yes="Change it anyway"
+          no="Keep what was agreed"
+          onYes={() => {
+            onKeep(asked);
+            setAsked(null);
+          }}
+          onNo={() => setAsked(null)}
+        >
+          <p>
+            {asked === 'band'
+              ? 'Please tell them. A band is asked for no yes: the DJ’s page becomes theirs.'
+              : 'Please tell them, and ask whoever plays now.'}
+          </p>
+        </Asking>
+      ) : null}
+    </>
+  );
+}
+
+const Options = ({ words }: { words: Record<string, string> }) => (
+  <>
+    <option value="">not set yet</option>
+    {Object.entries(words).map(([value, word]) => (
+      <option key={value} value={value}>
+        {word}
+      </option>
+    ))}
+  </>
+);

@@ -1,0 +1,135 @@
+import { expect, type Page } from '@playwright/test';
+import { isAtRest, test } from './house.ts';
+import { scripts } from './names.ts';
+import { join, openStage } from './states.ts';
+
+/** Names, day, venue and who plays are said on Run of show; every page and paper takes them from there. */
+
+const party = (page: Page) => page.getByRole('region', { name: 'The party' });
+const told = (page: Page, about: string) =>
+  party(page).getByText(about, { exact: true }).locator('xpath=following-sibling::dd');
+
+test('a couple say names, day, venue and a band, and everybody reads them', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!);
+  const [couple, dj] = [
+    await (await browser.newContext()).newPage(),
+    await (await browser.newContext()).newPage(),
+  ];
+  await join(dj, stage, board, 'dj', 'dj');
+  await expect(dj.getByRole('heading', { name: 'What to play' })).toBeVisible();
+  await join(couple, stage, board, 'couple', 'show');
+  const set = async (label: string, value: string) => {
+    const field = party(couple).getByLabel(label);
+    await field.fill(value);
+    await field.blur();
+  };
+  await set('Name of one', 'Sunniva');
+  await set('Name of the other', ' Okoye ');
+  await set('Day of the party', '2028-05-27');
+  await set('Venue', 'Tidemill Loft');
+  await party(couple).getByLabel('Who runs the evening').selectOption('the MC');
+  const head = couple.getByRole('banner');
+  await expect(head).toContainText('Sunniva & Okoye, 27 May 2028');
+  await expect(head).toContainText('Tidemill Loft');
+  await expect(couple.getByRole('article')).toContainText('First dance: Sunniva and Okoye');
+  await expect(couple.getByRole('article')).toContainText('the MC');
+
+  await set('Name of one', '  ');
+  await expect(party(couple).getByRole('alert')).toHaveText('Please give both of them a name.');
+  await expect(party(couple).getByLabel('Name of one')).toHaveValue('Sunniva');
+
+  await party(couple).getByLabel('Who plays the music').selectOption('the band');
+  await expect(party(couple).getByRole('alert')).toHaveCount(0);
+  await expect(dj.getByRole('heading', { name: 'For the band' })).toBeVisible();
+  await isAtRest(couple);
+
+  await dj.getByRole('link', { name: 'Run of show' }).click();
+  await expect(told(dj, 'Couple')).toHaveText('Sunniva & Okoye');
+  await expect(told(dj, 'Day of the party')).toHaveText('27 May 2028');
+  await expect(told(dj, 'Venue')).toHaveText('Tidemill Loft');
+  await expect(told(dj, 'Who plays the music')).toHaveText('the band');
+  await expect(told(dj, 'Who runs the evening')).toHaveText('the MC');
+  await expect(party(dj).locator('input, select')).toHaveCount(0);
+
+  const csv = `${house.address}/api/boards/${board}/papers/planner.csv?as=couple`;
+  expect(await (await couple.request.get(csv)).text()).toContain(',,couple,Sunniva and Okoye');
+  await stage.instructor.goto(house.address);
+  const row = stage.instructor.getByRole('listitem').filter({ hasText: 'Sunniva & Okoye' });
+  await expect(row).toContainText('27 May 2028');
+  await expect(row).toContainText('Tidemill Loft');
+});
+
+test('after a yes, another to play the music is asked about first', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!);
+  const [couple, dj] = [
+    await (await browser.newContext()).newPage(),
+    await (await browser.newContext()).newPage(),
+  ];
+  await join(dj, stage, board, 'dj', 'dj');
+  await dj.getByText('I play the finished file').click();
+  await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
+  await join(couple, stage, board, 'couple', 'show');
+  await expect(couple.locator('dl').first()).toContainText(/DJ\s*said yes(?! to an older)/);
+  const plays = party(couple).getByLabel('Who plays the music');
+  await plays.selectOption('the band');
+  await couple.getByRole('button', { name: 'Keep what was agreed' }).click();
+  await expect(plays).toHaveValue('dj');
+  await plays.selectOption('the band');
+  await couple.getByRole('button', { name: 'Change it anyway' }).click();
+  await expect(plays).toHaveValue('band');
+  await expect(dj.getByRole('heading', { name: 'For the band' })).toBeVisible();
+});
+
+test('what is open leads to where it is said, and papers say what they wait for', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.empty();
+  const page = await (await browser.newContext()).newPage();
+  const open = page.getByRole('region', { name: 'Still open' });
+  const noCalendar = page.getByText(
+    'There is no calendar yet: the run of show needs a time, and the board needs a song.',
+  );
+  await join(page, stage, board, 'couple', 'show');
+  await expect(page.getByRole('link', { name: 'For a spreadsheet (CSV)' })).toBeVisible();
+  await expect(page.getByRole('link', { name: 'For a calendar (ICS)' })).toHaveCount(0);
+  await expect(page.getByRole('button', { name: 'Make my calendar address' })).toHaveCount(0);
+  await expect(noCalendar).toBeVisible();
+  await expect(open.getByRole('link', { name: 'the time' })).toHaveCount(0);
+  await page.setViewportSize({ width: 360, height: 640 });
+  await open.getByRole('link', { name: 'the date' }).click();
+  await expect(party(page).getByRole('heading')).toBeInViewport();
+
+  await stage.instructor.goto(`${house.address}/board/${board}/show?as=instructor`);
+  const evening = stage.instructor.getByRole('region', { name: 'The evening' });
+  const starts = evening.getByLabel('The dance is announced at');
+  await starts.fill('2028-05-27T20:45');
+  await starts.blur();
+  await expect(evening).toContainText(
+    'The day of the party is still open: couple or instructor set it above.',
+  );
+  await expect(party(page)).toContainText('The dance is announced on 27 May 2028.');
+  await expect(open).toContainText('the date, owed by couple or instructor');
+  const day = party(page).getByLabel('Day of the party');
+  await day.fill('2028-05-27');
+  await day.blur();
+  await expect(open).not.toContainText('the date');
+  await expect(party(page)).not.toContainText('The dance is announced on');
+  await expect(evening).not.toContainText('The day of the party');
+  await expect(page.getByText('There is no calendar yet: the board needs a song.')).toBeVisible();
+
+  await page.getByRole('navigation').getByRole('link', { name: 'Links' }).click();
+  await expect(
+    page.getByText('There is no couple’s sheet yet: the song and its counts come first.'),
+  ).toBeVisible();
+  await expect(page.getByRole('link', { name: 'The couple’s sheet (PDF)' })).toHaveCount(0);
+  await expect(page.getByRole('link', { name: 'The DJ’s sheet (PDF)' })).toBeVisible();
+
+  await page.goto(house.demo.couple);
+  await page.getByRole('link', { name: 'Links' }).click();
+  for (const name of ['The couple’s sheet (PDF)', 'For a calendar (ICS)'])
+    await expect(page.getByRole('link', { name })).toBeVisible();
+});
