@@ -84,12 +84,12 @@ function Lacks({ board: { lacks, owed: stages, findings } }: { board: BoardSumma
         ))}
       </ul>
       {more > 0 ? <p className="mt-1 pl-3.5 text-soft">and {more} more</p> : null}
-      <Owed owed={stages} />
+      {stages.length > 0 ? <Owed owed={stages} /> : null}
     </>
   );
 }
 
-/** Who owes what, a line each. */
+/** Who owes what that no sentence says, a line each. */
 function Owed({ owed }: { owed: BoardSummary['owed'] }) {
   const people = [...new Set(owed.map(({ by }) => by))];
   return (

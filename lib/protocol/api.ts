@@ -27,7 +27,7 @@ export const boardSummary = z.object({
   findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),
   /** Sentences of the most pressing findings, first things first. */
   lacks: z.array(z.string()),
-  /** Which of the five stages are not settled, in their order, and by whom they are owed. */
+  /** Which of the five stages are not settled, in their order, and by whom they are owed; without what `lacks` says already. */
   owed: z.array(z.object({ what: z.string(), by: z.string() })),
 });
 export type BoardSummary = z.infer<typeof boardSummary>;

@@ -12,6 +12,9 @@ export function summaryOf(id: string, board: Board, today: string): BoardSummary
   const { couple, date, venue, recordingWords: song, recording, edit } = board.plan;
   const found = checkBoard(board, today);
   const count = (severity: string) => found.filter((finding) => finding.severity === severity).length;
+  const said = (['blocks', 'warns'] as const)
+    .flatMap((severity) => found.filter((finding) => finding.severity === severity))
+    .slice(0, MOST_SENTENCES);
   return {
     id,
     one: couple?.one.name ?? '',
@@ -23,10 +26,7 @@ export function summaryOf(id: string, board: Board, today: string): BoardSummary
     floorLength:
       edit && recording ? (boardScore(board.plan)?.musicLength ?? compileEdit(edit, recording).length) : null,
     findings: { blocks: count('blocks'), warns: count('warns'), hints: count('hints') },
-    lacks: (['blocks', 'warns'] as const)
-      .flatMap((severity) => found.filter((finding) => finding.severity === severity))
-      .slice(0, MOST_SENTENCES)
-      .map(({ sentence }) => sentence),
-    owed: owedOf(stages(board, found)),
+    lacks: said.map(({ sentence }) => sentence),
+    owed: owedOf(stages(board, found), said),
   };
 }

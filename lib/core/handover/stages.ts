@@ -17,6 +17,8 @@ export interface Stage {
   owedBy: string | null;
   /** What they have to do, where the words say only how it stands. */
   todo?: string;
+  /** Ids of the findings that say what is owed in sentences of their own. */
+  findings: string[];
 }
 
 /** What is settled and what is owed, and by whom; `findings` are those of the same board. */
@@ -24,21 +26,18 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
   const { plan } = board;
   const open = (...about: Rule['about'][]) => openOf(findings, about);
   return [
-    stage('song', plan.recording || plan.grid ? toSettle(open('song')) : 'to add', US, 'confirmed'),
-    stage(
-      'edit',
-      plan.edit ? toSettle(open('length', 'edit')) : 'to choose',
-      US,
-      plan.settled ? 'settled' : 'chosen',
-    ),
-    stage(
-      'dance',
-      plan.placed.length > 0 || plan.ending ? toSettle(open('moves', 'walk-on', 'ending')) : 'to begin',
-      US,
-      'settled',
-    ),
-    djStage(answerState(board)),
-    showStage(board),
+    plan.recording || plan.grid
+      ? checkedStage('song', open('song'), 'confirmed')
+      : stage('song', 'to add', US, ''),
+    plan.edit
+      ? checkedStage('edit', open('length', 'edit'), plan.settled ? 'settled' : 'chosen')
+      : stage('edit', 'to choose', US, ''),
+    plan.placed.length > 0 || plan.ending
+      ? checkedStage('dance', open('moves', 'walk-on', 'ending'), 'settled')
+      : stage('dance', 'to begin', US, ''),
+    // Rules of this name are about where the DJ's word stands, and at most one of them has something to say.
+    { ...djStage(answerState(board)), findings: idsOf(findings, 'dj-') },
+    showStage(board, findings),
   ];
 }
 
@@ -47,12 +46,20 @@ const stage = (name: Stage['name'], owed: string | null, by: string, settled: st
   settled: owed === null,
   words: owed ?? settled,
   owedBy: owed === null ? null : by,
+  findings: [],
+});
+
+/** A stage that is settled once the checks have nothing more to say of it. */
+const checkedStage = (name: Stage['name'], open: readonly Finding[], settled: string): Stage => ({
+  ...stage(name, open.length === 0 ? null : `${open.length} to settle`, US, settled),
+  findings: open.map(({ id }) => id),
 });
 
 const aboutOf = new Map(rules.map(({ id, about }) => [id, about]));
-const openOf = (findings: readonly Finding[], about: readonly Rule['about'][]): number =>
-  findings.filter((f) => f.severity !== 'hints' && about.includes(aboutOf.get(f.rule)!)).length;
-const toSettle = (open: number): string | null => (open === 0 ? null : `${open} to settle`);
+const openOf = (findings: readonly Finding[], about: readonly Rule['about'][]): Finding[] =>
+  findings.filter((f) => f.severity !== 'hints' && about.includes(aboutOf.get(f.rule)!));
+const idsOf = (findings: readonly Finding[], rule: string): string[] =>
+  findings.filter((f) => f.rule.startsWith(rule)).map(({ id }) => id);
 
 function djStage({ kind }: AnswerState): Stage {
   switch (kind) {
@@ -88,20 +95,36 @@ function djStage({ kind }: AnswerState): Stage {
   }
 }
 
-function showStage(board: Board): Stage {
+function showStage(board: Board, findings: readonly Finding[]): Stage {
   const by = ownerOfEvening(board.plan);
   if (!board.show) return stage('run of show', null, '', 'not shown to you');
   const { final, missing } = entryFacts(board);
-  if (final?.outdated) return stage('run of show', 'changed since it was final', by, '');
+  if (final?.outdated)
+    return {
+      ...stage('run of show', 'changed since it was final', by, ''),
+      findings: idsOf(findings, 'show-outdated'),
+    };
   if (final) return stage('run of show', null, '', 'final');
   const [first] = missing;
-  return first === undefined
-    ? stage('run of show', 'to mark final', by, '')
-    : stage('run of show', `lacks ${first}`, owedBy(first, board.plan), '');
+  if (first === undefined) return stage('run of show', 'to mark final', by, '');
+  return {
+    ...stage('run of show', `lacks ${first}`, owedBy(first, board.plan), ''),
+    findings: first === 'the time' ? idsOf(findings, 'show-no-time') : [],
+  };
 }
 
-/** What is owed, first things first, and by whom: a couple's line in a list of many. */
-export const owedOf = (all: readonly Stage[]): { what: string; by: string }[] =>
-  all.flatMap(({ name, words, owedBy, todo }) =>
-    owedBy === null ? [] : [{ what: `${name} ${words}${todo ? `, ${todo}` : ''}`, by: owedBy }],
+/**
+ * What is owed, first things first, and by whom: a couple's line in a list of many.
+ * @param said findings whose sentences stand in the same place: what they say altogether is not said again
+ */
+export const owedOf = (
+  all: readonly Stage[],
+  said: readonly Finding[] = [],
+): { what: string; by: string }[] => {
+  const ids = new Set(said.map(({ id }) => id));
+  return all.flatMap(({ name, words, owedBy, todo, findings }) =>
+    owedBy === null || (findings.length > 0 && findings.every((id) => ids.has(id)))
+      ? []
+      : [{ what: `${name} ${words}${todo ? `, ${todo}` : ''}`, by: owedBy }],
   );
+};

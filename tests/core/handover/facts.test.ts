@@ -344,7 +344,13 @@ describe('stages', () => {
 
   it('says of each step whether it is settled, or what is owed and by whom', () => {
     const now = at(board);
-    expect(now.song).toEqual({ name: 'song', settled: true, words: 'confirmed', owedBy: null });
+    expect(now.song).toEqual({
+      name: 'song',
+      settled: true,
+      words: 'confirmed',
+      owedBy: null,
+      findings: [],
+    });
     expect(now.edit).toMatchObject({ settled: true, words: 'chosen' });
     expect(now.DJ).toMatchObject({ settled: false, words: 'to ask', owedBy: 'couple or instructor' });
     expect(now['run of show']).toMatchObject({ settled: false, words: 'lacks the time', owedBy: 'planner' });
@@ -387,5 +393,28 @@ describe('stages', () => {
       { what: 'DJ to ask', by: 'couple or instructor' },
       { what: 'run of show lacks the time', by: 'planner' },
     ]);
+  });
+
+  it('a list that shows findings does not say again what their sentences say', () => {
+    const older = edited(answered(board, {}), cutOut(barAt(40), barAt(88)), {
+      placed: [24, 25, 26].map((bar) => placed(`p${bar}`, 'waltz-underarm', barAt(bar))),
+    });
+    const found = checkBoard(older, '2027-01-01');
+    const all = stages(older, found);
+    const of = (rule: string) => found.filter((finding) => finding.rule === rule);
+    const owed = (said: typeof found) => owedOf(all, said).map(({ what }) => what);
+    expect(of('overlap').length).toBeGreaterThan(1);
+    const [dance, dj, show] = [
+      `dance ${of('overlap').length} to settle`,
+      'DJ said yes to an older version, to ask again',
+      'run of show lacks the time',
+    ];
+    expect(owed([])).toEqual(expect.arrayContaining([dance, dj, show]));
+    expect(owed(of('dj-older-version'))).not.toContain(dj);
+    expect(owed(of('show-no-time'))).not.toContain(show);
+    // One of several sentences is not all that is to be settled.
+    expect(owed(of('overlap').slice(1))).toContain(dance);
+    expect(owed(of('overlap'))).not.toContain(dance);
+    expect(owed(found)).toEqual([]);
   });
 });
