@@ -28,7 +28,7 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
   return [
     plan.recording || plan.grid
       ? checkedStage('song', open('song'), 'confirmed')
-      : stage('song', 'to add', US, ''),
+      : { ...stage('song', 'to add', US, ''), findings: idsOf(findings, 'no-grid') },
     plan.edit
       ? checkedStage('edit', open('length', 'edit'), plan.settled ? 'settled' : 'chosen')
       : stage('edit', 'to choose', US, ''),

@@ -416,5 +416,10 @@ describe('stages', () => {
     expect(owed(of('overlap').slice(1))).toContain(dance);
     expect(owed(of('overlap'))).not.toContain(dance);
     expect(owed(found)).toEqual([]);
+    const empty = edited(board, cut, { recording: null, grid: null });
+    const lacking = checkBoard(empty, '2027-01-01');
+    const isSong = ({ what }: { what: string }) => what === 'song to add';
+    expect(owedOf(stages(empty, lacking)).some(isSong)).toBe(true);
+    expect(owedOf(stages(empty, lacking), lacking).some(isSong)).toBe(false);
   });
 });
