@@ -246,8 +246,10 @@ test('four people plan a first dance together and hand it over', async ({ browse
       .click();
     await couple.getByLabel(/^Word or sound that is heard/).fill('two bells');
     await couple.getByLabel(/^Word or sound that is heard/).press('Enter');
+    const before = await words(instructor);
     await turn(instructor).focus();
     await turn(instructor).press('ArrowUp');
+    await expect(turn(instructor)).not.toHaveAttribute('aria-label', before);
     const moved = await words(instructor);
     await expect(saved(instructor)).toBeVisible();
     line.mend();
