@@ -2,13 +2,12 @@
 
 import { useState } from 'react';
 import { may } from '@/lib/access/roles.ts';
-import { answerState } from '@/lib/core/areas/answerState.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { PLAYED, RUN } from '@/lib/core/areas/entry.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { dayWords } from '@/lib/core/handover/days.ts';
 import { useBoard } from '../_client/room.tsx';
-import { Asking } from '../_ui/asking.tsx';
+import { AgreedAsking, standingYes } from '../_ui/agreedAsking.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
@@ -120,8 +119,7 @@ function Party() {
 function MusicBy({ onKeep }: { onKeep: (musicBy: MusicBy | null) => void }) {
   const { board } = useBoard();
   const [asked, setAsked] = useState<MusicBy | null>(null);
-  const { kind, answer } = answerState(board);
-  const yes = kind === 'yes' || kind === 'accepted' ? answer : null;
+  const yes = standingYes(board);
   const now = board.plan.musicBy;
   const choose = (musicBy: MusicBy | null) => {
     // As long as nobody has said who plays, it is the DJ.
@@ -138,22 +136,18 @@ function MusicBy({ onKeep }: { onKeep: (musicBy: MusicBy | null) => void }) {
         <Options words={PLAYED} />
       </Choice>
       {asked && yes ? (
-        <Asking
-          title={`${yes.by || 'The DJ'} has said yes to the present edit`}
-          yes="Change it anyway"
-          no="Keep what was agreed"
+        <AgreedAsking
+          by={yes.by}
           onYes={() => {
             onKeep(asked);
             setAsked(null);
           }}
           onNo={() => setAsked(null)}
         >
-          <p>
-            {asked === 'band'
-              ? 'Please tell them. A band is asked for no yes: the DJ’s page becomes theirs.'
-              : 'Please tell them, and ask whoever plays now.'}
-          </p>
-        </Asking>
+          {asked === 'band'
+            ? 'Please tell them. A band is asked for no yes: the DJ’s page becomes theirs.'
+            : 'Please tell them, and ask whoever plays now.'}
+        </AgreedAsking>
       ) : null}
     </>
   );

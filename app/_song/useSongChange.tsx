@@ -1,13 +1,12 @@
 'use client';
 
 import { type ReactNode, useState } from 'react';
-import { answerState } from '@/lib/core/areas/answerState.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
-import { Asking } from '../_ui/asking.tsx';
+import { AgreedAsking, standingYes } from '../_ui/agreedAsking.tsx';
 import { Notice } from '../_ui/notice.tsx';
 
 export interface SongChange {
@@ -35,8 +34,7 @@ export function useSongChange(): SongChange {
     setProblem(done.ok ? null : done.problem.sentence);
   };
   const write = (edit: Edit) => apply([{ register: 'edit', value: edit }]);
-  const { kind, answer } = answerState(board);
-  const yes = kind === 'yes' || kind === 'accepted' ? answer : null;
+  const yes = standingYes(board);
   const setEdit = (next: Result<Edit> | Edit) => {
     if ('ok' in next && !next.ok) return setProblem(next.problem.sentence);
     const edit = 'ok' in next ? next.value : next;
@@ -49,22 +47,18 @@ export function useSongChange(): SongChange {
     <>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       {asked && yes ? (
-        <Asking
-          title={`${yes.by || 'The DJ'} has said yes to the present edit`}
-          yes="Change it anyway"
-          no="Keep what was agreed"
+        <AgreedAsking
+          by={yes.by}
           onYes={() => {
             write(asked);
             setAsked(null);
           }}
           onNo={() => setAsked(null)}
         >
-          <p>
-            {yes.plays === 'finished file'
-              ? 'The DJ plays the finished file and will need the new one, and to be asked again.'
-              : 'The DJ plays their own copy: they need to know the new times, and to be asked again.'}
-          </p>
-        </Asking>
+          {yes.plays === 'finished file'
+            ? 'The DJ plays the finished file and will need the new one, and to be asked again.'
+            : 'The DJ plays their own copy: they need to know the new times, and to be asked again.'}
+        </AgreedAsking>
       ) : null}
     </>
   );
