@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, type Locator } from '@playwright/test';
+import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
@@ -91,20 +91,27 @@ test('printed, no page is dark; in the device’s own colours, what is chosen st
   const page = await context.newPage();
   await page.goto(house.demo.couple);
   await isAtRest(page);
-  const groundOf = (what: Locator) => what.evaluate((one) => getComputedStyle(one).backgroundColor);
   const paper = 'rgb(250, 246, 236)';
   await page.goto(page.url().replace('/sheet?', '/night?'));
   await page.emulateMedia({ media: 'print' });
-  expect(await groundOf(page.getByRole('main'))).toBe(paper);
+  await expect(page.getByRole('main')).toHaveCSS('background-color', paper);
   await page.goto(page.url().replace('/night?', '/dj?'));
-  expect(await groundOf(page.locator('.bg-night').first())).toBe(paper);
+  await expect(page.locator('.bg-night').first()).toHaveCSS('background-color', paper);
   await page.emulateMedia({ media: null, forcedColors: 'active' });
   await page.goto(page.url().replace('/dj?', '/lessons?'));
-  const [chosen, other] = [
-    page.locator('label:has(input[type=radio]:checked)'),
-    page.locator('label:has(input[type=radio]:not(:checked))'),
-  ];
-  expect(await groundOf(chosen.first())).not.toBe(await groundOf(other.first()));
+  // Of the page as it is drawn by now: an element that was just replaced has no ground any more.
+  const chosenStandsOut = () =>
+    page.evaluate(() => {
+      const [chosen, other] = [
+        'label:has([type=radio]:checked)',
+        'label:has([type=radio]:not(:checked))',
+      ].map((label) => {
+        const one = document.querySelector(label);
+        return one && getComputedStyle(one).backgroundColor;
+      });
+      return chosen && other && chosen !== other;
+    });
+  await expect.poll(chosenStandsOut).toBe(true);
   await context.close();
 });
 
