@@ -165,7 +165,7 @@ export class AreaGuard {
 
 /**
  * As they were accepted, since Yjs tidies up after each. One that will not go in all the same is left out: it is stored, and whoever
- * opens the area next is told. Seen once in millions of spoilt updates; without this it would end the server.
+ * opens the area next is told.
  */
 function oneByOne(shape: AreaShape, updates: readonly Uint8Array[]): Y.Doc {
   const doc = newArea(shape);

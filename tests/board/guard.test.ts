@@ -1,3 +1,4 @@
+import * as encoding from 'lib0/encoding';
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { applyChanges, readArea, textOf } from '../../lib/board/area.ts';
@@ -30,6 +31,70 @@ function client(guard: AreaGuard) {
   };
 }
 
+/** Where a forged struct says to lie: its neighbours as they were when it was made, or what it lies in. */
+interface Place {
+  left?: [client: number, clock: number];
+  right?: [client: number, clock: number];
+  parent?: [client: number, clock: number];
+  root?: string;
+  key?: string;
+}
+type WriteStruct = (encoder: encoding.Encoder) => void;
+
+/** Structs in Yjs's own encoding (V1), as nobody's page would make them. */
+const Struct = {
+  gone: (length: number): WriteStruct => {
+    return (encoder) => {
+      encoding.writeUint8(encoder, 0);
+      encoding.writeVarUint(encoder, length);
+    };
+  },
+  words: (words: string, place: Place): WriteStruct => {
+    return (encoder) => {
+      writePlace(encoder, 4, place);
+      encoding.writeVarString(encoder, words);
+    };
+  },
+  any: (value: string | number, place: Place): WriteStruct => {
+    return (encoder) => {
+      writePlace(encoder, 8, place);
+      encoding.writeVarUint(encoder, 1);
+      encoding.writeAny(encoder, value);
+    };
+  },
+  map: (place: Place): WriteStruct => {
+    return (encoder) => {
+      writePlace(encoder, 7, place);
+      encoding.writeVarUint(encoder, 1);
+    };
+  },
+};
+
+function writePlace(encoder: encoding.Encoder, content: number, { left, right, parent, root, key }: Place) {
+  const writeId = ([client, clock]: [number, number]) => {
+    encoding.writeVarUint(encoder, client);
+    encoding.writeVarUint(encoder, clock);
+  };
+  encoding.writeUint8(encoder, content | (left ? 128 : 0) | (right ? 64 : 0) | (key ? 32 : 0));
+  if (left) writeId(left);
+  if (right) writeId(right);
+  if (left || right) return;
+  encoding.writeVarUint(encoder, root ? 1 : 0);
+  if (root) encoding.writeVarString(encoder, root);
+  else if (parent) writeId(parent);
+  if (key) encoding.writeVarString(encoder, key);
+}
+
+/** An update of one struct, and of one removed element where it is told. */
+function structs(client: number, clock: number, struct: WriteStruct, removed?: [number, number]): Uint8Array {
+  return encoding.encode((encoder) => {
+    for (const number of [1, 1, client, clock]) encoding.writeVarUint(encoder, number);
+    struct(encoder);
+    for (const number of removed ? [1, removed[0], 1, removed[1], 1] : [0])
+      encoding.writeVarUint(encoder, number);
+  });
+}
+
 describe('an area guarded by its shape', () => {
   test('a change that satisfies the shape is applied, and known a second time', () => {
     const guard = new AreaGuard(areas.plan);
@@ -40,6 +105,54 @@ describe('an area guarded by its shape', () => {
     expect(guard.check(update, couple)).toEqual({ ok: true, value: { changed: true } });
     expect(guard.check(update, couple)).toEqual({ ok: true, value: { changed: false } });
     expect(readArea(guard.doc, areas.plan).edit).toEqual(wholeSong);
+  });
+
+  const title = Struct.any('a', { root: 'registers', key: 'title' });
+  test('a struct without length is refused, and with it what another document could not take', () => {
+    const guard = new AreaGuard(areas.plan);
+    expect(guard.check(structs(9, 0, title), couple).ok).toBe(true);
+    expect(guard.check(structs(9, 1, Struct.gone(0)), couple)).toMatchObject({
+      problem: { code: 'malformed' },
+    });
+    // Where the one without length lay, this finds it to its left; the document that is made again has nothing there.
+    expect(guard.check(structs(9, 1, Struct.any('b', { left: [9, 1] })), couple).ok).toBe(false);
+    expect(guard.check(Uint8Array.of(9, 9), couple).ok).toBe(false);
+    expect(readArea(guard.doc, areas.plan).title).toBe('a');
+    expect(openArea(areas.plan, [Y.encodeStateAsUpdate(guard.doc)]).unusable).toEqual([]);
+  });
+
+  test.each([
+    ['to its left', Struct.any('b', { left: [9, 3] })],
+    ['to its right', Struct.any('b', { right: [9, 3] })],
+    ['around it', Struct.any('b', { parent: [9, 3], key: 'title' })],
+  ])('a struct is refused that has %s what its own client makes later', (_, early) => {
+    const guard = new AreaGuard(areas.plan);
+    for (let clock = 0; clock < 4; clock++) guard.check(structs(9, clock, title), couple);
+    expect(guard.check(structs(9, 1, early), couple)).toMatchObject({ problem: { code: 'malformed' } });
+  });
+
+  test('updates that do not go in together are made again one by one, as they were accepted', () => {
+    const guard = new AreaGuard(areas.plan);
+    const taken = [
+      // A map that is removed at once, something in it, and its own client's words, told otherwise than before, to the right of that.
+      structs(2, 0, Struct.map({ root: 'cues', key: 'c' }), [2, 0]),
+      structs(1, 0, Struct.any('a', { parent: [2, 0], key: 'word' })),
+      structs(2, 0, Struct.words('xx', { left: [1, 0] })),
+      structs(3, 0, title),
+    ];
+    for (const update of taken) expect(guard.check(update, couple).ok).toBe(true);
+    const before = Y.encodeStateAsUpdate(guard.doc);
+    expect(() => {
+      const doc = new Y.Doc();
+      doc.transact(() => {
+        for (const update of taken) Y.applyUpdate(doc, update);
+      });
+    }).toThrow();
+    expect(guard.check(Uint8Array.of(9, 9), couple).ok).toBe(false);
+    expect(guard.check(structs(4, 0, Struct.any(1, { root: 'registers', key: 'date' })), couple).ok).toBe(
+      false,
+    );
+    expect(Y.encodeStateAsUpdate(guard.doc)).toEqual(before);
   });
 
   test('what cannot be applied again is left out of the document that is made again, and nothing else', () => {
