@@ -1,5 +1,4 @@
 import { readVarUint } from 'lib0/decoding';
-import { IndexeddbPersistence } from 'y-indexeddb';
 import { WebsocketProvider } from 'y-websocket';
 import type * as Y from 'yjs';
 import { AreaReader } from '@/lib/board/area.ts';
@@ -7,6 +6,7 @@ import { newArea } from '@/lib/board/layout.ts';
 import type { AreaShape } from '@/lib/core/areas/area.ts';
 import { closingOf, closings } from '@/lib/protocol/close.ts';
 import { messageType, syncPath } from '@/lib/protocol/messages.ts';
+import { LocalCopy } from './localCopy.ts';
 import { countingSocket, type SentFrames } from './sentFrames.ts';
 
 /** Milliseconds after which nobody waits for this device's copy any longer. */
@@ -34,15 +34,13 @@ export class AreaLink {
   readonly reader: AreaReader<AreaShape>;
   readonly provider: WebsocketProvider;
   /** Null in a browser that has no place for it. */
-  private readonly local: IndexeddbPersistence | null;
+  private readonly local: LocalCopy | null;
   private readonly sent: SentFrames;
   private acknowledged = 0;
   /** Set by a close code after which no reconnecting helps. */
   closed: string | null = null;
   /** Why the connection is tried again, until it is there. */
   passing: string | null = null;
-  /** The copy on this device has been read, and is kept from now on. */
-  loaded = false;
 
   constructor(
     readonly shape: AreaShape,
@@ -52,11 +50,7 @@ export class AreaLink {
     this.reader = new AreaReader(this.doc, shape);
     // The name carries the membership: a second tab with more rights must not upload what the server refused this one.
     const name = `${options.membership}/${options.board}/${shape.name}`;
-    this.local = hasPlace() ? new IndexeddbPersistence(name, this.doc) : null;
-    this.local?.once('synced', () => {
-      this.loaded = true;
-      options.onChange();
-    });
+    this.local = hasPlace() ? new LocalCopy(name, this.doc, options.onChange) : null;
     const counting = countingSocket();
     this.sent = counting.sent;
     this.provider = new WebsocketProvider(options.server + syncPath(options.board), shape.name, this.doc, {
@@ -110,20 +104,25 @@ export class AreaLink {
     return this.connected && this.acknowledged >= this.sent.count;
   }
 
+  /** The copy on this device has been read, and is kept from now on. */
+  get loaded(): boolean {
+    return this.local?.loaded ?? false;
+  }
+
   /** What this device keeps of the area is in the document, or does not come: some devices keep nothing. */
   async whenRead(): Promise<void> {
     const late = new Promise((resolve) => setTimeout(resolve, LATE));
-    await Promise.race([this.local?.whenSynced, late]);
+    await Promise.race([this.local?.whenRead, late]);
   }
 
   async forget(): Promise<void> {
-    await this.local?.clearData();
+    await this.local?.clear();
   }
 
   destroy(): void {
     window.removeEventListener('offline', this.onOffline);
     this.provider.destroy();
-    void this.local?.destroy();
+    this.local?.close();
     this.doc.destroy();
   }
 }

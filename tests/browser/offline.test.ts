@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { type Browser, expect, type Locator, type Page } from '@playwright/test';
+import { type Browser, expect, type Locator, type Page, type WebSocketRoute } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
 import { AGAIN, enterStudio, type House, test } from './house.ts';
@@ -75,6 +75,47 @@ test('what is written without a network and what others write meanwhile are both
     await expect(note(page)).toContainText('From the couple: slower by the stove.');
     await expect(note(page)).toContainText('From the instructor: eyes up.');
   }
+  await Promise.all([theirs.close(), mine.close()]);
+});
+
+test('a tab whose words were refused takes no other tab’s copy with it: what is written there is kept, sent and seen', async ({
+  browser,
+  house,
+}) => {
+  const [theirs, mine] = [await browser.newContext(), await browser.newContext()];
+  const [first, other, instructor] = [await theirs.newPage(), await theirs.newPage(), await mine.newPage()];
+  const lines: WebSocketRoute[] = [];
+  await first.routeWebSocket(/\/sync\/[^/]+\/plan\?/, (line) => {
+    line.connectToServer();
+    lines.push(line);
+  });
+  const problems: string[] = [];
+  other.on('pageerror', (error) => problems.push(error.message));
+  await instructor.goto(house.demo.instructor);
+  for (const page of [first, other]) {
+    await page.goto(house.demo.couple);
+    await expect(status(page)).toHaveText('saved');
+  }
+  const word = (page: Page, text: string) =>
+    page.getByRole('button', { name: new RegExp(`: ${text}\\. Change it$`) });
+  const change = other.getByRole('button', { name: /Change it$/ }).first();
+  const [, old] = /: (.*)\. Change it$/.exec((await change.getAttribute('aria-label'))!)!;
+  await lines[0]!.close({ code: closings.invalid.code });
+  await expect(first.getByRole('main').getByRole('alert')).toContainText(closings.invalid.sentence);
+  await expect(status(first)).toHaveText('saved');
+
+  await reword(other, old!, 'glockenspiel');
+  for (const page of [instructor, first]) await expect(word(page, 'glockenspiel')).toBeVisible();
+  await theirs.setOffline(true);
+  await expect(status(other)).toHaveText('no connection: kept on this device');
+  await reword(other, 'glockenspiel', 'celesta');
+  await expect(word(other, 'celesta')).toBeVisible();
+  await Promise.all([first.close(), other.close()]);
+  await theirs.setOffline(false);
+  const again = await theirs.newPage();
+  await again.goto(house.demo.couple);
+  for (const page of [again, instructor]) await expect(word(page, 'celesta')).toBeVisible();
+  expect(problems).toEqual([]);
   await Promise.all([theirs.close(), mine.close()]);
 });
 
