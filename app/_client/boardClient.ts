@@ -1,16 +1,17 @@
-import * as Y from 'yjs';
+import type * as Y from 'yjs';
 import { may } from '@/lib/access/roles.ts';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
-import { registersOf } from '@/lib/board/layout.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
-import type { Change } from '@/lib/core/areas/change.ts';
+import type { Change, PlanChange } from '@/lib/core/areas/change.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
+import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
+import { Undo } from '@/lib/core/areas/undo.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
@@ -77,13 +78,11 @@ export interface BoardState {
 const CARET = '#26221c';
 const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
 
-/** Marks this page's own transactions: only these are undone here. */
-const MINE = Symbol('mine');
-
 /** The one place that opens a board: documents, connections, derived state, changes, undo. Knows no React. */
 export class BoardClient {
   private links = {} as Partial<Record<AreaName, AreaLink>>;
-  private undoManager: Y.UndoManager;
+  /** Of this page's changes to the plan; a text's are the editor's. */
+  private history = new Undo<(typeof areas)['plan']>();
   private listeners = new Set<() => void>();
   private state: BoardState;
   private queued = false;
@@ -103,7 +102,6 @@ export class BoardClient {
   ) {
     for (const name of Object.keys(areas) as AreaName[])
       if (may(me.role, name, 'read')) this.links[name] = this.open(name);
-    this.undoManager = this.newUndoManager();
     const board = emptyBoard();
     for (const name of Object.keys(areas) as AreaName[]) if (!this.links[name]) board[name] = null as never;
     this.state = {
@@ -147,17 +145,11 @@ export class BoardClient {
     if (this.forgotten) return bad('gone', link.closed ?? closings.revoked.sentence);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
-    const data = link.reader.read() as AreaData<(typeof areas)[N]>;
-    const checked = checkChanges(areas[area], data, changes);
-    if (checked.ok) {
-      this.changing = true;
-      try {
-        applyChanges(link.doc, areas[area], changes, MINE);
-      } finally {
-        this.changing = false;
-      }
-    }
-    return checked;
+    const before = this.plan();
+    const done = this.apply(area, changes);
+    if (done.ok && area === 'plan')
+      this.history.made(changes as readonly object[] as PlanChange[], before, this.plan());
+    return done;
   }
 
   /** Creates an entry that carries a rich text, with its first words. */
@@ -183,10 +175,10 @@ export class BoardClient {
   }
 
   undo(): void {
-    this.undoManager.undo();
+    this.goBack('undo');
   }
   redo(): void {
-    this.undoManager.redo();
+    this.goBack('redo');
   }
 
   /** Under this name the others see this person: beside a row, and at the caret in a text. */
@@ -216,7 +208,6 @@ export class BoardClient {
   destroy(): void {
     this.stopChecking?.();
     if (this.later !== null) clearTimeout(this.later);
-    this.undoManager.destroy();
     for (const link of Object.values(this.links)) link.destroy();
     this.listeners.clear();
   }
@@ -243,16 +234,28 @@ export class BoardClient {
     return link;
   }
 
-  private newUndoManager(): Y.UndoManager {
-    const { doc } = this.links.plan!;
-    const scope = [registersOf(doc), ...Object.keys(areas.plan.collections).map((name) => doc.getMap(name))];
-    const manager = new Y.UndoManager(scope, {
-      trackedOrigins: new Set([MINE]),
-      captureTimeout: 0,
-    });
-    manager.on('stack-item-added', () => this.touch());
-    manager.on('stack-item-popped', () => this.touch());
-    return manager;
+  private plan(): Plan {
+    return this.links.plan!.reader.read() as object as Plan;
+  }
+
+  /** What would be refused is not done, and said. */
+  private apply<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
+    const { doc, reader } = this.links[area]!;
+    const checked = checkChanges(areas[area], reader.read() as AreaData<(typeof areas)[N]>, changes);
+    if (!checked.ok) return checked;
+    this.changing = true;
+    try {
+      applyChanges(doc, areas[area], changes);
+    } finally {
+      this.changing = false;
+    }
+    return checked;
+  }
+
+  private goBack(way: 'undo' | 'redo'): void {
+    if (!this.mayWrite('plan')) return;
+    this.history[way](this.plan(), (changes) => (this.apply('plan', changes).ok ? this.plan() : null));
+    this.touch();
   }
 
   /** The words are kept for the person first, then the copy here is dropped and the area opened anew. */
@@ -272,10 +275,7 @@ export class BoardClient {
     await link.forget();
     link.destroy();
     this.links[name] = this.open(name);
-    if (name === 'plan') {
-      this.undoManager.destroy();
-      this.undoManager = this.newUndoManager();
-    }
+    if (name === 'plan') this.history = new Undo();
     this.callMe(myName(this.me));
     this.touch();
   }
@@ -374,8 +374,8 @@ export class BoardClient {
       refusal: this.refusal,
       closed: closed ?? (isNewer ? closings.reload.sentence : null),
       passing: links.find((link) => link.passing !== null)?.passing ?? null,
-      canUndo: this.undoManager.canUndo(),
-      canRedo: this.undoManager.canRedo(),
+      canUndo: this.history.canUndo,
+      canRedo: this.history.canRedo,
     };
   }
 

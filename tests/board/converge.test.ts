@@ -8,6 +8,7 @@ import { newArea } from '../../lib/board/layout.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../lib/core/areas/change.ts';
 import { emptyArea } from '../../lib/core/areas/empty.ts';
+import { Undo } from '../../lib/core/areas/undo.ts';
 import { recordTime } from '../../lib/core/units.ts';
 
 const id = fc.constantFrom('a', 'b', 'c');
@@ -27,8 +28,13 @@ const gesture: fc.Arbitrary<PlanChange> = fc.oneof(
     fields: fc.record({ move: fc.constantFrom('box', 'turn'), at: time, times: fc.constantFrom(1, 2) }),
   }),
 );
-/** Which of three people acts; what they do; and whether they then meet the server. */
-const step = fc.record({ who: fc.integer({ min: 0, max: 2 }), change: gesture, meets: fc.boolean() });
+/** Which of three people acts; what they do, or else which way they go in what they did; and whether they then meet the server. */
+const step = fc.record({
+  who: fc.integer({ min: 0, max: 2 }),
+  does: fc.option(gesture, { freq: 2 }),
+  goes: fc.constantFrom('undo' as const, 'redo' as const),
+  meets: fc.boolean(),
+});
 
 describe('three people, each offline for a while', () => {
   test('all end with the same valid plan, read in parts or whole, and the server accepts whatever the page let them do', () => {
@@ -42,10 +48,20 @@ describe('three people, each offline for a while', () => {
           expect(guard.check(news, { membership: 'm' }).ok).toBe(true);
           Y.applyUpdate(doc, Y.encodeStateAsUpdate(guard.doc, Y.encodeStateVector(doc)));
         };
-        for (const { who, change, meets } of steps) {
+        const histories = people.map(() => new Undo<typeof areas.plan>());
+        for (const { who, does, goes, meets } of steps) {
           const doc = people[who]!;
-          if (checkChanges(areas.plan, readArea(doc, areas.plan), [change]).ok)
-            applyChanges(doc, areas.plan, [change]);
+          const before = readArea(doc, areas.plan);
+          const apply = (changes: PlanChange[]) => {
+            if (!checkChanges(areas.plan, readArea(doc, areas.plan), changes).ok) return null;
+            applyChanges(doc, areas.plan, changes);
+            return readArea(doc, areas.plan);
+          };
+          if (does === null) histories[who]![goes](before, apply);
+          else {
+            const after = apply([does]);
+            if (after) histories[who]!.made([does], before, after);
+          }
           if (meets) meet(doc);
           if (who > 0) expect(readers[who]!.read()).toEqual(readArea(doc, areas.plan));
         }
