@@ -11,7 +11,7 @@ import { emptyBoard } from '@/lib/core/areas/empty.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
-import { Undo } from '@/lib/core/areas/undo.ts';
+import { OwnSteps, type StepLog } from '@/lib/core/areas/steps.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
@@ -72,17 +72,22 @@ export interface BoardState {
   passing: string | null;
   canUndo: boolean;
   canRedo: boolean;
+  /** Why the last undo or redo left something as it is; empty when it did not. */
+  left: string;
 }
 
 /** Carets are all of one ink, and told apart by the name at them; the protocol wants six digits. */
 const CARET = '#26221c';
 const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
 
+/** What was done here, by board and membership: it can be undone on another page of the board, which opens it anew. */
+const logs = new Map<string, StepLog>();
+
 /** The one place that opens a board: documents, connections, derived state, changes, undo. Knows no React. */
 export class BoardClient {
   private links = {} as Partial<Record<AreaName, AreaLink>>;
-  /** Of this page's changes to the plan; a text's are the editor's. */
-  private history = new Undo<(typeof areas)['plan']>();
+  private steps = this.newSteps();
+  private left = '';
   private listeners = new Set<() => void>();
   private state: BoardState;
   private queued = false;
@@ -120,6 +125,7 @@ export class BoardClient {
       passing: null,
       canUndo: false,
       canRedo: false,
+      left: '',
     };
     this.callMe(myName(me));
   }
@@ -139,17 +145,30 @@ export class BoardClient {
 
   /** All of it in one step, or nothing and a sentence why. */
   change<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
+    this.left = '';
+    return area === 'plan'
+      ? this.steps.make(changes as unknown as readonly PlanChange[])
+      : this.make(area, changes);
+  }
+
+  private make<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
     const link = this.links[area];
     if (!link || !may(this.me.role, area, 'write'))
       return bad('no right', `Your link lets you read the ${area}, not change it.`);
     if (this.forgotten) return bad('gone', link.closed ?? closings.revoked.sentence);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
-    const before = this.plan();
-    const done = this.apply(area, changes);
-    if (done.ok && area === 'plan')
-      this.history.made(changes as readonly object[] as PlanChange[], before, this.plan());
-    return done;
+    const data = link.reader.read() as AreaData<(typeof areas)[N]>;
+    const checked = checkChanges(areas[area], data, changes);
+    if (checked.ok) {
+      this.changing = true;
+      try {
+        applyChanges(link.doc, areas[area], changes);
+      } finally {
+        this.changing = false;
+      }
+    }
+    return checked;
   }
 
   /** Creates an entry that carries a rich text, with its first words. */
@@ -174,11 +193,21 @@ export class BoardClient {
     return link && ageOf(link.doc, areas[area]) === 'same' ? textOf(link.doc, area, id) : null;
   }
 
+  /** Of this page's own changes to the plan. */
   undo(): void {
-    this.goBack('undo');
+    this.turn('undo');
   }
   redo(): void {
-    this.goBack('redo');
+    this.turn('redo');
+  }
+  private turn(way: 'undo' | 'redo'): void {
+    if (!this.mayWrite('plan')) return;
+    this.left = this.steps[way]();
+    this.touch();
+  }
+  dismissLeft(): void {
+    this.left = '';
+    this.touch();
   }
 
   /** Under this name the others see this person: beside a row, and at the caret in a text. */
@@ -234,28 +263,18 @@ export class BoardClient {
     return link;
   }
 
-  private plan(): Plan {
-    return this.links.plan!.reader.read() as object as Plan;
-  }
-
-  /** What would be refused is not done, and said. */
-  private apply<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
-    const { doc, reader } = this.links[area]!;
-    const checked = checkChanges(areas[area], reader.read() as AreaData<(typeof areas)[N]>, changes);
-    if (!checked.ok) return checked;
-    this.changing = true;
-    try {
-      applyChanges(doc, areas[area], changes);
-    } finally {
-      this.changing = false;
-    }
-    return checked;
-  }
-
-  private goBack(way: 'undo' | 'redo'): void {
-    if (!this.mayWrite('plan')) return;
-    this.history[way](this.plan(), (changes) => (this.apply('plan', changes).ok ? this.plan() : null));
-    this.touch();
+  private newSteps(): OwnSteps {
+    const { board, membership } = this.me;
+    const key = `${board}/${membership}`;
+    const log = logs.get(key) ?? { done: [], undone: [] };
+    logs.set(key, log);
+    return new OwnSteps(
+      {
+        read: () => this.links.plan!.reader.read() as unknown as Plan,
+        make: (changes) => this.make('plan', changes),
+      },
+      log,
+    );
   }
 
   /** The words are kept for the person first, then the copy here is dropped and the area opened anew. */
@@ -275,7 +294,7 @@ export class BoardClient {
     await link.forget();
     link.destroy();
     this.links[name] = this.open(name);
-    if (name === 'plan') this.history = new Undo();
+    if (name === 'plan') this.steps.forget();
     this.callMe(myName(this.me));
     this.touch();
   }
@@ -374,8 +393,9 @@ export class BoardClient {
       refusal: this.refusal,
       closed: closed ?? (isNewer ? closings.reload.sentence : null),
       passing: links.find((link) => link.passing !== null)?.passing ?? null,
-      canUndo: this.history.canUndo,
-      canRedo: this.history.canRedo,
+      canUndo: this.steps.canUndo,
+      canRedo: this.steps.canRedo,
+      left: this.left,
     };
   }
 

@@ -11,6 +11,7 @@ import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Button } from './button.tsx';
 import { Here, useCutOff } from './here.tsx';
+import { Left } from './left.tsx';
 import { Names } from './names.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
@@ -47,6 +48,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
           </p>
         ) : null}
         <Refused />
+        <Left />
         {children}
       </main>
       {player ? <PlayerBar /> : null}

@@ -120,13 +120,8 @@ function isSame(one: object, other: object): boolean {
 const wordsOf = (doc: Y.Doc, collection: string, id: string): RichText =>
   richTextOf(textOf(doc, collection, id) ?? new Y.Doc().getXmlFragment());
 
-/** All changes in one transaction, so that a gesture is one step for undo and one update on the wire. */
-export function applyChanges<S extends AreaShape>(
-  doc: Y.Doc,
-  shape: S,
-  changes: readonly Change<S>[],
-  origin: unknown = null,
-): void {
+/** All changes in one transaction, so that a gesture is one update on the wire. */
+export function applyChanges<S extends AreaShape>(doc: Y.Doc, shape: S, changes: readonly Change<S>[]): void {
   doc.transact(() => {
     const registers = registersOf(doc);
     if (registers.get(VERSION) === undefined) registers.set(VERSION, shape.version);
@@ -149,7 +144,7 @@ export function applyChanges<S extends AreaShape>(
       }
       for (const [field, value] of Object.entries(change.fields)) entry.set(field, value);
     }
-  }, origin);
+  });
 }
 
 /** The rich text of an entry, for an editor to bind to; null when the entry is gone. */

@@ -331,6 +331,30 @@ const refused: State[] = [
       await other.close();
     },
   },
+  {
+    name: 'nothing-undone',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!);
+      await join(page, stage, board, 'couple', 'sheet');
+      const moved = async (on: Page, key: string) => {
+        const move = on.locator('[id^="ribbon-"]').first();
+        const before = (await move.getAttribute('aria-label'))!;
+        await move.focus();
+        await on.keyboard.press(key);
+        await expect(move).not.toHaveAttribute('aria-label', before);
+        return (await move.getAttribute('aria-label'))!;
+      };
+      const mine = await moved(page, 'Shift+ArrowRight');
+      const other = await page.context().newPage();
+      await other.goto(page.url());
+      await expect(other.locator('[id^="ribbon-"]').first()).toHaveAttribute('aria-label', mine);
+      const theirs = await moved(other, 'Shift+ArrowRight');
+      await other.close();
+      await expect(page.locator('[id^="ribbon-"]').first()).toHaveAttribute('aria-label', theirs);
+      await page.keyboard.press('Control+z');
+      await expect(page.getByText('This was changed elsewhere since.')).toBeVisible();
+    },
+  },
 ];
 
 export const states: State[] = [

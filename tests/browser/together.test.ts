@@ -50,6 +50,36 @@ test('a move that is dragged stays where it was at Escape, and is told of when s
   await leave(instructor, couple);
 });
 
+test('what somebody else has changed since is not undone, and that is said', async ({ browser, house }) => {
+  const [instructor, couple] = await twoAt(browser, house, 'sheet');
+  const move = (page: Page) => page.locator('#ribbon-placed-3');
+  const before = (await move(instructor).getAttribute('aria-label'))!;
+  await move(instructor).focus();
+  await instructor.keyboard.press('Shift+ArrowRight');
+  await expect(move(instructor)).not.toHaveAttribute('aria-label', before);
+  const mine = (await move(instructor).getAttribute('aria-label'))!;
+  await expect(move(couple)).toHaveAttribute('aria-label', mine);
+  await move(couple).focus();
+  await couple.keyboard.press('Shift+ArrowRight');
+  await expect(move(couple)).not.toHaveAttribute('aria-label', mine);
+  const theirs = (await move(couple).getAttribute('aria-label'))!;
+  await expect(move(instructor)).toHaveAttribute('aria-label', theirs);
+
+  await instructor.keyboard.press('Control+z');
+  const said = instructor.getByText('This was changed elsewhere since. It stays as it is now.');
+  await expect(said).toBeInViewport({ ratio: 1 });
+  await expect(move(instructor)).toHaveAttribute('aria-label', theirs);
+  await expect(instructor.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  await instructor.getByRole('button', { name: 'All right' }).click();
+  await expect(said).toHaveCount(0);
+  // On another page of the board and back, what was done is still there to be undone.
+  await couple.getByRole('link', { name: 'Lessons', exact: true }).click();
+  await couple.getByRole('link', { name: 'Sheet', exact: true }).click();
+  await couple.getByRole('banner').getByRole('button', { name: 'Undo' }).click();
+  await expect(move(instructor)).toHaveAttribute('aria-label', mine);
+  await leave(instructor, couple);
+});
+
 test('what is written beside bold words reaches the others at once', async ({ browser, house }) => {
   const [instructor, couple] = await twoAt(browser, house, 'lessons');
   const pad = (page: Page) => page.locator('[contenteditable=true]').first();

@@ -1,0 +1,147 @@
+import type { Result } from '../result.ts';
+import type { PlanChange } from './change.ts';
+import type { Plan } from './plan.ts';
+
+type Fields = Record<string, unknown>;
+
+/** A part of the plan before and after a gesture: a register, a whole entry that came or went, or the fields of one that changed. */
+type Written =
+  | { register: string; was: unknown; became: unknown }
+  | { collection: string; id: string; was: Fields | null; became: Fields | null };
+type Step = Written[];
+
+/** Gestures that can be taken back, and such as were, the latest last. */
+export interface StepLog {
+  done: Step[];
+  undone: Step[];
+}
+
+/** Where the plan lies: how to read it, and to make changes as one, or none of them and a sentence why. */
+export interface PlanKept {
+  read(): Plan;
+  make(changes: readonly PlanChange[]): Result<true>;
+}
+
+const SINCE = 'This was changed elsewhere since. It stays as it is now.';
+const IN_PART = 'Part of this was changed elsewhere since. That part stays as it is now.';
+
+/**
+ * Undo and redo of one person's own gestures, one at a time. To take one back is a change like any other, checked by the same
+ * rules; what others have changed since stays. (Yjs's own manager goes item by item: where two people had changed one field at
+ * once, it leaves the entry without that field, which the server has to refuse; and where nothing of the last gesture is left, it
+ * undoes an older one.)
+ */
+export class OwnSteps {
+  constructor(
+    private readonly kept: PlanKept,
+    private readonly log: StepLog = { done: [], undone: [] },
+  ) {}
+
+  get canUndo(): boolean {
+    return this.log.done.length > 0;
+  }
+  get canRedo(): boolean {
+    return this.log.undone.length > 0;
+  }
+
+  /** Nothing that was done so far can be taken back any more. */
+  forget(): void {
+    this.log.done.length = 0;
+    this.log.undone.length = 0;
+  }
+
+  /** The changes are one gesture: all of them, or none and a sentence why. What changes nothing is no step. */
+  make(changes: readonly PlanChange[]): Result<true> {
+    const before = this.kept.read();
+    const made = this.kept.make(changes);
+    const step = made.ok ? stepOf(before, this.kept.read(), changes) : [];
+    if (step.length > 0) {
+      this.log.done.push(step);
+      this.log.undone.length = 0;
+    }
+    return made;
+  }
+
+  /** What could not be taken back, in a sentence; empty when all was. */
+  undo(): string {
+    return this.turn(this.log.done, this.log.undone);
+  }
+  /** The same of doing it again. */
+  redo(): string {
+    return this.turn(this.log.undone, this.log.done);
+  }
+
+  private turn(from: Step[], to: Step[]): string {
+    const step = from.pop();
+    if (!step) return '';
+    const before = this.kept.read();
+    const changes = step.flatMap((written) => backwards(before, written));
+    if (changes.length === 0) return SINCE;
+    const made = this.kept.make(changes);
+    if (!made.ok) return made.problem.sentence;
+    const turned = stepOf(before, this.kept.read(), changes);
+    to.push(turned);
+    return partsOf(turned) < partsOf(step) ? IN_PART : '';
+  }
+}
+
+/** Equal as data; what nobody changed is mostly the very same object. */
+const isSame = (one: unknown, other: unknown): boolean =>
+  one === other || JSON.stringify(one) === JSON.stringify(other);
+
+function entryOf(plan: Plan, collection: string, id: string): Fields | null {
+  const entries = (plan as Fields)[collection] as ({ id: string } & Fields)[];
+  const entry = entries.find((each) => each.id === id);
+  if (!entry) return null;
+  const { id: _id, ...fields } = entry;
+  return fields;
+}
+
+function stepOf(before: Plan, after: Plan, changes: readonly PlanChange[]): Step {
+  const parts = new Map(
+    changes.map((change) => [
+      'register' in change ? change.register : `${change.collection}/${change.id}`,
+      change,
+    ]),
+  );
+  return [...parts.values()].flatMap((change): Written[] => {
+    if ('register' in change) {
+      const { register } = change;
+      const [was, became] = [before[register], after[register]];
+      return isSame(was, became) ? [] : [{ register, was, became }];
+    }
+    const { collection, id } = change;
+    const [was, became] = [entryOf(before, collection, id), entryOf(after, collection, id)];
+    if (isSame(was, became)) return [];
+    if (was === null || became === null) return [{ collection, id, was, became }];
+    const changed = Object.keys(became).filter((field) => !isSame(was[field], became[field]));
+    return [{ collection, id, was: only(was, changed), became: only(became, changed) }];
+  });
+}
+
+const only = (fields: Fields, names: readonly string[]): Fields =>
+  Object.fromEntries(names.map((name) => [name, fields[name]]));
+
+/** Registers, entries that came or went, and single fields. */
+const partsOf = (step: Step): number =>
+  step
+    .map((written) =>
+      'register' in written || written.was === null || written.became === null
+        ? 1
+        : Object.keys(written.became).length,
+    )
+    .reduce((sum, parts) => sum + parts, 0);
+
+/** The change that makes a part as it was, as far as it still is as the gesture left it. */
+function backwards(now: Plan, written: Written): PlanChange[] {
+  if ('register' in written) {
+    const { register, was, became } = written;
+    return isSame((now as Fields)[register], became) ? [{ register, value: was } as PlanChange] : [];
+  }
+  const { collection, id, was, became } = written;
+  const entry = entryOf(now, collection, id);
+  if (was === null || became === null)
+    return isSame(entry, became) ? [{ collection, id, fields: was } as PlanChange] : [];
+  const still = Object.keys(became).filter((field) => entry !== null && isSame(entry[field], became[field]));
+  return still.length === 0 ? [] : [{ collection, id, fields: only(was, still) } as PlanChange];
+}
