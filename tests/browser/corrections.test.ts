@@ -3,6 +3,8 @@ import type { Board } from '../../lib/core/areas/board.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { AGAIN, type House, test } from './house.ts';
 
+test.use({ changes: 'corrections' });
+
 /** Each correction of what was heard is one gesture, and one undo brings back exactly what was. */
 
 type Song = Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'>;

@@ -48,7 +48,9 @@ export async function endHouse(child: ChildProcess): Promise<void> {
   if (child.exitCode === null) await once(child, 'exit');
 }
 
-export const test = base.extend<object, { house: House }>({
+export const test = base.extend<object, { changes: string; house: House }>({
+  /** Name of the file that leaves the demo's board changed: no other file is given its house. */
+  changes: ['', { option: true, scope: 'worker' }],
   house: [
     // biome-ignore lint/correctness/noEmptyPattern: the test tool reads the fixture's needs from this pattern
     async ({}, use) => {
@@ -71,6 +73,7 @@ export async function isAtRest(page: Page): Promise<void> {
 /** First run or sign-in, whichever the page asks for; ends in the studio. */
 export async function enterStudio(page: Page, house: House): Promise<void> {
   await page.goto(house.address);
+  await page.getByLabel('Passphrase', { exact: true }).waitFor();
   const code = page.getByLabel('Code');
   if (await code.isVisible()) {
     await code.fill(house.code);

@@ -1,6 +1,8 @@
 import { expect, type Locator, type Page } from '@playwright/test';
-import { isAtRest, test } from './house.ts';
+import { AGAIN, isAtRest, test } from './house.ts';
 import { isSeen, tabTo } from './keys.ts';
+
+test.use({ changes: 'keyboard' });
 
 /** Opens a drawer of the strip, and waits for it as a person would. */
 async function openDrawer(page: Page, name: string, inside: Locator, key?: 'Shift+Tab'): Promise<void> {
@@ -114,7 +116,7 @@ test('what is taken away under the focus leaves it beside where it was', async (
   await test.step('a link that is taken back', async () => {
     const data = { role: 'crew', days: null };
     const address = `${house.address}/api/boards/${board}/links?as=instructor`;
-    await page.request.post(address, { data, headers: { origin: house.address } });
+    await page.request.post(address, { data, headers: { origin: house.address }, ...AGAIN });
     await page.goto(`${house.address}/board/${board}/links?as=instructor`);
     const given = page.getByRole('region', { name: 'Given out' });
     const takeBack = given.getByRole('button', { name: /^Take back/ });
@@ -132,7 +134,9 @@ test('what is taken away under the focus leaves it beside where it was', async (
     const takeBack = page.getByRole('button', { name: /^Take back/ }).first();
     await takeBack.focus();
     await page.keyboard.press('Enter');
+    await expect(page.getByRole('dialog')).toBeVisible();
     await page.keyboard.press('Escape');
+    await expect(page.getByRole('dialog')).toHaveCount(0);
     await expect(takeBack).toBeFocused();
   });
 

@@ -14,15 +14,17 @@ export async function tabTo(page: Page, wanted: Locator, key: 'Tab' | 'Shift+Tab
 
 /** What has the focus stands in the window and is seen to have it. */
 export async function isSeen(page: Page): Promise<void> {
-  const { outline, inside } = await page.evaluate(() => {
-    const element = document.activeElement!;
-    const box = element.getBoundingClientRect();
-    const style = getComputedStyle(element);
-    return {
-      outline: style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 2,
-      inside: box.bottom > 0 && box.top < window.innerHeight,
-    };
-  });
-  expect(outline, 'an outline around what has the focus').toBe(true);
-  expect(inside, 'what has the focus is in the window').toBe(true);
+  const seen = () =>
+    page.evaluate(() => {
+      const element = document.activeElement!;
+      const box = element.getBoundingClientRect();
+      const style = getComputedStyle(element);
+      return {
+        outline: style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 2,
+        inside: box.bottom > 0 && box.top < window.innerHeight,
+      };
+    });
+  await expect
+    .poll(seen, 'an outline around what has the focus, inside the window')
+    .toEqual({ outline: true, inside: true });
 }

@@ -1,6 +1,8 @@
 import { expect } from '@playwright/test';
 import { isAtRest, test } from './house.ts';
 
+test.use({ changes: 'newcomer' });
+
 /** What somebody who was just sent a link has to do, at most, until a move is placed and its phrase goes round. */
 const ACTIONS = 6;
 
@@ -28,10 +30,10 @@ test('from the link to a placed move and a practised phrase', async ({ browser, 
   await expect(music.getByRole('button', { name: 'Pause' })).toBeVisible({ timeout: 60_000 });
   await act(music.getByRole('button', { name: 'this phrase, again' }).click());
   await expect(music.getByRole('button', { name: /^again: / })).toBeVisible();
-  // It does sound: the time in the music goes on.
+  // It does sound: the time in the music goes on, which is more than one leap to the phrase's start.
   const time = music.getByRole('paragraph').filter({ hasText: 'Time in the music' });
-  const then = await time.textContent();
-  await expect(time).not.toHaveText(then ?? '');
+  const times = new Set<string | null>();
+  await expect.poll(async () => times.add(await time.textContent()).size).toBeGreaterThan(3);
 
   console.log(`newcomer: ${actions} actions from the link to a placed move and a practised phrase`);
   expect(actions).toBe(ACTIONS);

@@ -1,6 +1,8 @@
 import { type Browser, expect, type Locator, type Page } from '@playwright/test';
 import { enterStudio, type House, isAtRest, test } from './house.ts';
 
+test.use({ changes: 'together' });
+
 /** Two people at the demo’s board, on a page of it each. */
 async function twoAt(browser: Browser, house: House, screen: string): Promise<[Page, Page]> {
   const open = async (role: 'instructor' | 'couple') => {
@@ -108,6 +110,7 @@ test('what is written beside bold words reaches the others at once', async ({ br
     await expect(instructor.getByText(/^That was more than fits in here/)).toBeVisible();
     await instructor.keyboard.type('!');
     await expect(instructor.getByText(/^That was more than fits in here/)).toHaveCount(0);
+    await expect(pad(couple)).toContainText('!');
     await expect(pad(couple)).not.toContainText('again');
   });
 
@@ -115,10 +118,13 @@ test('what is written beside bold words reaches the others at once', async ({ br
     await instructor.keyboard.press('Control+End');
     await instructor.keyboard.press('Enter');
     await instructor.getByRole('button', { name: 'To do' }).first().click();
+    await expect(pad(instructor)).toBeFocused();
     await instructor.keyboard.insertText('Kitchen'.repeat(20));
     await instructor.setViewportSize({ width: 320, height: 600 });
     await expect(instructor.getByRole('button', { name: /^(Kitchen)+$/ })).toBeVisible();
-    expect(await instructor.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+    await expect
+      .poll(() => instructor.evaluate(() => document.documentElement.scrollWidth))
+      .toBeLessThanOrEqual(320);
   });
   await leave(instructor, couple);
 });
