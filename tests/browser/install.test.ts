@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, expect } from '@playwright/test';
 import config from '../playwright.config.ts';
-import { test } from './house.ts';
+import { AGAIN, test } from './house.ts';
 
 test('a phone or desk can set it beside its other programs', async ({ house }) => {
   // Not in a private window, in which no browser installs anything.
@@ -14,14 +14,14 @@ test('a phone or desk can set it beside its other programs', async ({ house }) =
     await page.goto(house.demo.couple);
     await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
     const session = await context.newCDPSession(page);
-    const { url, data, errors } = await session.send('Page.getAppManifest');
-    expect(errors).toEqual([]);
+    const { url, data, errors: faults } = await session.send('Page.getAppManifest');
+    expect(faults).toEqual([]);
     expect(new URL(url).pathname).toBe('/manifest.webmanifest');
-    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
-    expect(installabilityErrors).toEqual([]);
+    const errors = async () => (await session.send('Page.getInstallabilityErrors')).installabilityErrors;
+    await expect.poll(errors).toEqual([]);
     const { icons } = JSON.parse(data ?? '') as { icons: { src: string; sizes: string; type: string }[] };
     for (const { src, sizes, type } of icons) {
-      const answer = await page.request.get(house.address + src);
+      const answer = await page.request.get(house.address + src, AGAIN);
       expect(answer.status(), src).toBe(200);
       expect(answer.headers()['content-type'], src).toContain(type);
       // A PNG says its width and height in the first chunk (ISO/IEC 15948, 11.2.2 IHDR).

@@ -39,7 +39,7 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
   const demo = boardOf(instructor);
   const send = async (path: string, data: unknown) => {
     const headers = { origin: house.address };
-    const answer = await instructor.request.post(house.address + path, { data, headers });
+    const answer = await instructor.request.post(house.address + path, { data, headers, ...AGAIN });
     expect(answer.status(), await answer.text()).toBeLessThan(300);
     return answer.json();
   };
@@ -55,7 +55,8 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
     },
     async delete(board) {
       const headers = { origin: house.address };
-      await instructor.request.delete(`${house.address}/api/boards/${board}?as=instructor`, { headers });
+      const address = `${house.address}/api/boards/${board}?as=instructor`;
+      await instructor.request.delete(address, { headers, ...AGAIN });
     },
     linkFor: async (board, role) =>
       (await send(`/api/boards/${board}/links?as=instructor`, { role, days: null })).url,
@@ -94,7 +95,7 @@ export async function join(
 ): Promise<void> {
   const link = await stage.linkFor(board, role);
   // The link leads to the role's first page; what is on another need not wait for that.
-  await page.request.get(link, { headers: { accept: 'text/html' }, maxRedirects: 0 });
+  await page.request.get(link, { headers: { accept: 'text/html' }, maxRedirects: 0, ...AGAIN });
   await page.goto(`${stage.house.address}/board/${board}${screen ? `/${screen}` : ''}?as=${role}`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   if (screen !== 'night') await isAtRest(page);
