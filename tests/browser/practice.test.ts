@@ -42,6 +42,11 @@ async function practise(page: Page, house: House): Promise<void> {
 }
 
 const bar = (page: Page) => page.getByRole('region', { name: 'Music', exact: true });
+/** Seconds that the bar at the foot says, once it says something else than `before`. */
+async function clockAfter(page: Page, before: number): Promise<number> {
+  await expect.poll(() => clockOf(page)).not.toBe(before);
+  return clockOf(page);
+}
 /** Seconds that the bar at the foot says. */
 async function clockOf(page: Page): Promise<number> {
   const words = (
@@ -62,11 +67,14 @@ const secondsIn = (words: string): number => {
 async function isClearOfTheBar(page: Page): Promise<void> {
   await page.setViewportSize({ width: 720, height: 400 });
   await bar(page).getByRole('button', { name: 'more', exact: true }).click();
+  await expect(bar(page).getByRole('button', { name: 'less', exact: true })).toBeVisible();
+  await expect(bar(page).getByRole('button', { name: 'slower' })).toBeVisible();
   const { height } = (await bar(page).boundingBox())!;
   expect(height / 400, 'of the window’s height, with all its controls').toBeLessThan(0.35);
   const stops = page.locator('main').locator('button, select, input');
   await stops.first().focus();
-  for (let i = await stops.count(); i > 0; i--) {
+  const all = await stops.count();
+  for (let i = all; i > 0; i--) {
     const { name, below, outline } = await bar(page).evaluate((foot) => {
       const element = document.activeElement!;
       return {
@@ -78,7 +86,7 @@ async function isClearOfTheBar(page: Page): Promise<void> {
       };
     });
     expect.soft(below, `${name} lies under the bar`).toBe(false);
-    if (i < (await stops.count())) expect.soft(outline, `${name} shows the focus`).not.toBe('none');
+    if (i < all) expect.soft(outline, `${name} shows the focus`).not.toBe('none');
     await page.keyboard.press('Tab');
   }
 }
@@ -90,8 +98,8 @@ test('visited once, practice opens, plays and goes round a stretch without a net
   const context = await browser.newContext();
   const page = await context.newPage();
   await practise(page, house);
-  await expect(page.getByText('Press play', { exact: true })).toBeVisible();
   await expect(page.getByText(KEPT)).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByText('Press play', { exact: true })).toBeVisible();
 
   await context.setOffline(true);
   await page.reload();
@@ -137,16 +145,18 @@ test('slower keeps the pitch, and the lock screen names the song and goes by phr
     )
     .toEqual({ playbackRate: 0.6, preservesPitch: true });
 
-  expect(await page.evaluate(() => navigator.mediaSession.metadata?.title)).toBe('Tarnlight Stair');
+  await expect
+    .poll(() => page.evaluate(() => navigator.mediaSession.metadata?.title))
+    .toBe('Tarnlight Stair');
   const press = (name: MediaSessionAction) =>
     page.evaluate((action) => window.buttons[action]!({ action }), name);
+  const start = await clockOf(page);
   await press('nexttrack');
-  const first = await clockOf(page);
+  const first = await clockAfter(page, start);
   await press('nexttrack');
-  const second = await clockOf(page);
-  expect(second).toBeGreaterThan(first);
+  expect(await clockAfter(page, first)).toBeGreaterThan(first);
   await press('previoustrack');
-  expect(await clockOf(page)).toBe(first);
+  await expect.poll(() => clockOf(page)).toBe(first);
   await press('play');
   await expect(bar(page).getByRole('button', { name: 'Pause', exact: true })).toBeVisible();
   await press('pause');
@@ -161,7 +171,7 @@ test('each control of practice is worked by keys alone, and says its name and it
 }) => {
   const page = await (await browser.newContext({ viewport: { width: 1440, height: 800 } })).newPage();
   await practise(page, house);
-  await expect(page.getByText('Press play', { exact: true })).toBeVisible();
+  await expect(page.getByText('Press play', { exact: true })).toBeVisible({ timeout: 60_000 });
   const music = bar(page);
   const button = (name: string | RegExp) => music.getByRole('button', { name, exact: true });
   const press = async (control: Locator, key = 'Enter') => {
@@ -207,12 +217,13 @@ test('each control of practice is worked by keys alone, and says its name and it
   });
 
   await test.step('where, and again and again', async () => {
+    const start = await clockOf(page);
     await press(button('a phrase on'));
-    const first = await clockOf(page);
+    const first = await clockAfter(page, start);
     await page.keyboard.press('Enter');
-    expect(await clockOf(page)).toBeGreaterThan(first);
+    await expect.poll(() => clockOf(page)).toBeGreaterThan(first);
     await press(button('a phrase back'));
-    expect(await clockOf(page)).toBe(first);
+    await expect.poll(() => clockOf(page)).toBe(first);
     for (const of of ['this phrase, again', 'this section, again']) {
       await press(button(of));
       await expect(button(/^again: /)).toHaveAttribute('aria-pressed', 'true');
@@ -251,34 +262,31 @@ test('sound that is late is found by tapping along once, kept on this device, an
   const page = await (await browser.newContext()).newPage();
   await practise(page, house);
   const tap = page.getByRole('button', { name: 'Tap here with each click' });
-  const told = page.getByText(/^Sound is [\d.]+ s late on this device/);
+  const told = page.getByText(/^Sound is 0\.20 s late on this device/);
   const uneven = page.getByText('The taps lay too far apart to tell. Please try once more.');
-  /** Taps so many seconds after each click, by turns, by the clock of the sound itself. */
+  /** Taps so many seconds after each click, by turns. The sound's clock is stopped at each: a busy machine would blur them. */
   const tapAlong = async (after: number[]) => {
     await page.getByRole('button', { name: 'Tap along' }).click();
     await expect(tap).toBeFocused();
+    await expect.poll(() => page.evaluate(() => window.sounds.at(-1)!.currentTime)).toBeGreaterThan(0);
     await page.evaluate(
       async ({ button, every, first, taps, after }) => {
         const sound = window.sounds.at(-1)!;
         for (let i = 0; i < taps; i++) {
           const due = first + (i + 1) * every + after[i % after.length]!;
-          while (sound.currentTime < due) await new Promise((resolve) => setTimeout(resolve, 2));
+          Object.defineProperty(sound, 'currentTime', { configurable: true, get: () => due });
           button!.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }));
+          // The page takes one before the next comes.
+          await new Promise((resolve) => requestAnimationFrame(resolve));
         }
       },
       { button: await tap.elementHandle(), every: CLICK_EVERY, first: CLICK_FIRST, taps: TAPS, after },
     );
-    await expect(told.or(uneven)).toBeVisible();
   };
   await tapAlong([0.05, 0.35]);
   await expect(uneven).toBeVisible();
   await tapAlong([0.2]);
-  // Where the clock of the sound jumps, because the machine is busy, the page asks once more.
-  for (let again = 0; again < 4 && (await uneven.isVisible()); again++) await tapAlong([0.2]);
   await expect(told).toBeVisible();
-  const late = Number(/([\d.]+) s/.exec((await told.textContent())!)![1]);
-  expect(late).toBeGreaterThanOrEqual(0.17);
-  expect(late).toBeLessThanOrEqual(0.27);
   await page.reload();
   await expect(told).toBeVisible();
   await page.getByRole('button', { name: 'Forget it' }).click();
@@ -340,16 +348,20 @@ test('the night card is one screen on a phone, and practice fills one to be read
     await page.setViewportSize({ width, height });
     await page.goto(`${house.address}/board/${board}/night?as=couple`);
     await expect(page.getByText('Saved on this device.')).toBeVisible();
-    const high = await page.evaluate(() => document.documentElement.scrollHeight);
+    const high = await page.evaluate(async () => {
+      await document.fonts.ready;
+      return document.documentElement.scrollHeight;
+    });
     expect.soft(high, `the night card at ${width} x ${height}`).toBeLessThanOrEqual(height);
     await page.goto(`${house.address}/board/${board}/practise?as=couple`);
     await page.getByRole('button', { name: 'Fill the screen' }).click();
     const dialog = page.getByRole('dialog', { name: 'Follow the music' });
-    const { whole, seen } = await dialog.evaluate((one) => ({
-      whole: one.scrollHeight,
-      seen: one.clientHeight,
-    }));
-    expect.soft(whole, `practice at ${width} x ${height}`).toBeLessThanOrEqual(seen);
+    await expect(dialog.getByRole('button', { name: 'Play' })).toBeFocused();
+    const higher = () => dialog.evaluate((one) => one.scrollHeight - one.clientHeight);
+    await expect
+      .configure({ soft: true })
+      .poll(higher, `practice at ${width} x ${height}`)
+      .toBeLessThanOrEqual(0);
   }
   await page.context().close();
 });
@@ -365,11 +377,14 @@ test('the sheet follows the music, unless somebody reads elsewhere', async ({ br
     await on.click();
     await expect(line).toBeInViewport({ ratio: 1 });
   }
-  expect(await page.evaluate(() => window.scrollY)).toBeGreaterThan(300);
+  await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThan(300);
   await page.evaluate(() => window.scrollTo(0, 0));
   await expect(line).not.toBeInViewport();
   await on.click();
-  await expect.poll(() => clockOf(page)).toBeGreaterThan(60);
-  await expect(line).not.toBeInViewport();
+  const then = await clockOf(page);
+  expect(then).toBeGreaterThan(60);
+  // Longer than the page would take to go there.
+  await expect.poll(() => clockOf(page)).toBeGreaterThan(then + 1);
+  expect(await page.evaluate(() => window.scrollY)).toBe(0);
   await page.context().close();
 });

@@ -17,8 +17,11 @@ async function practise(page: Page, { house }: Stage): Promise<void> {
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
 }
 
-const isReady = (page: Page) =>
-  expect(page.getByText('Press play', { exact: true })).toBeVisible({ timeout: 60_000 });
+/** Its music is here; for a moment before it is made, too, the page says "Press play". */
+async function isReady(page: Page): Promise<void> {
+  await expect(page.getByText(/opens and plays without a network/)).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByText('Press play', { exact: true })).toBeVisible();
+}
 
 /** Ready to play two bars again and again. */
 async function practiseTwoBars(page: Page, stage: Stage): Promise<void> {
@@ -34,7 +37,8 @@ export async function practisePhrase(page: Page, words: RegExp): Promise<void> {
   const on = page.getByRole('button', { name: 'a phrase on' });
   await expect(async () => {
     await on.click();
-    await expect(heard).toHaveText(words, { timeout: 100 });
+    // As it is by then: who waits, and no more than a while, may miss the phrase where the machine is slow.
+    expect(await heard.textContent()).toMatch(words);
   }).toPass({ intervals: [0] });
 }
 
@@ -102,7 +106,7 @@ const practice: State[] = [
     name: 'practise-offline',
     async show(page, stage) {
       await practise(page, stage);
-      await expect(page.getByText(/opens and plays without a network/)).toBeVisible({ timeout: 60_000 });
+      await isReady(page);
       await page.context().setOffline(true);
       await page.reload();
       await expect(page.getByRole('banner').getByText('no connection')).toBeVisible();
