@@ -28,6 +28,7 @@ for (const [turn, who] of role.options.entries())
       await page.getByRole('heading', { level: 1 }).waitFor();
       // The night card has no frame, and so no word of this.
       if (screen !== 'night') await isAtRest(page);
+      else await expect(page.getByText('Saved on this device.')).toBeVisible();
       // What one role sees on a phone the next one sees at a desk.
       await isSound(page, screen, widthsOf(turn + place));
     }
@@ -66,10 +67,12 @@ test('nothing moves by itself for whoever asks for that', async ({ browser, hous
   expect(await isStill()).toEqual(still);
   await page.getByRole('button', { name: 'Moves', exact: true }).click();
   await page.getByRole('button', { name: /^Take in hand.*Underarm turn/ }).click();
+  await expect(page.getByRole('slider', { name: /^Counts of/ }).first()).toBeVisible();
   expect(await isStill()).toEqual(still);
   for (const name of ['Practise', 'Song', 'Lessons']) {
     await page.getByRole('link', { name, exact: true }).click();
     await expect(page.getByRole('link', { name, exact: true })).toHaveAttribute('aria-current', 'page');
+    await expect(page.getByRole('main').getByRole('heading').first()).toBeVisible();
     if (name === 'Practise') {
       await page.getByRole('button', { name: 'Play', exact: true }).click();
       await expect(page.getByRole('button', { name: 'Pause', exact: true })).toBeVisible({ timeout: 60_000 });
@@ -79,6 +82,7 @@ test('nothing moves by itself for whoever asks for that', async ({ browser, hous
   }
   await enterStudio(page, house);
   await page.getByRole('button', { name: 'New couple' }).click();
+  await expect(page.getByLabel('One of them')).toBeVisible();
   expect(await isStill()).toEqual(still);
   await context.close();
 });
@@ -119,8 +123,15 @@ test('what opens on the sheet is sound', async ({ browser, house }) => {
   const context = await browser.newContext();
   const { page, heard } = await newPage(context);
   await page.goto(house.demo.instructor);
-  for (const panel of ['Moves', 'Walk-on', 'Ending']) {
+  await isAtRest(page);
+  const opened = page.getByRole('region', { name: 'The dance' });
+  for (const [panel, inside] of [
+    ['Moves', opened.getByText('Add from the move library')],
+    ['Walk-on', opened.getByLabel('Metres to walk')],
+    ['Ending', opened.getByLabel('Closing pose', { exact: true })],
+  ] as const) {
     await page.getByRole('button', { name: panel, exact: true }).click();
+    await expect(inside).toBeVisible();
     await isSound(page, panel);
     await page.getByRole('button', { name: panel, exact: true }).click();
   }
@@ -136,6 +147,7 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
       const context = await browser.newContext();
       const { page, heard } = await newPage(context);
       await page.goto(house.address);
+      await page.getByLabel('Passphrase', { exact: true }).waitFor();
       await isSound(page, front);
       await enterStudio(page, house);
       if (front === 'door') {
@@ -144,14 +156,17 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
           await expect(page.locator('bdi', { hasText: words })).toBeVisible();
         }
         await page.getByRole('button', { name: 'New couple' }).click();
+        await page.getByLabel('One of them').waitFor();
         await isSound(page, 'new couple');
         await page.goto(`${house.address}/moves`);
-        await page.getByRole('heading', { level: 1 }).waitFor();
+        await page.getByRole('button', { name: 'New move' }).waitFor();
         await isSound(page, 'the studio’s moves');
         await page.getByRole('link', { name: 'Couples' }).click();
         await page.getByRole('button', { name: /^Delete / }).click();
+        const yes = page.getByRole('button', { name: 'Delete it for everybody' });
+        await yes.waitFor();
         await isSound(page, 'whether a board is to be deleted', [360]);
-        await page.getByRole('button', { name: 'Delete it for everybody' }).click();
+        await yes.click();
         await expect(page.getByRole('heading', { name: 'No couples yet.' })).toBeVisible();
         await isSound(page, 'a studio without couples');
       }

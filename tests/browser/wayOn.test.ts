@@ -55,6 +55,7 @@ test('a DJ whose yes is for an older version is told at the page’s head, and l
   const lead = page.getByRole('link', { name: 'You said yes to an older version: you need the new file.' });
   await expect(lead).toBeInViewport();
   const answer = page.getByRole('heading', { name: 'Will you play it like this?' });
+  await expect(answer).toBeVisible();
   await expect(answer).not.toBeInViewport();
   await lead.click();
   await expect(answer).toBeInViewport();
@@ -72,9 +73,9 @@ test('who may only read the run of show reads words, and no fields', async ({ br
     evening.getByText(about, { exact: true }).locator('xpath=following-sibling::dd');
   for (const role of ['couple', 'dj', 'crew'] as const) {
     await join(page, stage, await stage.empty(), role, 'show');
-    await expect(fields).toHaveCount(0);
     await expect(told('Announced by')).toHaveText('not set yet');
     await expect(told('Applause')).toHaveText('not set yet: 20 s are left for it');
+    await expect(fields).toHaveCount(0);
   }
   await page.goto(house.demo.dj);
   await page.getByRole('link', { name: 'Run of show' }).click();
@@ -104,12 +105,16 @@ test('what belongs together stands together on narrow pages', async ({ browser, 
     .and(page.getByRole('button', { name: /^underarm turn/ }))
     .first()
     .click();
-  const [go, away] = [await box('Let go'), await box('take it away')];
-  expect(away.x + away.width).toBeCloseTo(go.x + go.width, 0);
+  const end = async (name: string) => {
+    const { x, width } = await box(name);
+    return x + width;
+  };
+  await expect.poll(async () => (await end('take it away')) - (await end('Let go'))).toBeCloseTo(0, 0);
 
   await page.getByRole('link', { name: 'Practise' }).click();
-  const [first, second] = [await box('phrase 1 of verse 1'), await box('phrase 2 of verse 1')];
-  expect(second.y).toBe(first.y);
+  await expect
+    .poll(async () => (await box('phrase 2 of verse 1')).y - (await box('phrase 1 of verse 1')).y)
+    .toBe(0);
 
   await page.getByRole('link', { name: 'Lessons' }).click();
   await expect(page.getByRole('button', { expanded: false }).filter({ hasText: '▾' })).not.toHaveCount(0);
@@ -118,7 +123,11 @@ test('what belongs together stands together on narrow pages', async ({ browser, 
   await page.setViewportSize({ width: 768, height: 900 });
   await join(page, stage, await stage.written(longest), 'planner', 'show');
   const head = page.getByRole('banner');
-  const named = (await head.getByText('first dance of').boundingBox())!;
-  const here = (await head.getByRole('list', { name: 'Here now' }).boundingBox())!;
-  expect(here.y).toBeGreaterThanOrEqual(named.y + named.height);
+  await expect
+    .poll(async () => {
+      const named = (await head.getByText('first dance of').boundingBox())!;
+      const here = (await head.getByRole('list', { name: 'Here now' }).boundingBox())!;
+      return here.y - (named.y + named.height);
+    })
+    .toBeGreaterThanOrEqual(0);
 });
