@@ -27,6 +27,8 @@ export async function startHouse(folder: string): Promise<{ house: House; child:
     env: { ...process.env, NODE_ENV: 'production', PORT: '0', HOST: '127.0.0.1', LARKSTEP_DATA: folder },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
+  // Where it is given up on before it is ready, nobody else ends it.
+  process.once('exit', () => child.kill());
   let printed = '';
   const house = await new Promise<House>((resolve, reject) => {
     child.once('exit', (code) => reject(new Error(`The server ended with ${code}: ${printed}`)));
@@ -60,7 +62,8 @@ export const test = base.extend<object, { changes: string; house: House }>({
       await endHouse(child);
       await rm(folder, { recursive: true, force: true });
     },
-    { scope: 'worker', timeout: 120_000 },
+    // It listens to the demo's song first: seconds of a processor, minutes on a machine that has other things to do.
+    { scope: 'worker', timeout: 300_000 },
   ],
 });
 
