@@ -8,6 +8,7 @@ import { TextField } from '../_ui/field.tsx';
 import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress, roleWords, screensOf } from '../_ui/roles.ts';
+import { useListens } from '../_ui/useListens.ts';
 import type { HeldBoard } from './heldBoards.ts';
 import { LeftBehind, type TakenBack } from './leftBehind.tsx';
 import { sendForm } from './sendForm.ts';
@@ -90,6 +91,7 @@ function SignIn() {
   const router = useRouter();
   const [problem, setProblem] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const listens = useListens();
   const send = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
     const passphrase = new FormData(event.currentTarget).get('passphrase');
@@ -112,7 +114,7 @@ function SignIn() {
       />
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       <p>
-        <Button type="submit" look="main" disabled={busy}>
+        <Button type="submit" look="main" disabled={busy || !listens}>
           {busy ? 'One moment…' : 'Sign in'}
         </Button>
       </p>

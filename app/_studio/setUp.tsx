@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { useListens } from '../_ui/useListens.ts';
 import { sendForm } from './sendForm.ts';
 import { TitlePage } from './titlePage.tsx';
 
@@ -16,6 +17,7 @@ export function SetUp() {
   const router = useRouter();
   const [problem, setProblem] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const listens = useListens();
   const send = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget);
@@ -69,7 +71,7 @@ export function SetUp() {
         />
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
         <p>
-          <Button type="submit" look="main" disabled={busy}>
+          <Button type="submit" look="main" disabled={busy || !listens}>
             {busy ? 'One moment…' : 'Open the studio'}
           </Button>
         </p>

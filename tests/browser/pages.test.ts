@@ -179,6 +179,33 @@ test('the first run, the door and the studio are sound', async ({ browser }) => 
   }
 });
 
+test('a passphrase is not sent before the page listens, and stays out of its address', async ({
+  browser,
+  house,
+}) => {
+  await enterStudio(await (await browser.newContext()).newPage(), house);
+  const page = await (await browser.newContext()).newPage();
+  let release = () => {};
+  const released = new Promise<void>((resolve) => {
+    release = resolve;
+  });
+  await page.route(/\/_next\/static\/.*\.js/, async (route) => {
+    await released;
+    await route.continue();
+  });
+  await page.goto(house.address, { waitUntil: 'commit' });
+  const passphrase = page.getByLabel('Passphrase', { exact: true });
+  const signIn = page.getByRole('button', { name: 'Sign in' });
+  await passphrase.fill(house.passphrase);
+  await passphrase.press('Enter');
+  await expect(signIn).toBeDisabled();
+  expect(page.url()).toBe(`${house.address}/`);
+  release();
+  await signIn.click();
+  await expect(page.getByRole('button', { name: 'New couple' })).toBeVisible();
+  await page.context().close();
+});
+
 test('an outdated link, and a page that is not there, say so and lead on', async ({ browser, house }) => {
   await enterStudio(await (await browser.newContext()).newPage(), house);
   const context = await browser.newContext();
