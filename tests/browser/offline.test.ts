@@ -111,8 +111,10 @@ test('a tab whose words were refused takes no other tab’s copy with it: what i
   for (const page of [instructor, first]) await expect(word(page, 'glockenspiel')).toBeVisible();
   await theirs.setOffline(true);
   await expect(status(other)).toHaveText('no connection: kept on this device');
+  const before = await keptChanges(other);
   await reword(other, 'glockenspiel', 'celesta');
   await expect(word(other, 'celesta')).toBeVisible();
+  await expect.poll(() => keptChanges(other)).toBeGreaterThan(before);
   await Promise.all([first.close(), other.close()]);
   await theirs.setOffline(false);
   const again = await theirs.newPage();

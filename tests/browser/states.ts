@@ -350,8 +350,8 @@ const refused: State[] = [
       await other.goto(page.url());
       await expect(other.locator('[id^="ribbon-"]').first()).toHaveAttribute('aria-label', mine);
       const theirs = await moved(other, 'Shift+ArrowRight');
-      await other.close();
       await expect(page.locator('[id^="ribbon-"]').first()).toHaveAttribute('aria-label', theirs);
+      await other.close();
       await page.keyboard.press('Control+z');
       await expect(page.getByText('This was changed elsewhere since.')).toBeVisible();
     },
