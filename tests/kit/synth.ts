@@ -22,6 +22,8 @@ export interface SynthSong {
   /** Seconds of silence before the first beat. */
   lead?: number;
   drums?: boolean;
+  /** Seconds that the last chord rings; 1.5 by itself. */
+  ring?: number;
   /** Tempo swing up and down, as a share. */
   drift?: number;
   seed?: number;
@@ -60,6 +62,7 @@ export const plainForm: readonly SynthSection[] = [
 /** Renders a song; mono. Its last bar is a held chord without beats of its own after the first. */
 export function synth(song: SynthSong): Synthesised {
   const rate = song.rate ?? 22050;
+  const ring = song.ring ?? 1.5;
   const random = dice(song.seed ?? 1);
   const total = song.sections.reduce((sum, s) => sum + s.bars, 0) * song.beats;
   const times = [song.lead ?? 0.5];
@@ -67,7 +70,7 @@ export function synth(song: SynthSong): Synthesised {
     const sway = 1 + (song.drift ?? 0) * Math.sin((2 * Math.PI * i) / 64);
     times.push(times[i]! + 60 / (song.bpm * sway));
   }
-  const x = new Float32Array(Math.ceil((times[total]! + 2) * rate));
+  const x = new Float32Array(Math.ceil((times[total]! + ring + 0.5) * rate));
   const beats: number[] = [];
   const bars: number[] = [];
   const sections: Synthesised['sections'] = [];
@@ -100,7 +103,7 @@ export function synth(song: SynthSong): Synthesised {
     }
     sections.push({ start, end: times[at]!, like: section.like });
   }
-  tones(x, rate, times[total]!, 1.5, chordOf(song.sections.at(-1)!.chords[0]!), 0.05);
+  tones(x, rate, times[total]!, ring, chordOf(song.sections.at(-1)!.chords[0]!), 0.05);
   return { samples: { rate, channels: [x] }, beats, bars, sections };
 }
 

@@ -18,6 +18,7 @@ import { rule as firstStepOffPhrase } from './rules/first-step-off-phrase.ts';
 import { rule as footConnects } from './rules/foot-connects.ts';
 import { rule as gridNotConfirmed } from './rules/grid-not-confirmed.ts';
 import { rule as holdConnects } from './rules/hold-connects.ts';
+import { rule as landingInTail } from './rules/landing-in-tail.ts';
 import { rule as landingInaudible } from './rules/landing-inaudible.ts';
 import { rule as landingOffTarget } from './rules/landing-off-target.ts';
 import { rule as landingRemoved } from './rules/landing-removed.ts';
@@ -84,6 +85,7 @@ export const rules: readonly Rule[] = [
   footConnects,
   gridNotConfirmed,
   holdConnects,
+  landingInTail,
   landingInaudible,
   landingOffTarget,
   landingRemoved,

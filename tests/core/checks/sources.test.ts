@@ -30,6 +30,7 @@ const sources: [rule: string, threshold: string, kind: Kind, source: string][] =
   ['foot-connects', 'the same foot twice', 'the moves', 'feet of the two moves'],
   ['grid-not-confirmed', 'nobody has', 'common practice', 'no source'],
   ['hold-connects', 'another hold than the next move needs', 'the moves', 'holds of the two moves'],
+  ['landing-in-tail', 'a bar in which nothing is played', 'common practice', 'no source'],
   ['landing-inaudible', '-9 dB', 'common practice', 'no source; a fade by hand up to 2 s early'],
   ['landing-off-target', '185 ms', 'published', 'ITU-R BT.1359-1: +90/-185 ms acceptable'],
   ['landing-removed', 'inside a cut', 'by definition', 'the edit'],

@@ -89,6 +89,15 @@ function twoSounds(from: number, seconds: number) {
 // The sound changes in bar 90, the cut leaps over that place, and the song's other bars are all alike.
 const leap = { features: twoSounds(barAt(60), 240), edit: cutOut(barAt(48), barAt(88)) };
 const smooth = { features: twoSounds(999, 240), edit: cutOut(barAt(48), barAt(88)) };
+/** Something is played at every other frame up to a bar; then it rings on and dies away. */
+export function playedUntil(bar: number) {
+  const last = barAt(bar) / 0.25;
+  const loudness = Uint8Array.from({ length: 912 }, (_, i) =>
+    i <= last + 1 ? 200 + 15 * (i % 2) : Math.max(0, 215 - 3 * (i - last)),
+  );
+  const silent = (width: number) => toBase64(new Uint8Array(912 * width));
+  return { features: { frame: 0.25, loudness: toBase64(loudness), chroma: silent(12), timbre: silent(6) } };
+}
 const slow = { bpm: 72 };
 const measured = (beatErrorMs: number): Board => {
   const edit = cutOut(barAt(48, slow), barAt(88, slow));
@@ -351,6 +360,12 @@ export const table: Row[] = [
     'landing-off-target',
     waltz({ ending: endingOn(barAt(108), ['lean-three']) }),
     waltz({ ending: endingOn(barAt(108) + 0.25, ['lean-three']) }),
+    true,
+  ],
+  [
+    'landing-in-tail',
+    waltz({ ...playedUntil(110), ending: endingOn(barAt(110), ['lean-three']) }),
+    waltz({ ...playedUntil(110), ending: endingOn(barAt(112), ['lean-three']) }),
     true,
   ],
   [
