@@ -14,15 +14,24 @@ export function readFrame(bytes: Uint8Array): Frame | null {
   const decoder = decoding.createDecoder(bytes);
   const type = decoding.readVarUint(decoder);
   if (type === messageType.queryAwareness) return { kind: 'query awareness' };
-  if (type === messageType.awareness)
-    return { kind: 'awareness', update: decoding.readVarUint8Array(decoder) };
+  if (type === messageType.awareness) return { kind: 'awareness', update: readBytes(decoder) };
   if (type !== messageType.sync) return null;
   const step = decoding.readVarUint(decoder);
-  const content = decoding.readVarUint8Array(decoder);
+  const content = readBytes(decoder);
   if (step === syncType.step1) return { kind: 'step 1', vector: content };
   if (step === syncType.step2 || step === syncType.update)
     return { kind: 'update', update: content, step2: step === syncType.step2 };
   return null;
+}
+
+/**
+ * A copy, and of this frame only: what is read from a view goes on beyond its end, into whatever lies there in memory. That may be
+ * somebody else's, and is another the next time.
+ */
+function readBytes(decoder: decoding.Decoder): Uint8Array {
+  const length = decoding.readVarUint(decoder);
+  if (length > decoder.arr.length - decoder.pos) throw new RangeError('A frame ends before its content.');
+  return decoding.readUint8Array(decoder, length).slice();
 }
 
 function syncFrame(step: number, content: Uint8Array): Uint8Array {
