@@ -1,6 +1,7 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
 import { bad, good, type Result } from '../core/result.ts';
+import { readArea } from './area.ts';
 import { entryProblem, registerProblem } from './fits.ts';
 import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
@@ -146,9 +147,21 @@ export class AreaGuard {
     const { owner } = this.shape;
     if (owner === null) return null;
     const owners = [before.get(collection)?.get(id), entriesOf(this.doc, collection).get(id)?.get(owner)];
-    return owners.every((one) => one === undefined || one === writer.membership)
+    return owners.every((one) => one === undefined || one === writer.membership) ||
+      this.readsAsBefore(collection, id)
       ? null
       : 'Only the one who wrote a remark may change it.';
+  }
+
+  /** Every page tidies up formatting after what others write, and sends that, too: no change to what anybody reads. */
+  private readsAsBefore(collection: string, id: string): boolean {
+    const before = this.remade();
+    const [was, is] = [before, this.doc].map((doc) => {
+      const entries = readArea(doc, this.shape)[collection] as { id: string }[];
+      return JSON.stringify(entries.find((entry) => entry.id === id));
+    });
+    before.destroy();
+    return was === is;
   }
 
   private owners(): Owners {

@@ -29,12 +29,13 @@ function childrenOf(parent: Y.XmlFragment | Y.XmlElement): RichText[] {
     if (child instanceof Y.XmlText) {
       for (const piece of child.toDelta() as { insert: unknown; attributes?: Record<string, unknown> }[]) {
         if (typeof piece.insert !== 'string') continue;
-        const marks = Object.keys(piece.attributes ?? {}).filter((mark) => richMarks.includes(mark));
-        children.push({
-          type: 'text',
-          text: piece.insert,
-          ...(marks.length > 0 ? { marks: marks.map((type) => ({ type })) } : {}),
-        });
+        const { attributes = {} } = piece;
+        const marks = richMarks.filter((mark) => mark in attributes).map((type) => ({ type }));
+        const last = children.at(-1);
+        // Formatting that changes nothing parts a text in Yjs, until somebody's page tidies it up.
+        if (last?.type === 'text' && JSON.stringify(last.marks ?? []) === JSON.stringify(marks))
+          last.text += piece.insert;
+        else children.push({ type: 'text', text: piece.insert, ...(marks.length > 0 ? { marks } : {}) });
       }
     } else if (child instanceof Y.XmlElement && child.nodeName in richNodes) {
       const attrs = child.getAttributes() as Record<string, unknown>;

@@ -267,6 +267,49 @@ describe('an area guarded by its shape', () => {
     expect(guard.check(remove, dj).ok).toBe(true);
   });
 
+  test('who reads a remark may tidy up its formatting, as every page does, and not change what it says', () => {
+    const log: Uint8Array[] = [];
+    const writer = client(new AreaGuard(areas.remarks));
+    const words = (doc: Y.Doc) => {
+      const paragraph = textOf(doc, 'remarks', 'r1')!.get(0) as Y.XmlElement;
+      return paragraph.get(0) as Y.XmlText;
+    };
+    const remark = {
+      writer: 'm-dj',
+      name: 'Ro',
+      role: 'dj',
+      at: '2027-05-02T10:00:00.000Z',
+      about: '',
+    } as const;
+    const write = writer.send(() => {
+      applyChanges(writer.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: remark }]);
+      const paragraph = new Y.XmlElement('paragraph');
+      paragraph.insert(0, [new Y.XmlText('Loud enough?')]);
+      textOf(writer.doc, 'remarks', 'r1')!.insert(0, [paragraph]);
+    });
+    log.push(write);
+    // Two pages of its writer make the same word bold: one pair of marks is too many.
+    for (const page of [writer, client(new AreaGuard(areas.remarks, openArea(areas.remarks, [write]).doc))])
+      log.push(page.send(() => words(page.doc).format(0, 4, { bold: {} })));
+    const reader = new Y.Doc();
+    const tidied: Uint8Array[] = [];
+    reader.on('update', (update: Uint8Array, origin: unknown) => {
+      if (origin !== 'server') tidied.push(update);
+    });
+    for (const update of log) Y.applyUpdate(reader, update, 'server');
+    expect(tidied.length).toBeGreaterThan(0);
+
+    const guard = new AreaGuard(areas.remarks, openArea(areas.remarks, log).doc);
+    const before = readArea(guard.doc, areas.remarks);
+    expect(guard.check(Y.encodeStateAsUpdate(reader), couple).ok).toBe(true);
+    expect(readArea(guard.doc, areas.remarks)).toEqual(before);
+    const vector = Y.encodeStateVector(reader);
+    words(reader).format(0, 4, { bold: null });
+    const plain = Y.encodeStateAsUpdate(reader, vector);
+    expect(guard.check(plain, couple).ok).toBe(false);
+    expect(readArea(guard.doc, areas.remarks)).toEqual(before);
+  });
+
   test('a rich text may hold only what is on the list', () => {
     const guard = new AreaGuard(areas.lessons);
     const page = client(guard);
