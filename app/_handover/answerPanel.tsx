@@ -9,7 +9,13 @@ import { DjWord } from './djWord.tsx';
 import { ReplyToDj } from './replyToDj.tsx';
 
 /** The DJ's word, bound to exactly this version: given by the DJ alone, asked for and replied to by the others. */
-export function AnswerPanel({ plays, version }: { plays: 'finished file' | 'own copy'; version: number }) {
+export function AnswerPanel({
+  plays,
+  version,
+}: {
+  plays: 'finished file' | 'own copy';
+  version: number | null;
+}) {
   const { board, me } = useBoard();
   const state = answerState(board);
   const mayReply = me.role === 'couple' || me.role === 'instructor';
@@ -68,15 +74,15 @@ function headline({ kind, words }: AnswerState): string {
 }
 
 /** What was said, and what has changed since. */
-function Told({ state, mine, version }: { state: AnswerState; mine: boolean; version: number }) {
+function Told({ state, mine, version }: { state: AnswerState; mine: boolean; version: number | null }) {
   const { kind, answer, differs, newFile, answerBy } = state;
   const who = mine ? 'You' : answer?.by || 'The DJ';
   return (
     <>
       {mine ? (
         <p>
-          Your yes belongs to this version, number {version}. If it changes, you are told what changed and
-          whether you need a new file.
+          Your yes belongs to this {version === null ? 'draft' : `version, number ${version}`}. If it changes,
+          you are told what changed and whether you need a new file.
         </p>
       ) : null}
       {answerBy && (kind === 'asked' || kind === 'not asked') ? (

@@ -4,6 +4,7 @@ import Link from 'next/link';
 import type { FormEvent } from 'react';
 import { type AnswerState, currentDigest } from '@/lib/core/areas/answerState.ts';
 import { dayWords } from '@/lib/core/handover/days.ts';
+import { spokenVersions } from '@/lib/core/handover/version.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { dayAfter, instantWords, nowAfter } from '../_studio/dates.ts';
@@ -29,8 +30,9 @@ export function AskDj({ state }: { state: AnswerState }) {
   const ask = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
     const answerBy = String(new FormData(event.currentTarget).get('answerBy') ?? '') || null;
-    const before = (board.answer?.answers ?? []).map((answer) => answer.at);
-    change({ register: 'asked', value: { digest, at: nowAfter(before), by: name, answerBy } });
+    const at = nowAfter((board.answer?.answers ?? []).map((answer) => answer.at));
+    const value = { digest, at, by: name, answerBy, before: spokenVersions(board) };
+    change({ register: 'asked', value });
   };
   return (
     <form onSubmit={ask} className="mt-4 [&_label]:text-night-soft">

@@ -5,7 +5,7 @@ import type { ReactNode } from 'react';
 import { answerState } from '@/lib/core/areas/answerState.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
-import { versionNumber } from '@/lib/core/handover/version.ts';
+import { versionNumber, versionWords } from '@/lib/core/handover/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useKept } from '../_client/keepPages.ts';
@@ -127,7 +127,7 @@ function Facts({ length }: { length: string }) {
   const { startsAt } = entryFacts(board);
   return (
     <p className="text-[0.9rem] leading-snug text-night-soft sm:text-base">
-      {length}, version {versionNumber(board)}
+      {length}, {versionWords(versionNumber(board))}
       {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
       <span role="status">
         {alone

@@ -1,4 +1,5 @@
 import type { DjFacts } from '../core/handover/dj.ts';
+import { versionWords } from '../core/handover/version.ts';
 import { clock, signed } from '../core/units.ts';
 import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
@@ -10,11 +11,11 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
   return (
     <Sheet
       title={`${facts.title}, for the first dance`}
-      under={[facts.couple, facts.date, facts.venue, `version ${facts.version}`].filter(Boolean).join(' · ')}
+      under={[facts.couple, facts.date, facts.venue, versionWords(facts.version)].filter(Boolean).join(' · ')}
       size={size}
       letters={JSON.stringify(facts)}
       cautions={facts.cautions}
-      foot={`First dance of ${facts.couple}, version ${facts.version}`}
+      foot={`First dance of ${facts.couple}, ${versionWords(facts.version)}`}
     >
       <Words>{`${facts.song}, ${clock(facts.fullLength)} in full${facts.source ? `; ${facts.source}` : ''}`}</Words>
       <Words>{`All times are of ${facts.clockOf}. ${levelWords(facts)}`}</Words>

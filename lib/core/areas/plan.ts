@@ -11,8 +11,17 @@ const name = z.string().max(120);
 
 /** Length the couple want, and how far from it is still fine, in seconds. */
 export const target = z.object({ length: storedTime, within: storedTime });
-/** The couple's asking of the DJ: for which edit, and by when an answer is wanted. */
-export const asking = z.object({ digest, at: instant, by: name, answerBy: isoDate.nullable() });
+/**
+ * The couple's asking of the DJ: for which edit, and by when an answer is wanted. `before`: the edits spoken of until then, the
+ * first ones first; older boards do not say.
+ */
+export const asking = z.object({
+  digest,
+  at: instant,
+  by: name,
+  answerBy: isoDate.nullable(),
+  before: z.array(digest).max(1000).optional(),
+});
 /** Accepting or declining one of the DJ's answers. */
 export const reply = z.object({ answer: z.string().max(60), accepted: z.boolean(), at: instant, by: name });
 /** The instructor settles song and edit; instructor or couple may lift it with a word. */

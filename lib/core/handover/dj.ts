@@ -13,6 +13,7 @@ import { type PlayClock, playClock } from './clocks.ts';
 import { dayWords } from './days.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
+import { versionWords } from './version.ts';
 
 /** What the DJ plays, all times on one clock, which is named. */
 export interface DjFacts {
@@ -22,7 +23,8 @@ export interface DjFacts {
   couple: string;
   date: string;
   venue: string;
-  version: number;
+  /** As people count them; null for a draft that nobody has spoken of. */
+  version: number | null;
   /** Artist, title, version, and full length of the recording. */
   song: string;
   /** On the clock of the DJ's own copy where that is played. */
@@ -57,7 +59,7 @@ export interface DjFacts {
  */
 export function djFacts(
   board: Board,
-  version: number,
+  version: number | null,
   plays: 'finished file' | 'own copy' | null = null,
 ): DjFacts {
   const { plan } = board;
@@ -123,11 +125,11 @@ function songWords(plan: Plan): string {
   return named || 'the song';
 }
 
-/** `First dance Noor Elias v3 3.09.mp3`: couple, version and length as a player shows it; only what every file system takes. */
-export function fileName(plan: Plan, version: number, fileLength: number): string {
+/** `First dance Noor Elias v3 3.09.mp3`: couple, version (or `draft`) and length as a player shows it; only what every file system takes. */
+export function fileName(plan: Plan, version: number | null, fileLength: number): string {
   const names = [plan.couple?.one.name, plan.couple?.other.name].filter(Boolean).join(' ');
   const safe = names.replace(/[\\/:*?"<>|\p{Cc}]/gu, '').trim();
-  return `First dance${safe ? ` ${safe}` : ''} v${version} ${clock(fileLength).replace(':', '.')}.mp3`;
+  return `First dance${safe ? ` ${safe}` : ''} ${version === null ? 'draft' : `v${version}`} ${clock(fileLength).replace(':', '.')}.mp3`;
 }
 
 function compiledFade(
@@ -196,7 +198,7 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
     ? `Closing pose at ${clock(closingPose.at, own ? 1 : 0)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
     : '';
   return [
-    `${who}: ${facts.song}, version ${facts.version}.`,
+    `${who}: ${facts.song}, ${versionWords(facts.version)}.`,
     own
       ? `Play your own copy, ${clock(facts.fullLength)} in full; times are of ${facts.clockOf}.`
       : `Play the finished file “${facts.fileName}”: ${clock(facts.musicLength)} of music, ${clock(facts.fileLength)} on the player; times are of ${facts.clockOf}.`,

@@ -12,7 +12,8 @@ import type { Plan } from '../../../lib/core/areas/plan.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
 import { playClock } from '../../../lib/core/handover/clocks.ts';
-import { versionNumber } from '../../../lib/core/handover/version.ts';
+import { fileName } from '../../../lib/core/handover/dj.ts';
+import { spokenVersions, versionNumber } from '../../../lib/core/handover/version.ts';
 import { recordTime } from '../../../lib/core/units.ts';
 
 const spliced: Edit = {
@@ -200,8 +201,30 @@ describe('versions', () => {
       answer('two', '2027-05-02T10:00:00.000Z', spliced, digestOfBoard(spliced)),
     ];
     const at = (edit: Edit) => versionNumber(board(edit, { answers: said }));
-    expect(versionNumber(board(faded))).toBe(1);
-    expect([at(wholeSong), at(spliced), at(faded)]).toEqual([1, 2, 3]);
+    expect([at(wholeSong), at(spliced)]).toEqual([1, 2]);
+  });
+  test('what nobody has spoken of is a draft, so that no two edits have one name', () => {
+    expect([faded, spliced].map((edit) => versionNumber(board(edit)))).toEqual([null, null]);
+    expect(fileName(board(faded).plan, null, 189)).toMatch(/ draft 3\.09\.mp3$/);
+  });
+  test('keep their numbers when the DJ is asked anew for another, and when a suggestion is accepted', () => {
+    const digests = [faded, spliced].map(digestOfBoard);
+    const ask = (edit: Edit, asked: Plan['asked'] = null): Board => {
+      const now = { digest: digestOfBoard(edit), at: '2027-05-03T10:00:00.000Z', by: 'Noor', answerBy: null };
+      const before = spokenVersions(board(edit, {}, { asked }));
+      return board(edit, {}, { asked: { ...now, before } });
+    };
+    const first = ask(faded);
+    expect(versionNumber(first)).toBe(1);
+    const second = ask(spliced, first.plan.asked);
+    expect(spokenVersions(second)).toEqual(digests);
+    expect(versionNumber(second)).toBe(2);
+
+    const suggested = answer('one', '2027-05-04T10:00:00.000Z', spliced, digests[1]!, wholeSong);
+    const reply = { id: 'r', answer: 'one', accepted: true, at: '2027-05-05T10:00:00.000Z', by: 'Noor' };
+    const taken = (edit: Edit) =>
+      versionNumber(board(edit, { answers: [suggested] }, { asked: second.plan.asked, replies: [reply] }));
+    expect([faded, spliced, wholeSong].map(taken)).toEqual([1, 2, 3]);
   });
   test('all edits that the board remembers are known again, the present one first, each once', () => {
     const answers = [
