@@ -162,12 +162,14 @@ async function notKept() {
     : '<p>Nothing was kept on this device yet. Open your board once while there is a network.</p>';
   const style =
     'body{margin:0;background:#1d1a15;color:#f3ecdc;font:1.1rem/1.5 "Segoe UI",sans-serif}main{max-width:32rem;margin:auto;padding:1.5rem}h1{font:2rem/1.2 Georgia,serif}ul{list-style:none;padding:0}a{color:inherit;display:block;padding:.7rem 0;text-underline-offset:.2em}a:focus-visible{outline:3px solid}';
-  const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>No network - Larkstep</title><style>${style}</style></head><body><main><h1>No network</h1><p>This page needs one. It will open as soon as there is a network again.</p>${more}</main></body></html>`;
+  const nonce = crypto.randomUUID();
+  const again = `<p><a href="">Try again</a></p><script nonce="${nonce}">addEventListener('online',()=>location.reload())</script>`;
+  const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>No network - Larkstep</title><style>${style}</style></head><body><main><h1>No network</h1><p>This page needs one. It will open as soon as there is a network again.</p>${again}${more}</main></body></html>`;
   return new Response(html, {
     status: 503,
     headers: {
       'content-type': 'text/html; charset=utf-8',
-      'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'",
+      'content-security-policy': `default-src 'none'; style-src 'unsafe-inline'; script-src 'nonce-${nonce}'`,
     },
   });
 }

@@ -67,8 +67,12 @@ export function Listen({ facts }: { facts: DjFacts }) {
         })}
         {facts.plays === 'finished file' ? (
           <>
-            <Button onClick={() => void take('mp3')}>take the file (MP3)</Button>
-            <Button onClick={() => void take('wav')}>take the file (WAV)</Button>
+            <Button once onClick={() => void take('mp3')}>
+              take the file (MP3)
+            </Button>
+            <Button once onClick={() => void take('wav')}>
+              take the file (WAV)
+            </Button>
           </>
         ) : null}
       </p>

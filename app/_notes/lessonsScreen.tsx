@@ -50,7 +50,7 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
             <h2 id="lessons" className="text-3xl">
               Lessons
             </h2>
-            <Button look="main" onClick={begin}>
+            <Button look="main" once onClick={begin}>
               New lesson
             </Button>
           </div>

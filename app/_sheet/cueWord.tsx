@@ -1,5 +1,6 @@
 import { type FormEvent, useEffect, useRef, useState } from 'react';
 import type { Cue } from '@/lib/core/song/section.ts';
+import { useWhenLeft } from '../_ui/whenLeft.ts';
 
 interface Props {
   cue: Cue | null;
@@ -76,6 +77,7 @@ function WriteWord({
 }) {
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.select(), []);
+  useWhenLeft(() => onDone(field.current!.value.trim()));
   const submit = (event: FormEvent) => {
     event.preventDefault();
     onDone(field.current!.value.trim());

@@ -31,7 +31,12 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
 
   if (taking.stage) {
     const { words, share } = taking.stage;
-    return <Progress what={`${words}…`} share={share ?? undefined} onCancel={taking.stop} />;
+    return (
+      <>
+        <Progress what={`${words}…`} share={share ?? undefined} onCancel={taking.stop} />
+        <p className="mt-2 text-soft">Please stay on this page until it is done.</p>
+      </>
+    );
   }
   return (
     <div className="max-w-2xl space-y-3">

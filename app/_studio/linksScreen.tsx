@@ -131,7 +131,7 @@ function NewLink({
         ))}
       </Choice>
       <p>
-        <Button type="submit" look="main" disabled={busy}>
+        <Button type="submit" look="main" once disabled={busy}>
           {busy ? 'One moment…' : 'Make the link'}
         </Button>
       </p>

@@ -14,11 +14,24 @@ export function buttonClass(look: Look = 'plain', extra = ''): string {
   return `inline-flex min-h-11 items-center justify-center gap-2 rounded-full border px-4 py-1.5 text-base font-semibold no-underline disabled:cursor-not-allowed disabled:opacity-55 ${looks[look]} ${extra}`;
 }
 
+/** @param once the second click of a double click does nothing: for what makes something new */
 export function Button({
   look = 'plain',
   className = '',
   type = 'button',
+  once = false,
+  onClick,
   ...rest
-}: ButtonHTMLAttributes<HTMLButtonElement> & { look?: Look }) {
-  return <button type={type} className={buttonClass(look, className)} {...rest} />;
+}: ButtonHTMLAttributes<HTMLButtonElement> & { look?: Look; once?: boolean }) {
+  return (
+    <button
+      type={type}
+      className={buttonClass(look, className)}
+      onClick={(event) => {
+        if (once && event.detail > 1) event.preventDefault();
+        else onClick?.(event);
+      }}
+      {...rest}
+    />
+  );
 }

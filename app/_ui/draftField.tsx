@@ -2,6 +2,7 @@
 
 import { type ComponentProps, useState } from 'react';
 import { TextArea, TextField } from './field.tsx';
+import { useWhenLeft } from './whenLeft.ts';
 
 type Common = { value: string; onKeep: (value: string) => void };
 
@@ -36,12 +37,14 @@ export function DraftArea({
 
 function useDraft({ value, onKeep }: Common) {
   const [draft, setDraft] = useState<string | null>(null);
+  const keep = () => {
+    if (draft !== null && draft !== value) onKeep(draft);
+    setDraft(null);
+  };
+  useWhenLeft(keep);
   return {
     value: draft ?? value,
     onChange: (event: { target: { value: string } }) => setDraft(event.target.value),
-    onBlur: () => {
-      if (draft !== null && draft !== value) onKeep(draft);
-      setDraft(null);
-    },
+    onBlur: keep,
   };
 }

@@ -293,6 +293,10 @@ test('a link that is taken back takes along what the browser had kept', async ({
   await theirs.setOffline(true);
   await page.goto(page.url()).catch(() => undefined);
   await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+  // It opens by itself once there is one again: here the page that tells of the link.
+  await theirs.setOffline(false);
+  await expect(page.getByRole('heading', { name: 'No network' })).toHaveCount(0);
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
   await Promise.all([mine.close(), theirs.close()]);
 });
 

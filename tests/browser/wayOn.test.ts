@@ -64,6 +64,38 @@ test('a DJ whose yes is for an older version is told at the page’s head, and l
   await expect(lead).toBeHidden();
 });
 
+test('what is being written when the page is loaded anew is kept, and a double click makes one', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const page = await (await browser.newContext()).newPage();
+  const board = await stage.written(longest);
+  await join(page, stage, board, 'couple', 'sheet');
+  await page
+    .getByRole('button', { name: /^Word .* Change it$/ })
+    .first()
+    .click();
+  const word = page.getByRole('textbox', { name: /^Word or sound that is heard/ });
+  await word.fill('hornpipe');
+  await page.reload();
+  await expect(page.getByRole('button', { name: /^Word .*: hornpipe\. Change it$/ })).toBeVisible();
+
+  await page.goto(page.url().replace('/sheet?', '/show?'));
+  await page.getByLabel('Venue').fill('Saltpan Hall');
+  await page.reload();
+  await expect(page.getByLabel('Venue')).toHaveValue('Saltpan Hall');
+
+  await page.goto(page.url().replace('/show?', '/lessons?'));
+  const pages = page.getByRole('region', { name: 'Lessons' }).locator('ol > li');
+  await expect(page.getByRole('button', { name: 'New lesson' })).toBeVisible();
+  const before = await pages.count();
+  await page.getByRole('button', { name: 'New lesson' }).dblclick();
+  await expect(page.getByLabel('Title')).toBeVisible();
+  await expect(pages).toHaveCount(before + 1);
+  await page.context().close();
+});
+
 test('who may only read the run of show reads words, and no fields', async ({ browser, house }) => {
   const stage = await openStage(browser, house);
   const page = await (await browser.newContext()).newPage();
