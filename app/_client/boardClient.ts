@@ -86,7 +86,7 @@ const logs = new Map<string, StepLog>();
 /** The one place that opens a board: documents, connections, derived state, changes, undo. Knows no React. */
 export class BoardClient {
   private links = {} as Partial<Record<AreaName, AreaLink>>;
-  private steps = this.newSteps();
+  private steps: OwnSteps;
   private left = '';
   private listeners = new Set<() => void>();
   private state: BoardState;
@@ -105,6 +105,7 @@ export class BoardClient {
     readonly me: Me,
     private readonly server: string,
   ) {
+    this.steps = this.newSteps();
     for (const name of Object.keys(areas) as AreaName[])
       if (may(me.role, name, 'read')) this.links[name] = this.open(name);
     const board = emptyBoard();
