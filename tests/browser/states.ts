@@ -354,7 +354,7 @@ const refused: State[] = [
       await expect(first(page)).toHaveAttribute('aria-label', theirs);
       await other.close();
       await page.keyboard.press('Control+z');
-      await expect(page.getByText('This was changed elsewhere since.')).toBeVisible();
+      await expect(page.getByText('Not undone: this was changed elsewhere')).toBeVisible();
     },
   },
 ];

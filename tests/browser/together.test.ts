@@ -68,7 +68,7 @@ test('what somebody else has changed since is not undone, and that is said', asy
   await expect(move(instructor)).toHaveAttribute('aria-label', theirs);
 
   await instructor.keyboard.press('Control+z');
-  const said = instructor.getByText('This was changed elsewhere since. It stays as it is now.');
+  const said = instructor.getByText('Not undone: this was changed elsewhere since, and stays as it is now.');
   await expect(said).toBeInViewport({ ratio: 1 });
   await expect(move(instructor)).toHaveAttribute('aria-label', theirs);
   await expect(instructor.getByRole('button', { name: 'Undo' })).toBeDisabled();

@@ -22,8 +22,10 @@ export interface PlanKept {
   make(changes: readonly PlanChange[]): Result<true>;
 }
 
-const SINCE = 'This was changed elsewhere since. It stays as it is now.';
-const IN_PART = 'Part of this was changed elsewhere since. That part stays as it is now.';
+const WORDS = {
+  undo: ['Not undone', 'Undone in part'],
+  redo: ['Not done again', 'Done again in part'],
+} as const;
 
 /**
  * Undo and redo of one person's own gestures, one at a time. To take one back is a change like any other, checked by the same
@@ -64,24 +66,27 @@ export class OwnSteps {
 
   /** What could not be taken back, in a sentence; empty when all was. */
   undo(): string {
-    return this.turn(this.log.done, this.log.undone);
+    return this.turn('undo', this.log.done, this.log.undone);
   }
   /** The same of doing it again. */
   redo(): string {
-    return this.turn(this.log.undone, this.log.done);
+    return this.turn('redo', this.log.undone, this.log.done);
   }
 
-  private turn(from: Step[], to: Step[]): string {
+  private turn(way: keyof typeof WORDS, from: Step[], to: Step[]): string {
+    const [not, inPart] = WORDS[way];
     const step = from.pop();
     if (!step) return '';
     const before = this.kept.read();
     const changes = step.flatMap((written) => backwards(before, written));
-    if (changes.length === 0) return SINCE;
+    if (changes.length === 0) return `${not}: this was changed elsewhere since, and stays as it is now.`;
     const made = this.kept.make(changes);
     if (!made.ok) return made.problem.sentence;
     const turned = stepOf(before, this.kept.read(), changes);
     to.push(turned);
-    return partsOf(turned) < partsOf(step) ? IN_PART : '';
+    return partsOf(turned) < partsOf(step)
+      ? `${inPart}: the rest was changed elsewhere since, and stays as it is now.`
+      : '';
   }
 }
 

@@ -68,7 +68,7 @@ describe('undo of one’s own', () => {
     mine(cue('a', 1, 'bell'));
     others(cue('a', 5, 'bell'));
     const theirs = plan();
-    expect(steps.undo()).toBe('This was changed elsewhere since. It stays as it is now.');
+    expect(steps.undo()).toBe('Not undone: this was changed elsewhere since, and stays as it is now.');
     expect(plan()).toEqual(theirs);
     expect(steps.undo()).toBe('');
     expect(plan()).toEqual({ ...theirs, title: null });
@@ -79,7 +79,9 @@ describe('undo of one’s own', () => {
     others(cue('a', 1, 'bell'));
     mine(cue('a', 2, 'low'), title('Mine'));
     others({ collection: 'cues', id: 'a', fields: { at: recordTime(3) } });
-    expect(steps.undo()).toBe('Part of this was changed elsewhere since. That part stays as it is now.');
+    expect(steps.undo()).toBe(
+      'Undone in part: the rest was changed elsewhere since, and stays as it is now.',
+    );
     expect(plan().cues).toEqual([{ id: 'a', at: 3, word: 'bell' }]);
     expect(plan().title).toBeNull();
   });
@@ -89,7 +91,7 @@ describe('undo of one’s own', () => {
     others(cue('a', 1, 'bell'));
     mine(cue('a', 2, 'bell'));
     others({ collection: 'cues', id: 'a', fields: null });
-    expect(steps.undo()).toMatch(/^This was changed elsewhere/);
+    expect(steps.undo()).toMatch(/^Not undone/);
     expect(plan().cues).toEqual([]);
   });
 
