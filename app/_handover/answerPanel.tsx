@@ -1,9 +1,10 @@
 'use client';
 
 import { type AnswerState, answerState } from '@/lib/core/areas/answerState.ts';
-import { dayWords } from '@/lib/core/handover/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { instantWords } from '../_studio/dates.ts';
+import { answeredWords } from './answeredWords.ts';
 import { AskDj } from './askDj.tsx';
 import { DjWord } from './djWord.tsx';
 import { ReplyToDj } from './replyToDj.tsx';
@@ -54,13 +55,18 @@ export function NewInAnswer() {
   const { board, me } = useBoard();
   const { kind, newFile, differs } = answerState(board);
   const older = kind === 'yes to an older version';
+  const other = kind === 'yes to the other file';
   const again = kind === 'asked' && (newFile || differs.length > 0);
-  if (me.role !== 'dj' || !(older || again)) return null;
+  if (me.role !== 'dj' || !(older || other || again)) return null;
   return (
     <p className="mt-2 border-l-[3px] border-wine pl-3 xl:hidden">
       <a href="#answer" className="inline-flex min-h-11 items-center font-semibold text-wine">
-        {older ? 'You said yes to an older version' : 'You are asked again'}:{' '}
-        {newFile ? 'you need the new file.' : 'see what has changed.'}
+        {older
+          ? 'You said yes to an older version'
+          : other
+            ? 'You said yes to the other file'
+            : 'You are asked again'}
+        : {newFile ? 'you need the new file.' : other ? 'please say yes anew.' : 'see what has changed.'}
       </a>
     </p>
   );
@@ -76,7 +82,7 @@ function headline({ kind, words }: AnswerState): string {
 /** What was said, and what has changed since. */
 function Told({ state, mine, version }: { state: AnswerState; mine: boolean; version: number | null }) {
   const { kind, answer, differs, newFile, answerBy } = state;
-  const who = mine ? 'You' : answer?.by || 'The DJ';
+  const answered = answer ? answeredWords(state, instantWords(answer.at), mine) : '';
   return (
     <>
       {mine ? (
@@ -88,18 +94,15 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
       {answerBy && (kind === 'asked' || kind === 'not asked') ? (
         <p className="text-night-ink">An answer is wanted by {dayWords(answerBy)}.</p>
       ) : null}
-      {answer && kind !== 'asked' ? (
-        <p>
-          On {instantWords(answer.at)} {who === 'You' ? 'you' : who}{' '}
-          {answer.kind === 'yes' ? 'said yes' : 'suggested something else'}
-          {kind === 'yes' || kind === 'accepted' ? ', to exactly this' : ''}
-          {kind === 'yes to an older version' ? ', to an older version' : ''}, playing{' '}
-          {answer.plays === 'finished file' ? 'the finished file' : mine ? 'your own copy' : 'their own copy'}
-          .
+      {answered ? <p>{answered}</p> : null}
+      {answer?.words ? <p className="sung text-lg text-night-ink">“{answer.words}”</p> : null}
+      {kind === 'yes to the other file' ? (
+        <p className="text-night-wine">
+          {mine ? 'You play' : 'They play'}{' '}
+          {answer?.plays === 'own copy' ? 'the finished file' : mine ? 'your own copy' : 'their own copy'}{' '}
+          now: {mine ? 'please say yes anew.' : 'a new yes is needed.'}
         </p>
       ) : null}
-      {answer?.words ? <p className="sung text-lg text-night-ink">“{answer.words}”</p> : null}
-      {kind === 'declined' ? <p className="text-night-wine">It was declined.</p> : null}
       {differs.length > 0 && kind !== 'proposal open' ? (
         <div>
           <p className="text-night-wine">Since then:</p>

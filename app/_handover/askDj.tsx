@@ -3,7 +3,7 @@
 import Link from 'next/link';
 import type { FormEvent } from 'react';
 import { type AnswerState, currentDigest } from '@/lib/core/areas/answerState.ts';
-import { dayWords } from '@/lib/core/handover/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { spokenVersions } from '@/lib/core/handover/version.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';

@@ -3,9 +3,9 @@
 import { useState } from 'react';
 import { may } from '@/lib/access/roles.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { PLAYED, RUN } from '@/lib/core/areas/entry.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { dayWords } from '@/lib/core/handover/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { AgreedAsking, standingYes } from '../_ui/agreedAsking.tsx';
 import { useChanging } from '../_ui/changing.ts';

@@ -1,8 +1,8 @@
 'use client';
 
 import { useEffect, useRef, useState } from 'react';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Lessons } from '@/lib/core/areas/lessons.ts';
-import { dayWords } from '@/lib/core/handover/days.ts';
 import { useRoom } from '../_client/room.tsx';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';

@@ -3,7 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { Fragment, useState } from 'react';
-import { dayWords } from '@/lib/core/handover/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';

@@ -1,4 +1,4 @@
-import { dayWords } from '../../lib/core/handover/days.ts';
+import { dayWords } from '../../lib/core/areas/days.ts';
 
 /** Days from one ISO date to another; negative when it has passed. */
 export const daysBetween = (from: string, to: string): number =>

@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useState } from 'react';
-import { dayWords } from '@/lib/core/handover/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Names } from '../_ui/names.tsx';

@@ -1,6 +1,6 @@
+import { dayWords } from '../../lib/core/areas/days.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
-import { dayWords } from '../../lib/core/handover/days.ts';
 import { dayAfter, daysBetween } from './dates.ts';
 
 /** How long a link holds, as a person chooses it; null days hold until it is taken back. */

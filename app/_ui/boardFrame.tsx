@@ -1,7 +1,7 @@
 'use client';
 
 import type { ReactNode } from 'react';
-import { dayWords } from '@/lib/core/handover/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import { closings } from '@/lib/protocol/close.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';

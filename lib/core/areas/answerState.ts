@@ -4,6 +4,7 @@ import type { Edit } from '../edit/edit.ts';
 import { wholeSong } from '../edit/edit.ts';
 import type { CopyCheck, DjAnswer } from './answer.ts';
 import type { Board } from './board.ts';
+import { dayWords } from './days.ts';
 import type { Plan } from './plan.ts';
 
 export type AnswerKind =
@@ -13,6 +14,7 @@ export type AnswerKind =
   | 'asked'
   | 'yes'
   | 'yes to an older version'
+  | 'yes to the other file'
   | 'proposal open'
   | 'accepted'
   | 'declined';
@@ -36,17 +38,23 @@ export const currentDigest = (plan: Plan): string | null =>
   plan.recording ? digestOf(plan.edit ?? wholeSong, plan.recording) : null;
 
 /**
- * What the copy check says of the board as it is now: nothing once the recording is another, and a file that was the finished
+ * What a copy check says of the plan as it is now: nothing once the recording is another, and a file that was the finished
  * one is an older one once the edit has changed.
  */
-export function copyCheckOf({ plan, answer }: Board): CopyCheck | null {
-  const copy = answer?.copy ?? null;
+export function copyCheckNow<C extends Pick<CopyCheck, 'verdict' | 'recording' | 'digest'>>(
+  copy: C | null,
+  plan: Plan,
+): C | null {
   if (!copy) return null;
   if (copy.recording !== undefined && copy.recording !== plan.recording?.id) return null;
   const older =
     copy.verdict === 'finished file' && copy.digest !== undefined && copy.digest !== currentDigest(plan);
   return older ? { ...copy, verdict: 'older finished file' } : copy;
 }
+
+/** The DJ's own check of their copy, as it stands now. */
+export const copyCheckOf = ({ plan, answer }: Board): CopyCheck | null =>
+  copyCheckNow(answer?.copy ?? null, plan);
 
 export function answerState(board: Board): AnswerState {
   const { plan, answer: area } = board;
@@ -64,56 +72,80 @@ export function answerState(board: Board): AnswerState {
   const answer = latest(area.answers);
   const asked = askedWords(plan);
   if (!answer) return plan.asked ? state('asked', asked) : state('not asked', 'Not asked yet.');
+  const plays = area.plays ?? answer.plays;
   if (plan.asked && plan.asked.at > answer.at && settledBefore(plan, answer)) {
-    return state('asked', asked, { answer, ...since(plan, answer) });
+    return state('asked', asked, { answer, ...since(plan, answer, answer.edit, plays) });
   }
-  if (answer.kind === 'yes' || !answer.proposal) return yes(plan, answer, answer.digest, state);
+  if (answer.kind === 'yes' || !answer.proposal) return yes(plan, answer, answer.edit, plays, state);
   const reply = latest(plan.replies.filter((one) => one.answer === answer.id));
   if (!reply) {
-    const differs = editDifferences(plan.edit ?? wholeSong, answer.proposal);
+    const differs = editDifferences(plan.edit ?? wholeSong, answer.proposal, 'would be');
     return state('proposal open', `${answer.by || 'The DJ'} suggests something else.`, { answer, differs });
   }
   if (!reply.accepted) {
-    return state('declined', 'The suggestion was declined: ask again.', { answer, ...since(plan, answer) });
+    const more = since(plan, answer, answer.edit, plays);
+    return state('declined', 'The suggestion was declined: ask again.', { answer, ...more });
   }
-  const agreed = plan.recording ? digestOf(answer.proposal, plan.recording) : '';
-  const accepted = yes(plan, { ...answer, edit: answer.proposal }, agreed, state);
+  const accepted = yes(plan, answer, answer.proposal, plays, state);
   return accepted.kind === 'yes'
-    ? { ...accepted, kind: 'accepted', words: 'The DJ’s suggestion was accepted.', answer }
-    : { ...accepted, answer };
+    ? { ...accepted, kind: 'accepted', words: 'The DJ’s suggestion was accepted.' }
+    : accepted;
 }
 
+type Plays = DjAnswer['plays'];
+
+/**
+ * A yes holds for the very edit of the very recording, played from the file that it was given for.
+ * @param agreed the edit that the yes is to
+ */
 function yes(
   plan: Plan,
   answer: DjAnswer,
-  digest: string,
+  agreed: Edit,
+  plays: Plays,
   state: (kind: AnswerKind, words: string, more: Partial<AnswerState>) => AnswerState,
 ): AnswerState {
-  if (digest === currentDigest(plan)) return state('yes', `${answer.by || 'The DJ'} said yes.`, { answer });
-  return state('yes to an older version', `${answer.by || 'The DJ'} said yes to an older version.`, {
-    answer,
-    ...since(plan, answer),
-  });
+  const by = answer.by || 'The DJ';
+  if (!sameRecording(plan, answer) || digestOf(agreed, plan.recording!) !== currentDigest(plan))
+    return state('yes to an older version', `${by} said yes to an older version.`, {
+      answer,
+      ...since(plan, answer, agreed, plays),
+    });
+  if (plays === answer.plays) return state('yes', `${by} said yes.`, { answer });
+  return state('yes to the other file', otherFile[answer.plays](by), { answer });
 }
 
+const otherFile: Record<Plays, (by: string) => string> = {
+  'finished file': (by) => `${by} said yes to the finished file, and plays their own copy now.`,
+  'own copy': (by) => `${by} said yes to their own copy, and plays the finished file now.`,
+};
+
+/** Whether an answer was given for the recording as it is now: its digest is of its edit and of that recording. */
+const sameRecording = ({ recording }: Plan, { digest, edit }: DjAnswer): boolean =>
+  recording !== null && digestOf(edit, recording) === digest;
+
 /** What changed since an answer, and whether that needs a new file. */
-function since(plan: Plan, answer: DjAnswer): Pick<AnswerState, 'differs' | 'newFile'> {
-  const differs = editDifferences(answer.edit, plan.edit ?? wholeSong);
-  const same =
-    digestOf(answer.edit, plan.recording ?? nothing) ===
-    digestOf(plan.edit ?? wholeSong, plan.recording ?? nothing);
-  const another = same && answer.digest !== currentDigest(plan);
-  if (another) differs.unshift('It is another recording.');
-  return { differs, newFile: answer.plays === 'finished file' && answer.digest !== currentDigest(plan) };
+function since(
+  plan: Plan,
+  answer: DjAnswer,
+  agreed: Edit,
+  plays: Plays,
+): Pick<AnswerState, 'differs' | 'newFile'> {
+  const another = !sameRecording(plan, answer);
+  const differs = [
+    ...(another ? ['It is another recording.'] : []),
+    ...editDifferences(agreed, playedEdit(plan)),
+  ];
+  const changed = another || digestOf(agreed, plan.recording!) !== currentDigest(plan);
+  return { differs, newFile: plays === 'finished file' && changed };
 }
-const nothing = { id: '', rate: 0, channels: 0 };
 
 /** A plain yes, or a proposal that was replied to, is over once the DJ is asked again. */
 const settledBefore = (plan: Plan, answer: DjAnswer): boolean =>
   answer.kind === 'yes' || plan.replies.some((reply) => reply.answer === answer.id);
 
 const askedWords = ({ asked }: Plan): string =>
-  asked?.answerBy ? `Asked, an answer is wanted by ${asked.answerBy}.` : 'Asked.';
+  asked?.answerBy ? `Asked, an answer is wanted by ${dayWords(asked.answerBy)}.` : 'Asked.';
 
 /** The latest of them; instants are compared as text, and of two at one instant the later id counts, everywhere alike. */
 const latest = <T extends { at: string; id: string }>(all: readonly T[]): T | null =>

@@ -32,7 +32,7 @@ function songDifferences(before: Plan, now: Plan): string[] {
   if (before.recording?.id !== now.recording?.id) words.push('The recording is another file.');
   if (!same(before.grid, now.grid)) words.push('Beats and bars were corrected.');
   if (before.phraseBars !== now.phraseBars && now.phraseBars)
-    words.push(`A phrase now has ${now.phraseBars} bars.`);
+    words.push(`A phrase now has ${now.phraseBars} ${now.phraseBars === 1 ? 'bar' : 'bars'}.`);
   if (!same(before.sections, now.sections)) words.push(...sectionDifferences(before, now));
   words.push(...editDifferences(before.edit ?? wholeSong, now.edit ?? wholeSong));
   const [was, is] = [boardScore(before)?.length, boardScore(now)?.length];

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { byDate } from '../../../app/_studio/byDate.ts';
 import { dayAfter, daysBetween, farWords, nowAfter } from '../../../app/_studio/dates.ts';
-import { dayWords } from '../../../lib/core/handover/days.ts';
+import { dayWords } from '../../../lib/core/areas/days.ts';
 import type { BoardSummary } from '../../../lib/protocol/api.ts';
 
 describe('dates', () => {

@@ -1,0 +1,24 @@
+import type { AnswerState } from '../../lib/core/areas/answerState.ts';
+
+/**
+ * What was said last, in one sentence; empty while an answer is only asked for.
+ * @param when the moment of the answer, as its reader says it
+ */
+export function answeredWords({ kind, answer }: AnswerState, when: string, mine: boolean): string {
+  if (!answer || kind === 'asked') return '';
+  const who = mine ? 'You' : answer.by || 'The DJ';
+  const copy = mine ? 'your own copy' : 'their own copy';
+  const playing = `on ${when}, playing ${answer.plays === 'finished file' ? 'the finished file' : copy}`;
+  if (answer.kind === 'yes') {
+    const to = kind === 'yes to an older version' ? 'an older version' : 'exactly this';
+    return `${who} said yes to ${to} ${playing}.`;
+  }
+  const what = {
+    accepted: 'exactly this',
+    'yes to the other file': 'exactly this',
+    'yes to an older version': 'an older version',
+  }[kind as string];
+  return what
+    ? `${who} suggested ${what} ${playing}. It was accepted.`
+    : `${who} suggested something else ${playing}.${kind === 'declined' ? ' It was declined.' : ''}`;
+}
