@@ -54,7 +54,9 @@ export function BandSheet() {
       <p className="mt-5 font-serif text-2xl text-gold">
         {closingPose
           ? `Closing pose at about ${clock(closingPose.at)}${closingPose.on ? `, on “${closingPose.on}”` : ''}: hold it there ${closingPose.kept} seconds.`
-          : 'The closing pose is not set yet.'}
+          : facts.poseLeftOut
+            ? 'The closing pose is left out by the present edit.'
+            : 'The closing pose is not set yet.'}
       </p>
       <p className="mt-2">Last heard: {facts.lastHeard}.</p>
       <p className="mt-6 max-w-prose text-soft">

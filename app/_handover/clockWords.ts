@@ -1,5 +1,10 @@
+import type { PlayClock } from '../../lib/core/handover/clocks.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import { wholeMicros } from '../../lib/core/units.ts';
+
+/** Whose clock times are on, as its reader says it. */
+export const clockWords = (name: PlayClock['name'], dj: boolean): string =>
+  name === 'your own copy' && !dj ? 'the DJ’s own copy' : name;
 
 /**
  * Seconds from a time as people type it: `3:05`, `3:05.4`, `3:05,4` or plain seconds (`185`).

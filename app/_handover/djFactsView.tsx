@@ -4,23 +4,26 @@ import type { DjFacts } from '@/lib/core/handover/dj.ts';
 import { clock, signed } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Sentence } from '../_ui/sentence.tsx';
+import { clockWords } from './clockWords.ts';
 
 /** A start signal longer than this does not fit where the large figure stands. */
 const SHORT = 18;
 
 /** The four things that matter in the dark, large; and whose clock they are on. */
 export function DjFactsView({ facts }: { facts: DjFacts }) {
-  const { board } = useBoard();
+  const { board, me } = useBoard();
+  const dj = me.role === 'dj';
   const { start, closingPose, fade } = facts;
   const own = facts.plays === 'own copy';
   const signal = start.signal ? `on ${start.signal}` : 'on their sign';
+  const after = board.show?.after ? `afterwards: ${board.show.after}` : '';
   const short = signal.length <= SHORT;
   const from = own && start.at > 0 ? `from ${clock(start.at, 1)}` : '';
   return (
     <>
       <dl className="mt-6 grid border-t-2 border-b border-t-ink border-b-rule sm:grid-cols-2 lg:grid-cols-4">
         <Fact
-          term={own ? 'your copy' : 'file'}
+          term={own ? (dj ? 'your copy' : 'the DJ’s copy') : 'file'}
           figure={clock(own ? facts.fullLength : facts.fileLength)}
           lines={
             own
@@ -45,29 +48,29 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
         <Fact
           term="closing pose"
           gold
-          figure={closingPose ? clock(closingPose.at) : 'not set'}
+          figure={closingPose ? clock(closingPose.at) : facts.poseLeftOut ? 'left out' : 'not set'}
           lines={
             closingPose
               ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s`]
-              : ['the couple choose it']
+              : [facts.poseLeftOut ? 'by the present edit' : 'the couple choose it']
           }
         />
         {fade && (own || fade.byHand) ? (
           <Fact
             term="start fading"
             figure={clock(fade.from)}
-            lines={[`gone by ${clock(fade.gone)}`, board.show?.after ?? '']}
+            lines={[`gone by ${clock(fade.gone)}`, after]}
           />
         ) : (
           <Fact
             term="let it ring to"
             figure={clock(facts.ringTo)}
-            lines={[`last heard: ${facts.lastHeard}`, board.show?.after ?? 'then applause']}
+            lines={[`last heard: ${facts.lastHeard}`, after || 'then applause']}
           />
         )}
       </dl>
       <p className="mt-2 text-soft">
-        All times are those of {facts.clockOf}
+        All times are those of {clockWords(facts.clockOf, dj)}
         {facts.clockOf === 'the recording' ? '' : ', unless it says “of the recording”'}.
         {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}
         {facts.loudness === null

@@ -5,6 +5,7 @@ import { songDuration } from '@/lib/core/dance/clock.ts';
 import type { DjFacts } from '@/lib/core/handover/dj.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
+import { clockWords } from './clockWords.ts';
 import { type StripPart, stripOf } from './strip.ts';
 
 const looks: Record<StripPart['kind'], string> = {
@@ -17,14 +18,15 @@ const looks: Record<StripPart['kind'], string> = {
 
 /** The whole recording to scale: what of it is heard. The words beneath say the same. */
 export function Inside({ facts }: { facts: DjFacts }) {
-  const { board } = useBoard();
+  const { board, me } = useBoard();
+  const dj = me.role === 'dj';
   const duration = songDuration(board.plan);
   const parts = stripOf(playedEdit(board.plan), duration);
   const { joins, fade } = facts;
   return (
     <section aria-labelledby="inside" className="mt-9">
       <h3 id="inside" className="small-caps">
-        {facts.plays === 'finished file' ? 'Inside the file' : 'Of the recording'}
+        {facts.plays === 'finished file' ? 'Inside the file' : `Of ${clockWords(facts.clockOf, dj)}`}
       </h3>
       <div className="relative mt-2">
         <svg

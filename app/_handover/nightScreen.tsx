@@ -78,6 +78,9 @@ function Card({ card }: { card: NightCard }) {
           The DJ has not said yes to this version.
         </p>
       )}
+      {card.poseLost ? (
+        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{card.poseLost}</p>
+      ) : null}
       <ol className="mt-2 flex flex-1 flex-col border-t border-night-rule">
         {card.rows.map((row) => (
           <Row key={`${row.floor}/${row.does}`} at={clock(row.floor)}>

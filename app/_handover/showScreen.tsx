@@ -2,7 +2,7 @@
 
 import { may, maySubscribe, mayTake } from '@/lib/access/roles.ts';
 import type { AreaName } from '@/lib/core/areas/board.ts';
-import { entryFacts } from '@/lib/core/areas/entry.ts';
+import { entryFacts, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/areas/entry.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
 import { owedBy } from '@/lib/core/handover/owed.ts';
 import { lackOf } from '@/lib/export/needs.ts';
@@ -80,7 +80,8 @@ const places: Record<string, [AreaName, (me: Me) => string]> = {
   'the time zone': ['show', () => '#evening'],
   'who announces it': ['show', () => '#evening'],
   'the song': ['plan', (me) => boardAddress(me.board, 'song', me.role)],
-  'the closing pose': ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
+  [POSE_MISSING]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
+  [POSE_LEFT_OUT]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
 };
 
 /** A thing that is still open; whoever may say it is led there. */

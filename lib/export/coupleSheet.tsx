@@ -1,10 +1,10 @@
 import type { Board } from '../core/areas/board.ts';
+import { dayWords } from '../core/areas/days.ts';
 import { boardScore } from '../core/areas/score.ts';
 import { cautionWords } from '../core/dance/cautions.ts';
 import { solveEnding } from '../core/dance/ending.ts';
 import type { Move } from '../core/dance/move.ts';
 import { laidOut } from '../core/dance/place.ts';
-import { dayWords } from '../core/handover/days.ts';
 import type { NightCard } from '../core/handover/night.ts';
 import { clock } from '../core/units.ts';
 import { Fact, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
@@ -31,6 +31,7 @@ export function CoupleSheet({ board, card, size }: { board: Board; card: NightCa
       {card.rows.map((row) => (
         <Row key={`${row.floor} ${row.does}`} time={clock(row.floor)} word={row.word} rest={row.does} />
       ))}
+      {card.poseLost ? <Words wrong>{card.poseLost}</Words> : null}
       <Heading>If something goes otherwise</Heading>
       <Words>{card.lost}</Words>
       {card.planB ? <Words>{card.planB}</Words> : null}

@@ -1,16 +1,17 @@
 import type { DjFacts } from '../core/handover/dj.ts';
+import type { DjJoin } from '../core/handover/joins.ts';
 import { versionWords } from '../core/handover/version.ts';
 import { clock, signed } from '../core/units.ts';
 import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
 /** What the DJ plays, on one page. */
 export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
-  const { start, fade, closingPose } = facts;
+  const { start, fade } = facts;
   const own = facts.plays === 'own copy';
   const after = start.lastWords ? `after “${start.lastWords}”` : '';
   return (
     <Sheet
-      title={`${facts.title}, for the first dance`}
+      title={facts.title ? `${facts.title}, for the first dance` : 'First dance'}
       under={[facts.couple, facts.date, facts.venue, versionWords(facts.version)].filter(Boolean).join(' · ')}
       size={size}
       letters={JSON.stringify(facts)}
@@ -23,31 +24,23 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
         all={[
           {
             label: own ? 'your own copy' : 'file',
-            big: clock(own ? facts.fullLength : facts.musicLength),
-            words: own ? `plays ${clock(facts.musicLength)} of it` : facts.fileName,
+            big: clock(own ? facts.fullLength : facts.fileLength),
+            words: own
+              ? `plays ${clock(facts.musicLength)} of it`
+              : `${clock(facts.musicLength)} of music, then silence; ${facts.fileName}`,
           },
           {
             label: 'start',
             big: clock(start.at, own && start.at > 0 ? 1 : 0),
             words: [start.signal, after].filter(Boolean).join(', ') || 'on their sign',
           },
-          closingPose
-            ? {
-                label: 'closing pose',
-                big: clock(closingPose.at),
-                words: `${closingPose.on ? `on “${closingPose.on}”, ` : ''}kept ${closingPose.kept} s`,
-              }
-            : { label: 'closing pose', big: 'open', words: 'not chosen yet' },
+          { label: 'closing pose', ...poseWords(facts) },
           { label: 'let it ring to', big: clock(facts.ringTo), words: `last heard: ${facts.lastHeard}` },
         ]}
       />
       {facts.joins.length > 0 ? <Heading>{own ? 'Joins' : 'Inside the file'}</Heading> : null}
       {facts.joins.map((join) => (
-        <Row
-          key={join.goOn}
-          time={clock(join.leave, 1)}
-          rest={`${join.lastWord ? `after “${join.lastWord}”` : 'leave here'}${own ? `, go on at ${clock(join.goOn, 1)}` : ', the music goes on'}${join.firstWord ? ` with “${join.firstWord}”` : ''}; ${clock(join.leftOut)} left out`}
-        />
+        <Row key={join.goOn} time={clock(join.leave, 1)} rest={own ? byHand(join) : inFile(join)} />
       ))}
       {fade ? <Heading>Fade</Heading> : null}
       {fade ? (
@@ -71,6 +64,21 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
     </Sheet>
   );
 }
+
+function poseWords({ closingPose, poseLeftOut }: DjFacts): { big: string; words: string } {
+  if (poseLeftOut) return { big: 'left out', words: 'by the present edit' };
+  if (!closingPose) return { big: 'open', words: 'not chosen yet' };
+  const { at, on, kept } = closingPose;
+  return { big: clock(at), words: `${on ? `on “${on}”, ` : ''}kept ${kept} s` };
+}
+
+/** A join that the DJ makes. */
+const byHand = ({ lastWord, firstWord, goOn, leftOut }: DjJoin): string =>
+  `${lastWord ? `after “${lastWord}”` : 'leave here'}, go on at ${clock(goOn, 1)}${firstWord ? ` with “${firstWord}”` : ''}; ${clock(leftOut)} left out`;
+
+/** A join that is in the file: nothing is to be done there. */
+const inFile = ({ lastWord, firstWord, leftOut }: DjJoin): string =>
+  `${lastWord ? `after “${lastWord}”, ` : ''}${clock(leftOut)} is left out${firstWord ? `; it goes on with “${firstWord}”` : ''}`;
 
 /** How loud the recording is, to set the level before the dance, and how fast it is played. */
 function levelWords({ loudness, speed, plays }: DjFacts): string {

@@ -1,6 +1,6 @@
-import type { EntryFacts } from '../core/areas/entry.ts';
+import { dayWords } from '../core/areas/days.ts';
+import { type EntryFacts, factWords } from '../core/areas/entry.ts';
 import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
-import { dayWords } from '../core/handover/days.ts';
 import { clock } from '../core/units.ts';
 import { Fact, Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
@@ -44,7 +44,7 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
       {Object.entries(entry.facts)
         .filter(([label]) => !label.startsWith('moment '))
         .map(([label, value]) => (
-          <Fact key={label} name={label} rest={value} />
+          <Fact key={label} name={label} rest={factWords(label, value)} />
         ))}
     </Sheet>
   );

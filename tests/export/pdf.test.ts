@@ -52,6 +52,10 @@ describe('sheets as PDF', () => {
       'All times are of the finished file',
       'measures −14.0 LUFS',
       'the MC’s nod',
+      // The file has a silent second after its music, and the song a quiet half second.
+      '2:29',
+      '2:28 of music, then silence',
+      '1:20 is left out',
       'homeward',
       'the full song is playing',
       'copying and editing a recording',
@@ -76,6 +80,7 @@ describe('sheets as PDF', () => {
     expectWords(await entryPdf(board), [
       '19:31:16',
       'closing pose, kept 4 s',
+      '12 June 2027, 19:30',
       'who announces it',
       'fire authority',
     ]);

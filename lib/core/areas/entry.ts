@@ -5,6 +5,7 @@ import { hashOf } from '../edit/canonical.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { clock, type FloorTime } from '../units.ts';
 import type { Board } from './board.ts';
+import { dayWords } from './days.ts';
 import type { Plan } from './plan.ts';
 import { boardScore } from './score.ts';
 import { addSeconds, clockOf } from './wallClock.ts';
@@ -44,6 +45,14 @@ export interface EntryFacts {
   /** What is not known yet, in words. */
   missing: string[];
 }
+
+/** What is missing of the closing pose: it was never chosen, or the edit leaves out its moment. */
+export const POSE_MISSING = 'the closing pose';
+export const POSE_LEFT_OUT = 'the closing pose, left out by the present edit';
+
+/** Whether an ending that was chosen lands on a moment that the edit leaves out. */
+export const poseLeftOut = (solved: ReturnType<typeof solveEnding> | null): boolean =>
+  solved?.ok === false && solved.problem.code === 'target-left-out';
 
 /** @param score the board's, where it is at hand */
 export function entryFacts(board: Board, score: FloorScore | null = boardScore(board.plan)): EntryFacts {
@@ -102,7 +111,7 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
           differs: factsThatDiffer(show.final.facts, facts),
         }
       : null,
-    missing: missingOf(board, musicLength !== null, solved?.ok ?? false),
+    missing: missingOf(board, musicLength !== null, solved),
   };
 }
 
@@ -156,20 +165,67 @@ function factsOf(
   );
 }
 
-/** Labels of facts that are not as they were, with both. */
+/** A fact as people read it: the beginning is kept as an ISO date and time. */
+export const factWords = (label: string, value: string): string =>
+  label === 'starts' ? [dayWords(value), value.slice(11)].filter(Boolean).join(', ') : value;
+
+const isMoment = (label: string): boolean => label.startsWith('moment ');
+
+/** What is not as it was, with both: facts by their label, moments by what they are, since one more or less gives all that follow another number. */
 function factsThatDiffer(before: Record<string, string>, now: Record<string, string>): string[] {
-  return [...new Set([...Object.keys(before), ...Object.keys(now)])]
-    .filter((label) => before[label] !== now[label])
-    .map((label) => `${label}: was ${before[label] ?? 'nothing'}, is ${now[label] ?? 'nothing'}`);
+  const words = (label: string, value: string | undefined) =>
+    value === undefined ? 'nothing' : factWords(label, value);
+  const facts = [...new Set([...Object.keys(before), ...Object.keys(now)])]
+    .filter((label) => !isMoment(label) && before[label] !== now[label])
+    .map((label) => `${label}: was ${words(label, before[label])}, is ${words(label, now[label])}`);
+  return [...facts, ...momentsThatDiffer(momentsIn(before), momentsIn(now))];
 }
 
-function missingOf({ plan, show }: Board, hasMusic: boolean, hasEnding: boolean): string[] {
+const momentsIn = (facts: Record<string, string>): string[] =>
+  Object.entries(facts).flatMap(([label, value]) => (isMoment(label) ? [value] : []));
+
+/** `1:30` and `lights: dim` of `1:30 lights: dim`. */
+const partsOf = (moment: string): [at: string, what: string] => {
+  const space = moment.indexOf(' ');
+  return [moment.slice(0, space), moment.slice(space + 1)];
+};
+
+/** One that is as it was is that; of the others, what has the same words has moved, and what has the same time is said otherwise. */
+function momentsThatDiffer(before: readonly string[], now: readonly string[]): string[] {
+  const [gone, added] = [[...before], [...now]];
+  /** Takes those out of both lists that agree in something, in order. */
+  const take = (alike: (moment: string) => string): [was: string, is: string][] => {
+    const pairs: [string, string][] = [];
+    for (const was of [...gone]) {
+      const at = added.findIndex((is) => alike(is) === alike(was));
+      if (at === -1) continue;
+      gone.splice(gone.indexOf(was), 1);
+      pairs.push([was, added.splice(at, 1)[0]!]);
+    }
+    return pairs;
+  };
+  take((moment) => moment);
+  const moved = take((moment) => partsOf(moment)[1]);
+  const reworded = take((moment) => partsOf(moment)[0]);
+  return [
+    ...moved.map(([was, is]) => `${partsOf(is)[1]}: was at ${partsOf(was)[0]}, is at ${partsOf(is)[0]}`),
+    ...reworded.map(([was, is]) => `at ${partsOf(is)[0]}: was ${partsOf(was)[1]}, is ${partsOf(is)[1]}`),
+    ...added.map((is) => `new: ${is}`),
+    ...gone.map((was) => `no longer: ${was}`),
+  ];
+}
+
+function missingOf(
+  { plan, show }: Board,
+  hasMusic: boolean,
+  solved: ReturnType<typeof solveEnding> | null,
+): string[] {
   const missing: string[] = [];
   if (!plan.date) missing.push('the date');
   if (!show?.startsAt) missing.push('the time');
   if (show?.startsAt && !show.zone) missing.push('the time zone');
   if (!hasMusic) missing.push('the song');
-  if (!hasEnding) missing.push('the closing pose');
+  if (!solved?.ok) missing.push(poseLeftOut(solved) ? POSE_LEFT_OUT : POSE_MISSING);
   if (show && !show.announcedBy) missing.push('who announces it');
   return missing;
 }

@@ -50,3 +50,7 @@ export type Edit = z.infer<typeof edit>;
 
 /** The whole recording as it is. */
 export const wholeSong: Edit = { start: recordTime(0), cuts: [], end: { kind: 'own' }, speed: 1 };
+
+/** What is played is the recording itself: a copy of it and the finished file hold the same music. */
+export const playsWhole = ({ start, cuts, end, speed }: Edit): boolean =>
+  start === 0 && cuts.length === 0 && end.kind === 'own' && speed === 1;

@@ -1,6 +1,7 @@
 import { playedEdit } from '../areas/answerState.ts';
 import type { Board } from '../areas/board.ts';
-import { coupleWords } from '../areas/entry.ts';
+import { dayWords } from '../areas/days.ts';
+import { coupleWords, poseLeftOut } from '../areas/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
 import { generalCaution, rightsCaution } from '../dance/cautions.ts';
@@ -10,7 +11,6 @@ import { compileEdit } from '../edit/compile.ts';
 import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
-import { dayWords } from './days.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
 import { versionWords } from './version.ts';
@@ -19,6 +19,7 @@ import { versionWords } from './version.ts';
 export interface DjFacts {
   plays: 'finished file' | 'own copy';
   clockOf: PlayClock['name'];
+  /** Of the song; empty while it has no name. */
   title: string;
   couple: string;
   date: string;
@@ -41,6 +42,8 @@ export interface DjFacts {
   /** The song is left before its last sound, and nothing fades. */
   stopsInside: boolean;
   closingPose: { at: number; on: string; kept: number } | null;
+  /** One was chosen, and the edit leaves out its moment. */
+  poseLeftOut: boolean;
   /** Nothing is stopped before this. */
   ringTo: number;
   /** Integrated loudness of the recording, LUFS; null when it was not heard. */
@@ -79,7 +82,7 @@ export function djFacts(
   const facts: Omit<DjFacts, 'lines'> = {
     plays: clocks.plays,
     clockOf: clocks.name,
-    title: plan.title || 'First dance',
+    title: plan.title || plan.recordingWords?.title || '',
     couple: coupleWords(plan),
     date: dayWords(plan.date),
     venue: plan.venue ?? '',
@@ -107,6 +110,7 @@ export function djFacts(
           kept: solved.value.kept.seconds,
         }
       : null,
+    poseLeftOut: poseLeftOut(solved),
     ringTo: clocks.ofFloor(musicLength),
     loudness: plan.heard?.loudness ?? null,
     speed: edit.speed,
@@ -194,9 +198,10 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
       : fade
         ? 'The fade is in the file.'
         : ends;
+  const noPose = facts.poseLeftOut ? 'The closing pose is left out by the present edit; ' : '';
   const pose = closingPose
     ? `Closing pose at ${clock(closingPose.at, own ? 1 : 0)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
-    : '';
+    : noPose;
   return [
     `${who}: ${facts.song}, ${versionWords(facts.version)}.`,
     own

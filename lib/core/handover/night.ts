@@ -1,5 +1,5 @@
 import type { Board } from '../areas/board.ts';
-import { coupleWords } from '../areas/entry.ts';
+import { coupleWords, poseLeftOut } from '../areas/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
 import { generalCaution } from '../dance/cautions.ts';
@@ -31,6 +31,8 @@ export interface NightCard {
   couple: string;
   musicLength: FloorTime;
   rows: NightRow[];
+  /** Said where the edit leaves out the moment of the closing pose; empty else. */
+  poseLost: string;
   lost: string;
   planB: string;
   caution: string;
@@ -76,6 +78,7 @@ export function nightCard(board: Board): NightCard | null {
     couple: coupleWords(plan),
     musicLength: score.musicLength,
     rows,
+    poseLost: poseLeftOut(solved) ? 'The closing pose is left out by the present edit.' : '',
     lost: `Lost? Basic step until the next word above.${safe}`,
     planB: planB(
       plan,

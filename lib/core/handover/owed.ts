@@ -1,10 +1,11 @@
+import { POSE_LEFT_OUT, POSE_MISSING } from '../areas/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 
 /** Who shapes the dance itself. */
 export const US = 'couple or instructor';
 
 /** What they owe of the run-of-show entry, by the words of `entryFacts(...).missing`; the rest is the evening's. */
-const ours = ['the date', 'the song', 'the closing pose'];
+const ours = ['the date', 'the song', POSE_MISSING, POSE_LEFT_OUT];
 
 export const ownerOfEvening = ({ eveningBy }: Plan): string => (eveningBy === 'nobody' ? US : 'planner');
 

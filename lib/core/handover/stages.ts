@@ -3,6 +3,7 @@ import type { Board } from '../areas/board.ts';
 import { entryFacts } from '../areas/entry.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
+import { playsWhole } from '../edit/edit.ts';
 import { owedBy, ownerOfEvening, US } from './owed.ts';
 
 /** One of the five steps from a song to a night that everybody is ready for. */
@@ -30,7 +31,12 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
       ? checkedStage('song', open('song'), 'confirmed')
       : { ...stage('song', 'to add', US, ''), findings: idsOf(findings, 'no-grid') },
     plan.edit
-      ? checkedStage('edit', open('length', 'edit'), plan.settled ? 'settled' : 'chosen')
+      ? checkedStage(
+          'edit',
+          open('length', 'edit'),
+          // A song begins as a whole, before anybody chose.
+          plan.settled ? 'settled' : playsWhole(plan.edit) ? 'nothing left out' : 'chosen',
+        )
       : stage('edit', 'to choose', US, ''),
     plan.placed.length > 0 || plan.ending
       ? checkedStage('dance', open('moves', 'walk-on', 'ending'), 'settled')
@@ -91,6 +97,12 @@ function djStage({ kind }: AnswerState): Stage {
         ...stage('DJ', 'said yes to an older version', US, ''),
         toDj: 'your yes is for an older version',
         todo: 'to ask again',
+      };
+    case 'yes to the other file':
+      return {
+        ...stage('DJ', 'said yes to the other file', 'DJ', ''),
+        toDj: 'your yes is for the other file',
+        todo: 'to say yes anew',
       };
   }
 }

@@ -99,6 +99,58 @@ describe('answerState', () => {
     });
   });
 
+  it('tells of another recording also where the edit changed with it, and where a suggestion was accepted', () => {
+    const recorded = { recording: { ...recording!, id: 'b'.repeat(64) } };
+    const differs = ['It is another recording.', 'No longer left out: 1:36.0 to 2:56.0 of the recording.'];
+    const yes = answered(board, {});
+    expect(answerState(edited(yes, wholeSong, recorded))).toMatchObject({ differs, newFile: true });
+    const asking = { ...recorded, asked: asked('2027-01-09T00:00:00.000Z', wholeSong) };
+    expect(answerState(edited(yes, wholeSong, asking))).toMatchObject({ kind: 'asked', differs });
+    const replies = [{ id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
+    expect(answerState(edited(proposal, wholeSong, { replies, ...recorded }))).toMatchObject({
+      kind: 'yes to an older version',
+      differs: ['It is another recording.'],
+    });
+    expect(answerState(edited(proposal, cut, { replies })).differs).toEqual([
+      'Now left out: 1:36.0 to 2:56.0 of the recording.',
+    ]);
+  });
+
+  it('a yes is to what the DJ plays: with the other file it has to be said anew', () => {
+    const playing = (on: Board, plays: 'finished file' | 'own copy' | null): Board => ({
+      ...on,
+      answer: { ...on.answer!, plays },
+    });
+    const yes = answered(board, {});
+    expect(answerState(playing(yes, 'finished file')).kind).toBe('yes');
+    const other = playing(yes, 'own copy');
+    expect(answerState(other)).toMatchObject({
+      kind: 'yes to the other file',
+      words: 'Rae said yes to the finished file, and plays their own copy now.',
+    });
+    const found = checkBoard(other, '2027-01-01');
+    expect(found.map(({ rule }) => rule)).toContain('dj-older-version');
+    expect(stages(other, found).find(({ name }) => name === 'DJ')).toMatchObject({
+      settled: false,
+      words: 'said yes to the other file',
+      toDj: 'your yes is for the other file',
+      owedBy: 'DJ',
+    });
+    const replies = [{ id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
+    const accepted = edited(proposal, wholeSong, { replies });
+    expect(answerState(playing(accepted, 'own copy')).kind).toBe('yes to the other file');
+    expect(answerState(playing(accepted, 'finished file')).kind).toBe('accepted');
+    // With an own copy, an edit that changed needs no new file.
+    expect(answerState(playing(edited(yes, wholeSong), 'own copy')).newFile).toBe(false);
+  });
+
+  it('says by which day an answer is wanted in words', () => {
+    const waits = edited(board, cut, { asked: asked('2027-01-01T00:00:00.000Z') });
+    expect(answerState(waits).words).toBe('Asked, an answer is wanted by 20 January 2027.');
+  });
+
   it('asking again after a change waits for a new answer, asking again without one does not forget an open proposal', () => {
     const later = { asked: asked('2027-01-09T00:00:00.000Z', wholeSong) };
     expect(answerState(edited(answered(board, {}), wholeSong, later)).kind).toBe('asked');
@@ -110,7 +162,7 @@ describe('answerState', () => {
     const open = answered(board, { kind: 'proposal', proposal: wholeSong });
     expect(answerState(open)).toMatchObject({
       kind: 'proposal open',
-      differs: ['No longer left out: 1:36.0 to 2:56.0 of the recording.'],
+      differs: ['It would no longer leave out 1:36.0 to 2:56.0 of the recording.'],
     });
     const reply = (accepted: boolean) => ({
       replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }],
@@ -206,6 +258,34 @@ describe('djFacts', () => {
     expect(rulesOf(having('finished file', { edit: wholeSong }))).toContain('copy-differs');
   });
 
+  it('a closing pose that the edit leaves out is said to be that, wherever it is missing', () => {
+    const lost = edited(board, cutOut(barAt(100), barAt(112)));
+    const own = edited(board, cut, { ending: null });
+    expect(djFacts(board, 1).poseLeftOut).toBe(false);
+    expect(djFacts(own, 1)).toMatchObject({ closingPose: null, poseLeftOut: false });
+    expect(djFacts(lost, 1)).toMatchObject({ closingPose: null, poseLeftOut: true });
+    expect(djFacts(lost, 1).lines[4]).toMatch(
+      /^The closing pose is left out by the present edit; let it ring/,
+    );
+    expect(nightCard(lost)!.poseLost).toBe('The closing pose is left out by the present edit.');
+    expect(nightCard(board)!.poseLost).toBe('');
+    expect(entryFacts(lost).missing).toContain('the closing pose, left out by the present edit');
+    expect(entryFacts(own).missing).toContain('the closing pose');
+    const { show } = board;
+    const timed = { ...lost, show: { ...show!, startsAt: '2027-06-12T19:30', zone: 'Europe/Paris' } };
+    const stage = stages(timed, checkBoard(timed, '2027-01-01')).find(({ name }) => name === 'run of show');
+    expect(stage).toMatchObject({
+      words: 'lacks the closing pose, left out by the present edit',
+      owedBy: 'couple or instructor',
+    });
+  });
+
+  it('names the song by its recording where the board has no name for it', () => {
+    const recordingWords = { title: 'Lantern Street', artist: '', version: '', source: '' };
+    const { title } = djFacts(edited(board, cut, { title: null, recordingWords }), 1);
+    expect(title).toBe('Lantern Street');
+  });
+
   // Worked example (arithmetic): a fade of 8 s to silence at 3:00 begins at 2:52.
   it('prints both ends of a fade by hand', () => {
     const edit = fadeAt(172, 8);
@@ -292,6 +372,35 @@ describe('entryFacts', () => {
       'applause: was 20 s, is 30 s',
       'in all: was 3:48, is 3:58',
     ]);
+    const delayed = { ...marked, show: { ...marked.show, startsAt: '2027-06-12T20:30' } };
+    expect(entryFacts(delayed).final!.differs).toEqual([
+      'starts: was 12 June 2027, 19:30, is 12 June 2027, 20:30',
+    ]);
+  });
+
+  it('tells what became of a moment by what it is, and not by its place among the others', () => {
+    const moment = (id: string, bar: number, what: string) => ({
+      ...{ id, at: micros(barAt(bar)), who: 'lights', what },
+    });
+    const having = (...moments: ReturnType<typeof moment>[]): Board => ({
+      ...shown,
+      show: { ...show, moments },
+    });
+    const [warm, dim] = [moment('m1', 24, 'warm'), moment('m2', 30, 'dim')];
+    const { digest, facts } = entryFacts(having(warm, dim));
+    const differs = (on: Board) => {
+      const final = { digest, facts, at: '2027-01-01T00:00:00.000Z', by: 'Kim' };
+      return entryFacts({ ...on, show: { ...on.show!, final } }).final!.differs;
+    };
+    expect(differs(having(warm, dim))).toEqual([]);
+    expect(differs(having(moment('m0', 2, 'haze'), warm, dim))).toEqual(['new: 0:04 lights: haze']);
+    expect(differs(having(dim))).toEqual(['no longer: 0:48 lights: warm']);
+    expect(differs(having({ ...warm, at: micros(barAt(26)) }, dim))).toEqual([
+      'lights: warm: was at 0:48, is at 0:52',
+    ]);
+    expect(differs(having({ ...warm, what: 'warmer' }, dim))).toEqual([
+      'at 0:48: was lights: warm, is lights: warmer',
+    ]);
   });
 });
 
@@ -352,6 +461,7 @@ describe('stages', () => {
       findings: [],
     });
     expect(now.edit).toMatchObject({ settled: true, words: 'chosen' });
+    expect(at(edited(board, wholeSong)).edit!.words).not.toBe('chosen');
     expect(now.DJ).toMatchObject({ settled: false, words: 'to ask', owedBy: 'couple or instructor' });
     expect(now['run of show']).toMatchObject({ settled: false, words: 'lacks the time', owedBy: 'planner' });
     const dayless = { ...board, plan: { ...board.plan, date: null } };
