@@ -1,16 +1,20 @@
 'use client';
 
 import { useRef, useState } from 'react';
-import { copyCheckOf, currentDigest } from '@/lib/core/areas/answerState.ts';
+import type { CopyCheck } from '@/lib/core/areas/answer.ts';
+import { copyCheckNow, copyCheckOf, currentDigest, playedEdit } from '@/lib/core/areas/answerState.ts';
+import { playsWhole } from '@/lib/core/edit/edit.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
-import type { CopyComparison } from '../_client/audioWork.ts';
 import { useBoard } from '../_client/room.tsx';
 import { instantWords, nowInstant } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { Notice, Progress } from '../_ui/notice.tsx';
-import { copyWords } from './copyWords.ts';
+import { type CopyDifference, copyWords } from './copyWords.ts';
 import { knownEdits } from './olderEdits.ts';
+
+/** What a check on this page found, with what only the page knows of it. */
+type Found = CopyCheck & { file: string; differences: readonly CopyDifference[] };
 
 /** Drop a copy here: it is compared on this device, and nothing of it is sent. */
 export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
@@ -22,7 +26,7 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
   const [over, setOver] = useState(false);
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState<string | null>(null);
-  const [found, setFound] = useState<{ file: string; comparison: CopyComparison } | null>(null);
+  const [found, setFound] = useState<Found | null>(null);
   const { imprint } = board.plan;
   const mine = me.role === 'dj';
   const check = async (file: File | undefined) => {
@@ -36,23 +40,25 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
       if (compared.problem.code !== 'stopped') setWrong(compared.problem.sentence);
       return;
     }
-    setFound({ file: file.name, comparison: compared.value });
-    const { verdict, offsetMs, ratio, confidence } = compared.value;
+    const { verdict, offsetMs, ratio, confidence, differences } = compared.value;
     const recording = board.plan.recording?.id;
     const digest = currentDigest(board.plan) ?? undefined;
     const against = recording && digest ? { recording, digest } : {};
     const value = { verdict, offsetMs, ratio, confidence, at: nowInstant(), ...against };
+    setFound({ ...value, file: file.name, differences });
     if (mine) change({ register: 'copy', value });
   };
-  const stored = copyCheckOf(board);
-  const result = found?.comparison ?? stored;
-  const words = result ? copyWords(result, plays) : null;
+  // Either belongs to the recording and the edit that it was found for.
+  const here = copyCheckNow(found, board.plan);
+  const result = here ?? copyCheckOf(board);
+  const whole = playsWhole(playedEdit(board.plan));
+  const words = result ? copyWords(result, { plays, whole, dj: mine }) : null;
   return (
     <section aria-labelledby="copy" className="mt-10">
       <h3 id="copy" className="small-caps">
         {mine ? 'Do you have the right file loaded?' : 'Does the DJ have the right file loaded?'}
       </h3>
-      {words ? (
+      {result && words ? (
         <div
           className={`mt-2 border-l-[3px] py-1 pl-4 ${words.settled ? 'border-moss' : 'border-wine'}`}
           role="status"
@@ -62,9 +68,9 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
               {words.headline}
             </span>{' '}
             <span className="text-soft">
-              {found
-                ? `${found.file}, compared on this device; nothing was sent.`
-                : `Checked ${instantWords(stored!.at)}.`}
+              {here
+                ? `${here.file}, compared on this device; nothing was sent.`
+                : `Checked ${instantWords(result.at)}.`}
             </span>
           </p>
           {words.lines.map((line) => (

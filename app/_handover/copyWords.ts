@@ -19,10 +19,19 @@ export interface CopyWords {
 /** Shorter than this, seconds, is a difference of how the files begin or end, and nothing that anybody hears. */
 const AUDIBLE = 0.3;
 
-/** What the copy check found, as the one who plays the music understands it. */
+/** For whom the words are. */
+export interface CopyReader {
+  plays: 'finished file' | 'own copy';
+  /** The whole recording is played: a copy of it holds the same music as the finished file. */
+  whole: boolean;
+  /** Whoever plays the music; else one who looks after them. */
+  dj: boolean;
+}
+
+/** What the copy check found, as its reader understands it. */
 export function copyWords(
   found: Pick<CopyCheck, 'verdict' | 'offsetMs' | 'ratio'> & { differences?: readonly CopyDifference[] },
-  plays: 'finished file' | 'own copy',
+  { plays, whole, dj }: CopyReader,
 ): CopyWords {
   const say = (settled: boolean, headline: string, ...lines: string[]): CopyWords => ({
     settled,
@@ -30,34 +39,41 @@ export function copyWords(
     lines: lines.filter((line) => line !== ''),
   });
   const own = plays === 'own copy';
+  const take = dj ? 'Please take the finished file.' : 'The DJ needs the finished file.';
+  const isWhole = say(false, 'This is the whole recording, not the finished file.', take);
   switch (found.verdict) {
     case 'finished file':
       return own
         ? say(
             false,
             'This is the finished file.',
-            'Choose “I play the finished file” above, and all is well.',
+            dj
+              ? 'Choose “I play the finished file” above, and all is well.'
+              : 'If that is what they play, the DJ says so on this page.',
           )
         : say(true, 'Yes, this is the finished file.');
     case 'older finished file':
       return say(
         false,
         'This is an older finished file.',
-        'It has been changed since: please take the new one.',
+        `It has been changed since: ${dj ? 'please take the new one' : 'the DJ needs the new one'}.`,
       );
     case 'same':
-      return own
-        ? say(true, 'Yes, this is the same recording.')
-        : say(false, 'This is the whole recording, not the finished file.', 'Please take the finished file.');
+      if (own) return say(true, 'Yes, this is the same recording.');
+      return whole
+        ? say(true, 'Yes, this is what is to be played.', 'Nothing is left out: it is the whole recording.')
+        : isWhole;
     case 'shifted':
-      return own
-        ? say(
-            true,
-            'Yes, this is the same recording.',
-            shiftWords(found.offsetMs, found.ratio),
-            'All times on this page are now those of your copy.',
-          )
-        : say(false, 'This is the whole recording, not the finished file.', 'Please take the finished file.');
+      if (own)
+        return say(
+          true,
+          'Yes, this is the same recording.',
+          shiftWords(found.offsetMs, found.ratio),
+          dj ? 'All times on this page are now those of your copy.' : '',
+        );
+      return whole
+        ? say(false, 'This is a copy with a clock of its own.', shiftWords(found.offsetMs, found.ratio), take)
+        : isWhole;
     case 'cut differently':
       return say(
         false,
@@ -69,7 +85,8 @@ export function copyWords(
       return say(
         false,
         'This is another recording.',
-        'Another version, a live take or a re-recording has its words and bars elsewhere: please take the finished file.',
+        'Another version, a live take or a re-recording has its words and bars elsewhere.',
+        take,
       );
   }
 }
@@ -87,7 +104,7 @@ function differenceWords({ recordFrom, recordTo, copyFrom, copyTo }: CopyDiffere
   const missing = recordTo - recordFrom > AUDIBLE;
   const added = copyTo - copyFrom > AUDIBLE;
   const lacks = `${clock(recordFrom)} to ${clock(recordTo)} of the recording`;
-  const has = `${clock(copyFrom)} to ${clock(copyTo)} of your copy`;
+  const has = `${clock(copyFrom)} to ${clock(copyTo)} of the copy`;
   if (missing && added) return `Instead of ${lacks} it has ${has}.`;
   if (missing) return `It lacks ${lacks}.`;
   if (added) return `It has more: ${has}.`;

@@ -7,12 +7,13 @@ import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { canonicalEdit } from '@/lib/core/edit/digest.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import { playClock } from '@/lib/core/handover/clocks.ts';
-import { clock, floorTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
+import { good } from '@/lib/core/result.ts';
+import { clock, type RecordTime } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { TextArea, TextField } from '../_ui/field.tsx';
 import { secondsFrom } from './clockWords.ts';
-import { ofCopy, suggestedEdit } from './suggestion.ts';
+import { ofCopy, ofFile, suggestedEdit } from './suggestion.ts';
 
 /** Seconds of a fade by hand unless somebody says otherwise; fades on records last 5 to 15 s (common practice, no source). */
 const USUAL_FADE = 8;
@@ -37,9 +38,7 @@ export function Suggest({
   const [problem, setProblem] = useState<string | null>(null);
   const copy = clocks.name === 'your own copy' ? (answer?.copy ?? null) : null;
   const toRecord = (seconds: number) =>
-    plays === 'own copy'
-      ? ofCopy(seconds, copy)
-      : recordTime(wholeMicros(song.toRecord(floorTime(Math.min(seconds, song.length)))));
+    plays === 'own copy' ? good(ofCopy(seconds, copy)) : ofFile(seconds, song);
   const shown = (at: number | null) => (at === null ? '' : clock(at, 1));
   const send = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
@@ -51,22 +50,20 @@ export function Suggest({
     if (!start.ok) return setProblem(start.problem.sentence);
     if (from && !from.ok) return setProblem(from.problem.sentence);
     if (length && !length.ok) return setProblem(length.problem.sentence);
-    const unmoved = (typed: string, at: number | null) => typed === shown(at);
+    // A time that was not touched stays what it was, to the microsecond.
+    const meant = (typed: string, seconds: number, was: RecordTime | null) =>
+      was !== null && typed === shown(clocks.ofRecord(was)) ? good(was) : toRecord(seconds);
+    const starts = meant(word('start'), start.value, present.start);
+    if (!starts.ok) return setProblem(starts.problem.sentence);
+    const wasFrom = present.end.kind === 'fade' ? present.end.from : null;
+    const fadesFrom = from?.ok ? meant(word('from'), from.value, wasFrom) : null;
+    if (fadesFrom && !fadesFrom.ok) return setProblem(fadesFrom.problem.sentence);
     const made = suggestedEdit(present, duration, {
-      // A time that was not touched stays what it was, to the microsecond.
-      start: unmoved(word('start'), clocks.ofRecord(present.start)) ? present.start : toRecord(start.value),
+      start: starts.value,
       whole: form.has('whole'),
       end:
-        from?.ok && length?.ok
-          ? {
-              kind: 'fade',
-              from:
-                present.end.kind === 'fade' && unmoved(word('from'), clocks.ofRecord(present.end.from))
-                  ? present.end.from
-                  : toRecord(from.value),
-              length: length.value,
-              byHand: form.has('byHand'),
-            }
+        fadesFrom && length?.ok
+          ? { kind: 'fade', from: fadesFrom.value, length: length.value, byHand: form.has('byHand') }
           : { kind: 'own' },
     });
     if (!made.ok) return setProblem(made.problem.sentence);

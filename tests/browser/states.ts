@@ -2,6 +2,7 @@ import { type Browser, type BrowserContext, expect, type Page } from '@playwrigh
 import { screensOf } from '../../app/_ui/roles.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
+import type { Plan } from '../../lib/core/areas/plan.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
 import { longest, scripts, type Written } from './names.ts';
@@ -12,8 +13,8 @@ export interface Stage {
   instructor: Page;
   /** A new board without anything but two names; its id. */
   empty(): Promise<string>;
-  /** The demo's board once more, with other names, words and song title; its id. */
-  written(words: Written): Promise<string>;
+  /** The demo's board once more, with other names, words and song title, and whatever else of its plan; its id. */
+  written(words: Written, more?: Partial<Plan>): Promise<string>;
   delete(board: string): Promise<void>;
   linkFor(board: string, role: Role): Promise<string>;
 }
@@ -48,10 +49,10 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
     instructor,
     empty: async () =>
       (await send('/api/boards', { one: 'Runa', other: 'Casimir', date: null, venue: '' })).id,
-    async written(words) {
+    async written(words, more = {}) {
       const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
       const file = await (await instructor.request.get(paper, AGAIN)).json();
-      return (await send('/api/boards/import', reworded(file, words))).id;
+      return (await send('/api/boards/import', reworded(file, words, more))).id;
     },
     async delete(board) {
       const headers = { origin: house.address };
@@ -64,7 +65,7 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
 }
 
 /** The same board with the words of other people. */
-function reworded<B extends Pick<Board, 'plan'>>(file: B, words: Written): B {
+function reworded<B extends Pick<Board, 'plan'>>(file: B, words: Written, more: Partial<Plan>): B {
   const { plan } = file;
   return {
     ...file,
@@ -79,6 +80,7 @@ function reworded<B extends Pick<Board, 'plan'>>(file: B, words: Written): B {
       recordingWords: plan.recordingWords && { ...plan.recordingWords, title: words.song },
       cues: plan.cues.map((cue, i) => (i % 2 === 0 ? { ...cue, word: words.cue } : cue)),
       moves: plan.moves.map((move, i) => (i % 2 === 0 ? { ...move, name: words.move } : move)),
+      ...more,
     },
   };
 }

@@ -1,16 +1,18 @@
 import { describe, expect, test } from 'vitest';
-import { secondsFrom } from '../../../app/_handover/clockWords.ts';
+import { answeredWords } from '../../../app/_handover/answeredWords.ts';
+import { clockWords, secondsFrom } from '../../../app/_handover/clockWords.ts';
 import { copyWords } from '../../../app/_handover/copyWords.ts';
 import { knownEdits } from '../../../app/_handover/olderEdits.ts';
 import { stripOf } from '../../../app/_handover/strip.ts';
-import { ofCopy, suggestedEdit } from '../../../app/_handover/suggestion.ts';
-import type { Answer } from '../../../lib/core/areas/answer.ts';
-import { currentDigest } from '../../../lib/core/areas/answerState.ts';
+import { ofCopy, ofFile, suggestedEdit } from '../../../app/_handover/suggestion.ts';
+import { type Answer, copyCheck } from '../../../lib/core/areas/answer.ts';
+import { type AnswerState, copyCheckNow, currentDigest } from '../../../lib/core/areas/answerState.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
+import { compileEdit } from '../../../lib/core/edit/compile.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
-import { wholeSong } from '../../../lib/core/edit/edit.ts';
+import { playsWhole, wholeSong } from '../../../lib/core/edit/edit.ts';
 import { playClock } from '../../../lib/core/handover/clocks.ts';
 import { fileName } from '../../../lib/core/handover/dj.ts';
 import { spokenVersions, versionNumber } from '../../../lib/core/handover/version.ts';
@@ -96,7 +98,31 @@ describe('a suggestion', () => {
       'a fade past the end',
       { ...wishes, end: { kind: 'fade' as const, from: recordTime(280), length: 5, byHand: true } },
     ],
+    [
+      'a fade that the recording is too short for',
+      { ...wishes, end: { kind: 'fade' as const, from: recordTime(270), length: 5, byHand: true } },
+    ],
   ])('refuses %s', (_what, wrong) => expect(suggestedEdit(wholeSong, 274, wrong).ok).toBe(false));
+  test('a fade may last to the very end of the recording, and says why it may not last longer', () => {
+    const fading = (length: number) => ({
+      ...wishes,
+      end: { kind: 'fade' as const, from: recordTime(266), length, byHand: true },
+    });
+    expect(suggestedEdit(spliced, 274, fading(8)).ok).toBe(true);
+    expect(suggestedEdit({ ...spliced, speed: 0.95 }, 274, fading(8)).ok).toBe(true);
+    expect(suggestedEdit(spliced, 274, fading(9))).toMatchObject({ problem: { code: 'too long' } });
+  });
+  test('a time after the finished file’s music is no time in it', () => {
+    // The splice leaves out 86 s of 274 s.
+    const file = compileEdit(spliced, { duration: 274 });
+    expect(ofFile(100, file)).toEqual({ ok: true, value: 186 });
+    expect(ofFile(188, file).ok).toBe(true);
+    expect(ofFile(599, file)).toMatchObject({
+      problem: {
+        sentence: 'The music in the finished file ends at 3:08: please give a time before that.',
+      },
+    });
+  });
   test('times on the clock of a copy come back as the record times that the page showed', () => {
     const copy = {
       verdict: 'shifted' as const,
@@ -139,6 +165,9 @@ describe('the strip of the recording', () => {
 
 describe('the copy check, in words', () => {
   const check = { offsetMs: 0, ratio: 1 };
+  const dj = { whole: false, dj: true };
+  const own = { plays: 'own copy', ...dj } as const;
+  const gap = { recordFrom: 86, recordTo: 172, copyFrom: 86, copyTo: 88 };
   test.each([
     ['finished file', 'finished file', true],
     ['finished file', 'own copy', false],
@@ -146,19 +175,49 @@ describe('the copy check, in words', () => {
     ['same', 'own copy', true],
     ['same', 'finished file', false],
     ['shifted', 'own copy', true],
+    ['shifted', 'finished file', false],
     ['cut differently', 'own copy', false],
     ['another recording', 'own copy', false],
   ] as const)('%s, for who plays the %s: settled %s', (verdict, plays, settled) =>
-    expect(copyWords({ verdict, ...check }, plays).settled).toBe(settled),
+    expect(copyWords({ verdict, ...check }, { plays, ...dj }).settled).toBe(settled),
   );
+  test('the whole recording is the finished file where nothing is left out, in the same time only', () => {
+    const whole = { plays: 'finished file', whole: true, dj: true } as const;
+    expect(playsWhole(wholeSong)).toBe(true);
+    for (const edit of [
+      spliced,
+      faded,
+      { ...wholeSong, speed: 0.97 },
+      { ...wholeSong, start: recordTime(5) },
+    ])
+      expect(playsWhole(edit)).toBe(false);
+    expect(copyWords({ verdict: 'same', ...check }, whole)).toMatchObject({
+      settled: true,
+      headline: 'Yes, this is what is to be played.',
+    });
+    expect(copyWords({ verdict: 'shifted', offsetMs: 350, ratio: 1 }, whole)).toMatchObject({
+      settled: false,
+      lines: ['It comes 0.35 s later.', 'Please take the finished file.'],
+    });
+  });
+  test('nobody but the DJ reads what the DJ is to do, or of “your copy”', () => {
+    for (const plays of ['finished file', 'own copy'] as const)
+      for (const verdict of copyCheck.shape.verdict.options) {
+        const { headline, lines } = copyWords(
+          { verdict, offsetMs: 350, ratio: 1, differences: [gap] },
+          { plays, whole: false, dj: false },
+        );
+        expect([headline, ...lines].join(' ')).not.toMatch(/your|please|choose/i);
+      }
+  });
   test('says how much later and faster', () => {
     // A copy that lasts 0.995 of the recording runs 1 / 0.995 - 1 = 0.5 % faster (arithmetic).
-    const { lines } = copyWords({ verdict: 'shifted', offsetMs: 350, ratio: 0.995 }, 'own copy');
+    const { lines } = copyWords({ verdict: 'shifted', offsetMs: 350, ratio: 0.995 }, own);
     expect(lines[0]).toBe('It comes 0.35 s later and runs 0.5 % faster.');
-    expect(copyWords({ verdict: 'shifted', offsetMs: -40, ratio: 1 }, 'own copy').lines[0]).toBe(
+    expect(copyWords({ verdict: 'shifted', offsetMs: -40, ratio: 1 }, own).lines[0]).toBe(
       'It comes 0.04 s earlier.',
     );
-    expect(copyWords({ verdict: 'shifted', offsetMs: 0, ratio: 1.01 }, 'own copy').lines[0]).toBe(
+    expect(copyWords({ verdict: 'shifted', offsetMs: 0, ratio: 1.01 }, own).lines[0]).toBe(
       'It runs 0.99 % slower.',
     );
   });
@@ -172,13 +231,63 @@ describe('the copy check, in words', () => {
           { recordFrom: 200, recordTo: 200, copyFrom: 114, copyTo: 130 },
         ],
       },
-      'own copy',
+      own,
     );
     expect(lines.slice(0, 2)).toEqual([
       'It lacks 1:26 to 2:52 of the recording.',
-      'It has more: 1:54 to 2:10 of your copy.',
+      'It has more: 1:54 to 2:10 of the copy.',
     ]);
   });
+});
+
+describe('what a check of a copy says later', () => {
+  const check = { verdict: 'finished file' as const, recording: 'a'.repeat(64) };
+  const found = { ...check, digest: currentDigest(board(spliced).plan)! };
+  test('the finished file is an older one once the edit is another, and again the finished one with that edit', () => {
+    expect(copyCheckNow(found, board(faded).plan)!.verdict).toBe('older finished file');
+    expect(copyCheckNow(found, board(spliced).plan)!.verdict).toBe('finished file');
+  });
+  test('nothing once the recording is another', () => {
+    const { plan } = board(spliced);
+    const another = { ...plan, recording: { ...plan.recording!, id: 'b'.repeat(64) } };
+    expect(copyCheckNow({ ...found, verdict: 'shifted' }, another)).toBeNull();
+  });
+});
+
+test('whose clock it is reads otherwise to the DJ than to everybody else', () => {
+  expect(clockWords('your own copy', true)).toBe('your own copy');
+  expect(clockWords('your own copy', false)).toBe('the DJ’s own copy');
+  expect(clockWords('the recording', false)).toBe('the recording');
+});
+
+describe('what was said last, in a sentence', () => {
+  const said = (
+    kind: AnswerState['kind'],
+    proposal: Edit | null,
+    plays: 'finished file' | 'own copy',
+    by = '',
+  ) => {
+    const last = { ...answer('a', '2027-01-01T00:00:00.000Z', spliced, '', proposal), by, plays };
+    const state = { kind, answer: last, differs: [], newFile: false, answerBy: null, words: '' };
+    return (mine: boolean) => answeredWords(state, '2 May 2027, 14:05', mine);
+  };
+  test.each([
+    ['accepted', faded, 'own copy', 'suggested exactly this', '. It was accepted.'],
+    ['declined', faded, 'own copy', 'suggested something else', '. It was declined.'],
+    ['proposal open', faded, 'own copy', 'suggested something else', '.'],
+    ['yes', null, 'own copy', 'said yes to exactly this', '.'],
+    ['yes to an older version', null, 'own copy', 'said yes to an older version', '.'],
+    ['yes to an older version', faded, 'own copy', 'suggested an older version', '. It was accepted.'],
+    ['yes to the other file', null, 'own copy', 'said yes to exactly this', '.'],
+  ] as const)('%s', (kind, proposal, plays, did, end) => {
+    const words = said(kind, proposal, plays);
+    expect(words(false)).toBe(`The DJ ${did} on 2 May 2027, 14:05, playing their own copy${end}`);
+    expect(words(true)).toBe(`You ${did} on 2 May 2027, 14:05, playing your own copy${end}`);
+  });
+  test('names who said it, and the finished file', () =>
+    expect(said('yes', null, 'finished file', 'Rui')(false)).toBe(
+      'Rui said yes to exactly this on 2 May 2027, 14:05, playing the finished file.',
+    ));
 });
 
 const answer = (id: string, at: string, edit: Edit, digest: string, proposal: Edit | null = null) => ({

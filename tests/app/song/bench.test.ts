@@ -2,9 +2,10 @@ import { createHash } from 'node:crypto';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { AudioBench } from '../../../app/_client/audioBench.ts';
 import type { HeardSong } from '../../../app/_client/audioWork.ts';
+import { copyWords } from '../../../app/_handover/copyWords.ts';
 import { decode } from '../../../lib/codec/decode.ts';
 import { encodeWav } from '../../../lib/codec/wav.ts';
-import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
+import { type Edit, playsWhole, wholeSong } from '../../../lib/core/edit/edit.ts';
 import type { SongPlan } from '../../../lib/core/edit/floorScore.ts';
 import type { Result } from '../../../lib/core/result.ts';
 import { lengthOf } from '../../../lib/core/signal/samples.ts';
@@ -112,6 +113,11 @@ describe('the audio worker’s bench', () => {
     it('that is our finished file is known, and an older one told from it', async () => {
       expect((await compare(await finished(now), [now, older])).verdict).toBe('finished file');
       expect((await compare(await finished(older), [now, older])).verdict).toBe('older finished file');
+    });
+    it('that is the finished file of the whole song is taken for it, and so is the recording itself', async () => {
+      const reader = { plays: 'finished file', whole: playsWhole(wholeSong), dj: true } as const;
+      for (const copy of [await finished(wholeSong), bytes()])
+        expect(copyWords(await compare(copy, [wholeSong]), reader).settled).toBe(true);
     });
     it('of another edit is only cut differently', async () => {
       expect((await compare(await finished(cutOut(50, 66)), [now, older])).verdict).toBe('cut differently');

@@ -1,0 +1,63 @@
+import { expect } from '@playwright/test';
+import { wholeSong } from '../../lib/core/edit/edit.ts';
+import { test } from './house.ts';
+import { scripts } from './names.ts';
+import { join, openStage } from './states.ts';
+
+/** What the DJ checks, says and suggests belongs to the edit and the file that it was said of. */
+
+const SONG = 'public/demo/tarnlight-stair.mp3';
+
+test('what was found of the DJ’s file, and the DJ’s yes, go with the edit and the file that is played', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!, { edit: wholeSong, settled: null });
+  const [couple, dj] = [
+    await (await browser.newContext()).newPage(),
+    await (await browser.newContext()).newPage(),
+  ];
+  await join(dj, stage, board, 'dj', 'dj');
+  const copy = dj.getByRole('region', { name: 'Do you have the right file loaded?' });
+  const answer = dj.getByRole('region', { name: /you play it like this/i });
+  const yes = answer.getByRole('button', { name: 'Yes, exactly this' });
+
+  await test.step('with the whole song as the edit, the recording is what is to be played', async () => {
+    await dj.getByText('I play the finished file').click();
+    await dj.getByLabel('A copy of the song to check').setInputFiles(SONG);
+    await expect(copy).toContainText('Yes, this is what is to be played.', { timeout: 120_000 });
+  });
+
+  await test.step('once the edit fades it is not any more, on the page that is open', async () => {
+    await join(couple, stage, board, 'couple', 'song');
+    await couple.getByText('Edit by hand', { exact: true }).click();
+    await couple.getByLabel('The song ends').selectOption('fade');
+    await expect(copy).toContainText('This is the whole recording, not the finished file.');
+  });
+
+  await test.step('a fade below nothing is refused in words, and the edit stays', async () => {
+    const length = couple.getByLabel('Seconds until silent');
+    await length.fill('-3');
+    await length.blur();
+    await expect(couple.getByText('A fade lasts from 0.5 to 60 seconds')).toBeVisible();
+  });
+
+  await test.step('the yes is to the file that is played', async () => {
+    await yes.click();
+    await expect(answer).toContainText('You said yes to exactly this.');
+    await expect(yes).toHaveCount(0);
+    await dj.getByText('I play my own copy').click();
+    await expect(answer).toContainText('You play your own copy now: please say yes anew.');
+    await yes.click();
+    await expect(answer).toContainText('You said yes to exactly this.');
+  });
+
+  await test.step('a fade after the finished file’s end is no suggestion', async () => {
+    await dj.getByText('I play the finished file').click();
+    await answer.getByRole('button', { name: 'I’d suggest something else' }).click();
+    await answer.getByLabel('Start fading at').fill('9:59');
+    await answer.getByRole('button', { name: 'Send this suggestion' }).click();
+    await expect(answer.getByRole('alert')).toContainText('The music in the finished file ends at');
+  });
+});
