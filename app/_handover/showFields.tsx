@@ -1,9 +1,9 @@
 'use client';
 
 import { may } from '@/lib/access/roles.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
 import { APPLAUSE } from '@/lib/core/areas/entry.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
-import { dayWords } from '@/lib/core/handover/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';
@@ -146,7 +146,7 @@ function ZoneField({
       </datalist>
       {may && value === null ? (
         <button type="button" onClick={() => onKeep(here)} className="min-h-11 underline underline-offset-4">
-          It is {here}
+          Take that of this device: {here.replaceAll('_', ' ')}
         </button>
       ) : null}
     </div>

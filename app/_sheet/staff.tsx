@@ -69,7 +69,7 @@ export const Staff = memo(function Staff({
   handlers,
 }: StaffProps) {
   const loudness = useMemo(() => tintPoints(tint, row.first, row.counts), [tint, row]);
-  const name = ink.cue ? `“${ink.cue.word}”` : clock(row.floor);
+  const name = ink.cue ? `the row of “${ink.cue.word}”` : `the row from ${clock(row.floor)}`;
   const [hover, setHover] = useState<number | null>(null);
   const unit = width / columns;
   const x = (at: number) => round((at - row.first) * unit);

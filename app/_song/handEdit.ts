@@ -13,6 +13,8 @@ import { barTimes, nearestBar } from './sectionSteps.ts';
 
 /** Records fade for 5 to 15 s; common practice, no source. */
 export const USUAL_FADE = 8;
+/** Shorter than this, seconds, is heard as a stop; longer than the other as a song that is too soft. Common practice, no source. */
+export const [LEAST_FADE, MOST_FADE] = [0.5, 60] as const;
 /** An edit keeps at least this much music, seconds. */
 const LEAST = 5;
 
@@ -53,6 +55,18 @@ export const withoutCut = (edit: Edit, index: number): Edit => ({
 
 export const withEnd = (edit: Edit, end: SongEnd, duration: number): Result<Edit> =>
   checked({ ...edit, end }, duration);
+
+/** A fade as long as somebody types it, in seconds. */
+export function withFadeLength(edit: Edit, typed: string, duration: number): Result<Edit> {
+  const seconds = Number(typed.trim().replace(',', '.') || Number.NaN);
+  if (edit.end.kind === 'own') return good(edit);
+  if (!(seconds >= LEAST_FADE && seconds <= MOST_FADE))
+    return bad(
+      'fade',
+      `A fade lasts from ${LEAST_FADE} to ${MOST_FADE} seconds: please give a length between them.`,
+    );
+  return withEnd(edit, { ...edit.end, length: wholeMicros(seconds) }, duration);
+}
 
 /** A fade to begin with: from the bar line by which it is gone nearest the length wanted. */
 export function firstFade(

@@ -3,11 +3,19 @@
 import { useState } from 'react';
 import { type SongEnd, wholeSong } from '@/lib/core/edit/edit.ts';
 import { USUAL_WISHES } from '@/lib/core/edit/propose.ts';
-import { wholeMicros } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
-import { type BarPlace, firstFade, USUAL_FADE, withCut, withEnd, withStart } from './handEdit.ts';
+import {
+  type BarPlace,
+  firstFade,
+  LEAST_FADE,
+  MOST_FADE,
+  withCut,
+  withEnd,
+  withFadeLength,
+  withStart,
+} from './handEdit.ts';
 import type { SongChange } from './useSongChange.tsx';
 
 /** An edit by hand: where it starts, what is left out, how it ends; each by section and bar. */
@@ -98,14 +106,11 @@ function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
             key={end.length}
             label="Seconds until silent"
             type="number"
-            min={0.5}
-            max={60}
+            min={LEAST_FADE}
+            max={MOST_FADE}
             step={0.5}
             defaultValue={end.length}
-            onBlur={({ target }) => {
-              const length = wholeMicros(Math.min(60, Math.max(0.5, Number(target.value) || USUAL_FADE)));
-              if (length !== end.length) set({ ...end, length });
-            }}
+            onBlur={({ target }) => change.setEdit(withFadeLength(edit, target.value, duration))}
           />
           <Choice
             label="Shape"

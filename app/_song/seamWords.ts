@@ -44,7 +44,8 @@ export function seamFacts(seam: SeamFigures, interval: number): SeamFact[] {
 function likeness(about: string, distance: number): SeamFact {
   const word =
     distance <= 1 ? `${about} goes on` : distance <= 2 ? `${about} changes a little` : `${about} changes`;
-  return { about, word, figure: `${distance.toFixed(1)} of the usual change`, fine: distance <= 2 };
+  const figure = `${distance.toFixed(1)}, where 1 is usual from bar to bar`;
+  return { about, word, figure, fine: distance <= 2 };
 }
 
 /** On the beat only its size says anything: an aligned join is measured no finer than its beats agree. */

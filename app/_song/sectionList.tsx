@@ -52,7 +52,7 @@ export function SectionList() {
               <span className="w-12 text-soft">{clock(section.start)}</span>
               <span className="min-w-32 flex-1 font-serif text-xl">{names.get(section.id)}</span>
               <span className="text-soft">
-                {bars.get(section.id) ?? 0} bars
+                {barWords(bars.get(section.id) ?? 0)}
                 {section.like ? `, music ${section.like}` : ''}
               </span>
               <Button
@@ -186,10 +186,12 @@ function PhraseBars({ change }: { change: SongChange }) {
       >
         {[...new Set([2, 4, 6, 8, 12, 16, now])].map((bars) => (
           <option key={bars} value={bars}>
-            {bars} bars
+            {barWords(bars)}
           </option>
         ))}
       </Choice>
     </div>
   );
 }
+
+const barWords = (bars: number): string => `${bars} ${bars === 1 ? 'bar' : 'bars'}`;

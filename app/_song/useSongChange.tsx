@@ -39,7 +39,8 @@ export function useSongChange(): SongChange {
     if ('ok' in next && !next.ok) return setProblem(next.problem.sentence);
     const edit = 'ok' in next ? next.value : next;
     const { recording } = plan;
-    if (!recording || (plan.edit && digestOf(plan.edit, recording) === digestOf(edit, recording))) return;
+    if (!recording || (plan.edit && digestOf(plan.edit, recording) === digestOf(edit, recording)))
+      return setProblem(null);
     if (yes) setAsked(edit);
     else write(edit);
   };

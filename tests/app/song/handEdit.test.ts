@@ -8,6 +8,7 @@ import {
   lengthWords,
   withCut,
   withEnd,
+  withFadeLength,
   withoutCut,
   withStart,
 } from '../../../app/_song/handEdit.ts';
@@ -53,6 +54,17 @@ describe('an edit by hand', () => {
     expect(nothing.ok ? '' : nothing.problem.code).toBe('nothing left');
     const late = withEnd(wholeSong, fadeAt(0, 0.5).end, duration);
     expect(late.ok).toBe(false);
+  });
+
+  it('refuses a fade that is no fade, and says how long one may last', () => {
+    const faded = fadeAt(barAt(100), 8);
+    expect(value(withFadeLength(faded, '6,5', duration)).end).toMatchObject({ length: 6.5 });
+    for (const typed of ['-3', '0', '', '61', 'long']) {
+      const refused = withFadeLength(faded, typed, duration);
+      expect(refused.ok ? typed : refused.problem.sentence).toBe(
+        'A fade lasts from 0.5 to 60 seconds: please give a length between them.',
+      );
+    }
   });
 
   it('is valid by the schema, whatever is left out in which order', () => {
