@@ -59,7 +59,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
           <Fact
             term="start fading"
             figure={clock(fade.from)}
-            lines={[`gone by ${clock(fade.gone)}`, after]}
+            lines={[`gone by ${clock(fade.gone)}`, own ? '' : 'the file fades there too', after]}
           />
         ) : (
           <Fact

@@ -47,7 +47,9 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
         <Row
           time={clock(fade.from, 1)}
           rest={
-            own || fade.byHand ? `start fading; gone by ${clock(fade.gone, 1)}` : 'the fade is in the file'
+            own || fade.byHand
+              ? `start fading; gone by ${clock(fade.gone, 1)}${own ? '' : '; the file fades there too'}`
+              : 'the fade is in the file'
           }
         />
       ) : null}

@@ -27,8 +27,8 @@ const STEP = 2;
 /**
  * The edit as sound. Its length is the floor length to the nearest sample, each part begins at the nearest sample of both
  * clocks, nothing is resampled, and only + - x / and sqrt are used, so that every engine makes the same bits. A fade is in the
- * sound also where the DJ fades by hand. At another speed the kept music with its joins is stretched, then faded.
- * Fails without a `stretch` where the speed is not 1.
+ * sound also where the DJ fades by hand, should that hand be elsewhere. At another speed the kept music with its joins is
+ * stretched, then faded. Fails without a `stretch` where the speed is not 1.
  */
 export function rendering(samples: Samples, edit: Edit, { report, stretch }: Rendering = {}): Result<Sound> {
   const layout = layoutOf(samples, edit);

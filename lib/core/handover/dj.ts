@@ -194,7 +194,7 @@ function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
     : 'No fade: it ends by itself.';
   const fading =
     fade && (own || fade.byHand)
-      ? `Start fading at ${clock(fade.from, 1)}, gone by ${clock(fade.gone, 1)}.`
+      ? `Start fading at ${clock(fade.from, 1)}, gone by ${clock(fade.gone, 1)}${own ? '' : '; the file fades there too'}.`
       : fade
         ? 'The fade is in the file.'
         : ends;

@@ -292,7 +292,7 @@ describe('djFacts', () => {
     const byHand = { ...edit, end: { ...edit.end, byHand: true } } as Edit;
     const facts = djFacts(edited(board, byHand), 1);
     expect(facts.fade).toEqual({ from: 172, gone: 180, byHand: true });
-    expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0');
+    expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0; the file fades there too.');
     expect(facts.planB).toBe(
       'If the music does not fade, the full song is playing: let it run; the couple finish with the same pose, then bow and walk off together: fade it out then.',
     );
