@@ -95,8 +95,9 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
           onNo={() => setAsked(null)}
         >
           <p>
-            Beats, sections and the edit will be those of “{asked.name}”. Cue words, moves and the ending keep
-            their seconds, and will need a look. You can undo this.
+            If “{asked.name}” is another copy of the same recording, all that you made moves along with it.
+            Otherwise beats, sections and the edit will be those of the new one; cue words, moves and the
+            ending keep their seconds, and will need a look. You can undo this.
           </p>
         </Asking>
       ) : null}

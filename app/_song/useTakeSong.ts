@@ -1,6 +1,8 @@
 'use client';
 
 import { useEffect, useRef, useState } from 'react';
+import { isOnlyLater } from '@/lib/core/compare/compare.ts';
+import { good, type Result } from '@/lib/core/result.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { type Upload, upload } from '../_client/audioUpload.ts';
 import type { HeardSong, Stage } from '../_client/audioWork.ts';
@@ -39,16 +41,27 @@ export function useTakeSong(): TakingSong {
     if (code !== 'stopped') setProblem(sentence);
   };
 
+  /** Seconds by which the file is a copy of the present recording; null where it is another recording. */
+  const laterIn = async (file: File): Promise<Result<number | null>> => {
+    const { imprint } = plan.current;
+    if (imprint === null) return good(null);
+    const compared = await desk.compareCopy(file, imprint, []);
+    if (!compared.ok && compared.problem.code === 'stopped') return compared;
+    return good(compared.ok && isOnlyLater(compared.value) ? compared.value.offsetMs / 1000 : null);
+  };
+
   const store = async (file: File, song: HeardSong) => {
     setWaiting(null);
     setBusy(true);
+    const later = await laterIn(file);
+    if (!later.ok) return failed(later.problem);
     setSent(0);
     sending.current = upload(`/api/boards/${me.board}/audio?as=${me.role}`, file, setSent);
     const stored = await sending.current.done;
     sending.current = null;
     if (!stored.ok) return failed(stored.problem);
     const ids = song.sections.map(() => newId());
-    const changed = room.change('plan', songChanges(plan.current, song, ids, file.name));
+    const changed = room.change('plan', songChanges(plan.current, song, ids, file.name, later.value));
     if (!changed.ok) return failed(changed.problem);
     setBusy(false);
     setSent(null);

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { writeFile } from 'node:fs/promises';
 import { expect, type Worker } from '@playwright/test';
+import type { Plan } from '../../lib/core/areas/plan.ts';
 import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
 import { AGAIN, enterStudio, test } from './house.ts';
@@ -8,6 +9,9 @@ import { AGAIN, enterStudio, test } from './house.ts';
 const song = (times: number, bpm: number) =>
   synth({ bpm, beats: 4, subdivision: 2, sections: Array.from({ length: times }, () => plainForm).flat() })
     .samples;
+
+/** Seconds of silence before the music in another copy. */
+const LATER = 1.37;
 
 test('listening to a song is stopped at once, leaves nothing behind, and another can be taken', async ({
   browser,
@@ -57,7 +61,8 @@ test('listening to a song is stopped at once, leaves nothing behind, and another
   await expect.poll(() => page.workers().length).toBe(0);
   await expect(page.getByRole('main').getByRole('alert')).toHaveCount(0);
 
-  await field.setInputFiles(wavFile('a short one.wav', song(1, 124)));
+  const short = song(1, 124);
+  await field.setInputFiles(wavFile('a short one.wav', short));
   await expect(page.getByRole('heading', { name: 'Which song is it?' })).toHaveCount(0, { timeout: 90_000 });
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('a short one');
@@ -68,10 +73,26 @@ test('listening to a song is stopped at once, leaves nothing behind, and another
     AGAIN,
   );
   expect(kept.status(), 'the one that was stopped was never stored').toBe(404);
-  const file = await page.request.get(
-    `${house.address}/api/boards/${board}/papers/board.json?as=instructor`,
-    AGAIN,
-  );
-  expect(await file.text()).not.toContain(id);
+  const file = () =>
+    page.request.get(`${house.address}/api/boards/${board}/papers/board.json?as=instructor`, AGAIN);
+  expect(await (await file()).text()).not.toContain(id);
+
+  await test.step('of another copy of the same recording, what was made of it moves along', async () => {
+    const planOf = async (): Promise<Plan> => (await (await file()).json()).plan;
+    const before = await planOf();
+    const [sound] = short.channels;
+    const later = new Float32Array(Math.round(LATER * short.rate) + sound!.length);
+    later.set(sound!, later.length - sound!.length);
+    await page.getByText('Take another recording', { exact: true }).click();
+    await field.setInputFiles(wavFile('its copy.wav', { ...short, channels: [later] }));
+    await page.getByRole('button', { name: 'Take the new one' }).click();
+    await expect
+      .poll(async () => (await planOf()).recording?.id, { timeout: 90_000 })
+      .not.toBe(before.recording!.id);
+    const after = await planOf();
+    expect(after.sections.map(({ id }) => id)).toEqual(before.sections.map(({ id }) => id));
+    for (const [i, beat] of before.grid!.beats.entries())
+      expect(Math.abs(after.grid!.beats[i]! - beat - LATER)).toBeLessThan(0.01);
+  });
   await page.context().close();
 });

@@ -56,6 +56,10 @@ export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
   return { verdict, offsetMs, ratio, differences, confidence: clear * (0.6 + 0.4 * share) };
 }
 
+/** The copy is the recording itself, from beginning to end at its speed, and only its clock may be another. */
+export const isOnlyLater = ({ verdict, ratio }: Pick<Comparison, 'ratio'> & { verdict: string }): boolean =>
+  (verdict === 'same' || verdict === 'shifted') && Math.abs(ratio - 1) <= SAME_RATIO;
+
 /** Without a place in the recording there is no offset and no speed to tell. */
 function another(path: readonly Matched[], share: number, alike: number): Comparison {
   const near = path.length === 0 ? 0.5 : share * alike;

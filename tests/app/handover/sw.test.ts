@@ -61,6 +61,7 @@ function worker() {
   runInNewContext(script, {
     self,
     caches,
+    crypto,
     fetch,
     URL,
     Headers,

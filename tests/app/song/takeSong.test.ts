@@ -21,7 +21,7 @@ describe('a recording put into the plan', () => {
   it('fills an empty plan in one step: recording, grid, sections, the whole song as its edit', () => {
     const plan = changePlan(
       emptyBoard().plan,
-      songChanges(emptyBoard().plan, song, ids, '07 - Paper_Boats.mp3'),
+      songChanges(emptyBoard().plan, song, ids, '07 - Paper_Boats.mp3', null),
     );
     expect(plan.recording).toEqual(song.recording);
     expect(plan.grid).toEqual(song.grid);
@@ -40,7 +40,7 @@ describe('a recording put into the plan', () => {
         placed: [placed('p1', 'waltz-box', 16)],
       },
     );
-    const plan = changePlan(before, songChanges(before, song, ids, 'other.wav'));
+    const plan = changePlan(before, songChanges(before, song, ids, 'other.wav', null));
     expect(plan.sections.map(({ id }) => id)).toEqual(ids);
     expect(plan.sectionsConfirmedBy).toBeNull();
     expect(plan.grid?.confirmedBy).toBeNull();
@@ -49,9 +49,24 @@ describe('a recording put into the plan', () => {
     expect(plan.recordingWords).toEqual(before.recordingWords);
   });
 
+  it('in the place of an earlier copy of it: all that was made of it moves along', () => {
+    const before = planOf(
+      {},
+      { edit: cutOut(30, 60), cues: [cueAt('c1', 20, 'lanterns')], placed: [placed('p1', 'waltz-box', 16)] },
+    );
+    const plan = changePlan(before, songChanges(before, song, ids, 'copy.wav', 1.5));
+    expect(plan.recording).toEqual(song.recording);
+    expect(plan.features).toEqual(song.features);
+    expect(plan.sections.map(({ start }) => start)).toEqual(before.sections.map(({ start }) => start + 1.5));
+    expect(plan.sectionsConfirmedBy).toBe(before.sectionsConfirmedBy);
+    expect(plan.grid?.beats[7]).toBe(before.grid!.beats[7]! + 1.5);
+    expect(plan.edit?.cuts[0]).toMatchObject({ from: 31.5, to: 61.5 });
+    expect([plan.cues[0]?.at, plan.placed[0]?.at]).toEqual([21.5, 17.5]);
+  });
+
   it('without a beat there is no grid, and none is invented', () => {
     const unheard = { ...song, heard: null, grid: null, sections: [], word: 'No beat.' };
-    const plan = changePlan(planOf(), songChanges(planOf(), unheard, [], 'speech.wav'));
+    const plan = changePlan(planOf(), songChanges(planOf(), unheard, [], 'speech.wav', null));
     expect([plan.grid, plan.heard, plan.phraseBars]).toEqual([null, null, null]);
     expect(plan.sections).toEqual([]);
   });
