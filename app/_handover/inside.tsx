@@ -101,8 +101,8 @@ export function Inside({ facts }: { facts: DjFacts }) {
         ))}
         {fade ? (
           <li>
-            {fade.byHand ? 'It is faded by hand' : 'The fade is in the file'}, from {clock(fade.from)}, gone
-            by {clock(fade.gone)}
+            {fade.byHand || facts.plays === 'own copy' ? 'It is faded by hand' : 'The fade is in the file'},
+            from {clock(fade.from)}, gone by {clock(fade.gone)}
             {fade.byHand && facts.plays === 'finished file' ? '; the file fades there too.' : '.'}
           </li>
         ) : (

@@ -1,4 +1,5 @@
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { clock } from '@/lib/core/units.ts';
 import type { RowInk } from './ink.ts';
 import type { SheetRow } from './layout.ts';
 import { said } from './said.ts';
@@ -19,6 +20,10 @@ export function rowWords(score: FloorScore, row: SheetRow, ink: RowInk): string 
   const parts = [...whens].map(([at, words]) => `${when(score, row, at)}: ${words.join(', and ')}.`);
   return [`${lengthOf(score, row)}.`, ...parts].join(' ');
 }
+
+/** How a row is called where its parts are read aloud one by one. */
+export const rowName = ({ floor }: Pick<SheetRow, 'floor'>, { cue }: Pick<RowInk, 'cue'>): string =>
+  cue ? `the row of “${cue.word}”` : `the row from ${clock(floor)}`;
 
 function happenings(row: SheetRow, ink: RowInk): Happening[] {
   const { walkWords, walk, firstStep, landing, hold } = ink;

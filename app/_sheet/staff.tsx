@@ -4,6 +4,7 @@ import { clock } from '@/lib/core/units.ts';
 import type { Ribbon, RowInk } from './ink.ts';
 import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
+import { rowName } from './rowWords.ts';
 import { Ruler } from './ruler.tsx';
 import { said } from './said.ts';
 import {
@@ -69,7 +70,7 @@ export const Staff = memo(function Staff({
   handlers,
 }: StaffProps) {
   const loudness = useMemo(() => tintPoints(tint, row.first, row.counts), [tint, row]);
-  const name = ink.cue ? `the row of “${ink.cue.word}”` : `the row from ${clock(row.floor)}`;
+  const name = rowName(row, ink);
   const [hover, setHover] = useState<number | null>(null);
   const unit = width / columns;
   const x = (at: number) => round((at - row.first) * unit);

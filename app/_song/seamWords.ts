@@ -44,8 +44,7 @@ export function seamFacts(seam: SeamFigures, interval: number): SeamFact[] {
 function likeness(about: string, distance: number): SeamFact {
   const word =
     distance <= 1 ? `${about} goes on` : distance <= 2 ? `${about} changes a little` : `${about} changes`;
-  const figure = `${distance.toFixed(1)}, where 1 is usual from bar to bar`;
-  return { about, word, figure, fine: distance <= 2 };
+  return { about, word, figure: `${distance.toFixed(1)} (1 is usual)`, fine: distance <= 2 };
 }
 
 /** On the beat only its size says anything: an aligned join is measured no finer than its beats agree. */

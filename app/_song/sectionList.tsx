@@ -11,7 +11,7 @@ import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
 import { recordSound } from './recordSound.ts';
-import { barsOf, firstSection, joined, renamed, split, startMoved } from './sectionSteps.ts';
+import { barsOf, barWords, firstSection, joined, renamed, split, startMoved } from './sectionSteps.ts';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
@@ -193,5 +193,3 @@ function PhraseBars({ change }: { change: SongChange }) {
     </div>
   );
 }
-
-const barWords = (bars: number): string => `${bars} ${bars === 1 ? 'bar' : 'bars'}`;

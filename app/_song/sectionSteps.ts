@@ -81,6 +81,8 @@ export function joined(song: Song, id: string): PlanChange[] {
   return at < 1 ? [] : change(song, { collection: 'sections', id, fields: null });
 }
 
+export const barWords = (bars: number): string => `${bars} ${bars === 1 ? 'bar' : 'bars'}`;
+
 /** Whole bars of each section, in order. */
 export function barsOf(song: Pick<Plan, 'grid' | 'sections'>): Map<string, number> {
   const sections = inOrder(song.sections);

@@ -53,6 +53,18 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
     await expect(answer).toContainText('You said yes to exactly this.');
   });
 
+  await test.step('what comes after reads as that to the DJ, and a time zone is offered with whose it is', async () => {
+    await join(couple, stage, board, 'planner', 'show');
+    const after = couple.getByLabel('What comes after');
+    await after.fill('the cake');
+    await after.blur();
+    await expect(dj.getByText('afterwards: the cake', { exact: true })).toBeVisible();
+    const zone = couple.getByLabel('Time zone there');
+    await zone.fill('');
+    await zone.blur();
+    await expect(couple.getByRole('button', { name: /^Take that of this device: \S/ })).toBeVisible();
+  });
+
   await test.step('a fade after the finished file’s end is no suggestion', async () => {
     await dj.getByText('I play the finished file').click();
     await answer.getByRole('button', { name: 'I’d suggest something else' }).click();

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { inkOf } from '../../../app/_sheet/ink.ts';
 import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
-import { rowWords } from '../../../app/_sheet/rowWords.ts';
+import { rowName, rowWords } from '../../../app/_sheet/rowWords.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { floorTime } from '../../../lib/core/units.ts';
 import { barAt, cueAt, cutOut, endingOn, libraryMove, micros, placed, planOf } from '../../kit/board.ts';
 
 const plan = planOf(
@@ -22,6 +23,12 @@ const score = boardScore(plan)!;
 const rows = rowsOf(score, rowCapacity(3, false));
 const inks = inkOf(plan, score, rows);
 const words = (i: number) => rowWords(score, rows[i]!, inks[i]!);
+
+it('a row is called by its word, or by when it begins, and never by a bare time', () => {
+  const floor = floorTime(160);
+  expect(rowName({ floor }, { cue: null })).toBe('the row from 2:40');
+  expect(rowName(rows[1]!, inks[1]!)).toBe('the row of “lanterns”');
+});
 
 describe('a row read aloud', () => {
   it.each([

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { barsOf, firstSection, joined, renamed, split, startMoved } from '../../../app/_song/sectionSteps.ts';
+import {
+  barsOf,
+  barWords,
+  firstSection,
+  joined,
+  renamed,
+  split,
+  startMoved,
+} from '../../../app/_song/sectionSteps.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { inOrder } from '../../../lib/core/edit/sectionNames.ts';
@@ -11,6 +19,8 @@ const by = (plan: Plan) => ({ ...plan, by: 'Ilse' });
 type Song = ReturnType<typeof by>;
 
 const starts = (plan: Plan) => inOrder(plan.sections).map(({ start }) => start);
+
+it('one bar is a bar', () => expect([1, 2, 0].map(barWords)).toEqual(['1 bar', '2 bars', '0 bars']));
 
 describe('sections put right', () => {
   const plan = planOf();

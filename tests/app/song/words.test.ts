@@ -23,8 +23,8 @@ describe('the figures of a join', () => {
     expect(seamFacts(seam, 0.5).map(({ word, figure }) => `${word} ${figure}`)).toEqual([
       'on the beat within 5.0 ms',
       'same level +0.3 LU',
-      'harmony goes on 0.8, where 1 is usual from bar to bar',
-      'sound changes 2.4, where 1 is usual from bar to bar',
+      'harmony goes on 0.8 (1 is usual)',
+      'sound changes 2.4 (1 is usual)',
     ]);
   });
   // Just noticeable displacement: 6 ms, or 2.5 % of the interval (Friberg & Sundberg 1995).
