@@ -1,5 +1,10 @@
+import { readFile, writeFile } from 'node:fs/promises';
 import { expect } from '@playwright/test';
-import { wholeSong } from '../../lib/core/edit/edit.ts';
+import { decode } from '../../lib/codec/decode.ts';
+import { encodeWav } from '../../lib/codec/wav.ts';
+import { type Edit, wholeSong } from '../../lib/core/edit/edit.ts';
+import { render } from '../../lib/core/edit/render.ts';
+import { recordTime } from '../../lib/core/units.ts';
 import { test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
@@ -72,4 +77,38 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
     await answer.getByRole('button', { name: 'Send this suggestion' }).click();
     await expect(answer.getByRole('alert')).toContainText('The music in the finished file ends at');
   });
+});
+
+/** What a page gives as the finished file of an edit of the demo's song. */
+async function finishedFile(edit: Edit, at: string): Promise<string> {
+  const song = await decode(await readFile(SONG));
+  const made = song.ok ? render(song.value.samples, edit) : song;
+  if (!made.ok) throw new Error(made.problem.sentence);
+  await writeFile(at, encodeWav(made.value, 16));
+  return at;
+}
+
+test('a finished file that was just checked is an older one as soon as the edit is another', async ({
+  browser,
+  house,
+}, info) => {
+  const stage = await openStage(browser, house);
+  const leftOut = { from: recordTime(112.57), to: recordTime(192.17), crossfade: 0.03 };
+  const edit = { ...wholeSong, cuts: [leftOut] };
+  const file = await finishedFile(edit, info.outputPath('finished.wav'));
+  const board = await stage.written(scripts.greek!, { edit, settled: null });
+  const [couple, dj] = [
+    await (await browser.newContext()).newPage(),
+    await (await browser.newContext()).newPage(),
+  ];
+  await join(dj, stage, board, 'dj', 'dj');
+  await dj.getByText('I play the finished file').click();
+  const copy = dj.getByRole('region', { name: 'Do you have the right file loaded?' });
+  await dj.getByLabel('A copy of the song to check').setInputFiles(file);
+  await expect(copy).toContainText('Yes, this is the finished file.', { timeout: 120_000 });
+  await join(couple, stage, board, 'couple', 'song');
+  await couple.getByText('Edit by hand', { exact: true }).click();
+  await couple.getByLabel('The song ends').selectOption('fade');
+  await expect(copy).toContainText('This is an older finished file.');
+  await expect(copy).toContainText('finished.wav');
 });
