@@ -149,6 +149,10 @@ const SCREEN_WORDS = {
   remarks: 'Remarks',
 };
 
+/** That there is a network does not yet mean that the server is reached: it is asked now and then. */
+const LOOKING =
+  "const look=()=>fetch('/health',{cache:'no-store'}).then(({ok})=>ok&&location.reload(),()=>0);addEventListener('online',look);setInterval(look,5000)";
+
 /** In place of a page that was not kept: that there is no network, and what opens without one. */
 async function notKept() {
   const pages = (await (await caches.open(PAGES)).keys()).map(({ url }) => new URL(url));
@@ -163,13 +167,13 @@ async function notKept() {
   const style =
     'body{margin:0;background:#1d1a15;color:#f3ecdc;font:1.1rem/1.5 "Segoe UI",sans-serif}main{max-width:32rem;margin:auto;padding:1.5rem}h1{font:2rem/1.2 Georgia,serif}ul{list-style:none;padding:0}a{color:inherit;display:block;padding:.7rem 0;text-underline-offset:.2em}a:focus-visible{outline:3px solid}';
   const nonce = crypto.randomUUID();
-  const again = `<p><a href="">Try again</a></p><script nonce="${nonce}">addEventListener('online',()=>location.reload())</script>`;
+  const again = `<p><a href="">Try again</a></p><script nonce="${nonce}">${LOOKING}</script>`;
   const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>No network - Larkstep</title><style>${style}</style></head><body><main><h1>No network</h1><p>This page needs one. It will open as soon as there is a network again.</p>${again}${more}</main></body></html>`;
   return new Response(html, {
     status: 503,
     headers: {
       'content-type': 'text/html; charset=utf-8',
-      'content-security-policy': `default-src 'none'; style-src 'unsafe-inline'; script-src 'nonce-${nonce}'`,
+      'content-security-policy': `default-src 'none'; style-src 'unsafe-inline'; script-src 'nonce-${nonce}'; connect-src 'self'`,
     },
   });
 }
