@@ -1,6 +1,8 @@
 import type { Board } from '../core/areas/board.ts';
 import { type EntryFacts, entryFacts } from '../core/areas/entry.ts';
+import { type DjFacts, djFacts } from '../core/handover/dj.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
+import { versionNumber } from '../core/handover/version.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 
@@ -22,10 +24,18 @@ export function coupleCard(board: Board): Result<NightCard> {
     : bad('no-song', 'There is no couple’s sheet yet: the song and its counts come first.');
 }
 
+/** The facts that the DJ's sheet is made of. Problem: `no-song`. */
+export function sheetFacts(board: Board): Result<DjFacts> {
+  return board.plan.recording
+    ? good(djFacts(board, versionNumber(board)))
+    : bad('no-song', 'There is no DJ’s sheet yet: the song comes first.');
+}
+
 /** Papers that need more than a board, each asking what its maker asks. */
 const needs: Partial<Record<Paper, (board: Board) => Result<unknown>>> = {
   'planner.ics': (board) => calendarTime(entryFacts(board)),
   'couple.pdf': coupleCard,
+  'dj.pdf': sheetFacts,
 };
 
 /** Why a paper cannot be made of the board as it is; null where it can. */

@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryFacts } from '../../lib/core/areas/entry.ts';
-import { djFacts } from '../../lib/core/handover/dj.ts';
-import { versionNumber } from '../../lib/core/handover/version.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
+import { sheetFacts } from '../../lib/export/needs.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
 import { boardOf } from './boardFile.ts';
 import { put } from './files.ts';
@@ -62,6 +61,6 @@ const idOf = ({ plan }: Board): string =>
 async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
   // The sheet writer is large: the other verbs need not wait for it.
   const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
-  if (to === 'dj') return djPdf(djFacts(board, versionNumber(board)));
+  if (to === 'dj') return djPdf(need(sheetFacts(board)));
   return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
 }

@@ -35,8 +35,13 @@ describe('what a paper waits for', () => {
     expect(lackOf('couple.pdf', board(TIME, false))).toMatch(/^There is no couple’s sheet yet/);
   });
 
+  it('the DJ’s sheet: the song', () => {
+    expect(lackOf('dj.pdf', board(null, true))).toBeNull();
+    expect(lackOf('dj.pdf', board(TIME, false))).toBe('There is no DJ’s sheet yet: the song comes first.');
+  });
+
   it('all others nothing', () => {
     const others = papers.filter((paper) => lackOf(paper, board(null, false)) === null);
-    expect(others).toEqual(['dj.pdf', 'planner.pdf', 'planner.csv', 'moves.vtt', 'board.json']);
+    expect(others).toEqual(['planner.pdf', 'planner.csv', 'moves.vtt', 'board.json']);
   });
 });

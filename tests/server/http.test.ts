@@ -238,7 +238,7 @@ describe('the studio', () => {
   test('who signs in keeps what links had opened in this browser, under a new token', async () => {
     house.later(3_600_000);
     const { cookie: dj } = await invite(house, board, 'dj');
-    const links = (cookie: string) => ask(`/api/boards/${board}/papers/dj.pdf?as=dj`, { cookie });
+    const links = (cookie: string) => ask(`/api/boards/${board}/papers/board.json?as=dj`, { cookie });
     expect((await links(dj)).status).toBe(200);
     const signed = await ask('/api/sign-in', { method: 'POST', cookie: dj, json: { passphrase } });
     const now = cookieOf(signed);
@@ -351,8 +351,10 @@ describe('papers', () => {
     expect([plan.couple?.one.name, lessons]).toEqual(['Ida', null]);
     const csv = await take('planner', 'planner.csv');
     expect(csv.headers.get('content-type')).toMatch(/^text\/csv/);
-    const pdf = await take('dj', 'dj.pdf');
+    const pdf = await take('planner', 'planner.pdf');
     expect((await pdf.text()).slice(0, 5)).toBe('%PDF-');
+    // Without a song there is nothing to play, and that is said.
+    expect(await codeOf(await take('dj', 'dj.pdf'))).toBe('no-song');
     // Without a start there is nothing to put into a calendar, and that is said.
     expect(await codeOf(await take('planner', 'planner.ics'))).toBe('no-time');
     expect((await take('planner', 'everything.zip')).status).toBe(404);
