@@ -5,6 +5,7 @@ import { type ComponentType, useEffect, useId } from 'react';
 import type { Me } from '../_client/boardClient.ts';
 import { buttonClass } from '../_ui/button.tsx';
 import { clearOfTop } from '../_ui/clearOf.ts';
+import { goesOn } from '../_ui/goesOn.ts';
 import { Notice } from '../_ui/notice.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import { useDesk } from './desk.tsx';
@@ -57,7 +58,10 @@ export function DeskStrip({ me }: { me: Me }) {
       className="no-print sticky top-0 z-10 -mx-4 mb-3 border-b border-edge bg-paper px-4 py-1.5 md:mb-6 md:py-2 md:-mx-10 md:px-10"
     >
       <div className="relative max-sm:goes-on">
-        <div className="relative -mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2">
+        <div
+          onScroll={goesOn}
+          className="relative -mx-1 flex gap-1 overflow-x-auto p-1 max-sm:pr-8 [scrollbar-width:none] sm:gap-2"
+        >
           {drawers.map((name) => (
             <button
               key={name}

@@ -24,7 +24,7 @@ const nameless: Couple = { one: { name: '', part: 'lead' }, other: { name: '', p
 export function PartyFields() {
   const { me } = useBoard();
   return (
-    <section aria-labelledby="party" className="mb-10">
+    <section aria-labelledby="party">
       <h3 id="party" className="text-2xl">
         The party
       </h3>
@@ -67,7 +67,7 @@ function Party() {
   return (
     <>
       {(wrong ?? problem) ? <Notice kind="wrong">{wrong ?? problem}</Notice> : null}
-      <fieldset disabled={!mayNow} className="mt-3 grid gap-4 sm:grid-cols-2">
+      <fieldset disabled={!mayNow} className="mt-3 grid items-baseline gap-4 sm:grid-cols-2">
         <DraftField
           label="Name of one"
           maxLength={80}

@@ -60,7 +60,7 @@ function Evening() {
   return (
     <>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-      <fieldset disabled={!mayNow} className="mt-3 grid gap-4 sm:grid-cols-2">
+      <fieldset disabled={!mayNow} className="mt-3 grid items-baseline gap-4 sm:grid-cols-2">
         <DraftField
           label="The dance is announced at"
           type="datetime-local"
@@ -111,9 +111,7 @@ function Evening() {
 /** The moment holds a day of its own, which need not be the party's: said where they differ or one is open. */
 function dayHint(party: string | null, startsAt: string | null): string | undefined {
   if (party && party !== startsAt?.slice(0, 10)) return `The party is on ${dayWords(party)}.`;
-  return !party && startsAt
-    ? 'The day of the party is still open: couple or instructor set it above.'
-    : undefined;
+  return !party && startsAt ? 'The day of the party is still open: couple or instructor set it.' : undefined;
 }
 
 /** The zone's name is checked by the browser's own list; the one this device is in is offered. */

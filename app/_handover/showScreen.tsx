@@ -24,34 +24,39 @@ const papers: { paper: Paper; words: string }[] = [
   { paper: 'planner.csv', words: 'For a spreadsheet (CSV)' },
 ];
 
-/** The run-of-show entry: as it will read, what is open, and the fields it is made of. */
+/**
+ * The run-of-show entry: what is open, the fields it is made of, and how it will read. Who plans has their fields first; side by
+ * side on a wide page, the entry stands on the left for everybody.
+ */
 export function ShowScreen({ me }: { me: Me }) {
   const { board } = useBoard();
   const entry = entryFacts(board);
   const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
   const isForMe = mine.length > 0 || maySubscribe(me.role);
+  const plans = may(me.role, 'show', 'write');
+  const fields = (
+    <div className="min-w-0 space-y-10 lg:col-start-2 lg:row-start-1">
+      {may(me.role, 'plan', 'write') ? <PartyFields /> : null}
+      <ShowFields />
+      {may(me.role, 'plan', 'write') ? null : <PartyFields />}
+    </div>
+  );
   return (
     <BoardFrame>
-      <div className="grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
-        <div className="min-w-0">
-          <h2 className="text-3xl">Run of show</h2>
-          <p className="mt-1 text-soft">The entry, as it will read.</p>
+      <h2 className="text-3xl">Run of show</h2>
+      {entry.missing.length > 0 ? <StillOpen me={me} missing={entry.missing} /> : null}
+      {plans ? (
+        <a href="#entry" className="inline-flex min-h-11 items-center lg:hidden">
+          To the entry, as it will read
+        </a>
+      ) : null}
+      <div className="mt-4 grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
+        {plans ? fields : null}
+        <div className="min-w-0 lg:col-start-1 lg:row-start-1">
+          <p id="entry" className="text-soft">
+            The entry, as it will read.
+          </p>
           <Entry entry={entry} />
-          {entry.missing.length > 0 ? (
-            <section aria-labelledby="open" className="mt-8">
-              <h3 id="open" className="text-2xl">
-                Still open
-              </h3>
-              <ul className="mt-1">
-                {entry.missing.map((missing) => (
-                  <li key={missing} className="border-l-2 border-wine py-0.5 pl-3">
-                    <Missing me={me} missing={missing} />
-                    <span className="text-soft">, owed by {owedBy(missing, board.plan)}</span>
-                  </li>
-                ))}
-              </ul>
-            </section>
-          ) : null}
           <FinalWord entry={entry} />
           <section aria-labelledby="take" className="mt-10">
             <h3 id="take" className={isForMe ? 'text-2xl' : 'sr-only'}>
@@ -64,10 +69,7 @@ export function ShowScreen({ me }: { me: Me }) {
             </p>
           </section>
         </div>
-        <div className="min-w-0">
-          <PartyFields />
-          <ShowFields />
-        </div>
+        {plans ? null : fields}
       </div>
     </BoardFrame>
   );
@@ -83,6 +85,25 @@ const places: Record<string, [AreaName, (me: Me) => string]> = {
   [POSE_MISSING]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
   [POSE_LEFT_OUT]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
 };
+
+function StillOpen({ me, missing }: { me: Me; missing: string[] }) {
+  const { plan } = useBoard().board;
+  return (
+    <section aria-labelledby="open" className="mt-3">
+      <h3 id="open" className="text-2xl">
+        Still open
+      </h3>
+      <ul className="mt-1">
+        {missing.map((one) => (
+          <li key={one} className="border-l-2 border-wine py-0.5 pl-3">
+            <Missing me={me} missing={one} />
+            <span className="text-soft">, owed by {owedBy(one, plan)}</span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
 
 /** A thing that is still open; whoever may say it is led there. */
 function Missing({ me, missing }: { me: Me; missing: string }) {

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { usePathname } from 'next/navigation';
 import { useLayoutEffect, useRef } from 'react';
 import { useBoard } from '../_client/room.tsx';
+import { goesOn } from './goesOn.ts';
 import { boardAddress, screensOf, screenWords } from './roles.ts';
 
 /** The pages of a board in one line, which scrolls where it is too long; the present one is always in view. */
@@ -25,7 +26,11 @@ export function BoardTabs() {
       aria-label="Pages of this board"
       className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:goes-on"
     >
-      <ul ref={line} className="relative flex overflow-x-auto pr-8 md:pr-0 [scrollbar-width:none]">
+      <ul
+        ref={line}
+        onScroll={goesOn}
+        className="relative flex overflow-x-auto pr-8 md:pr-0 [scrollbar-width:none]"
+      >
         {screensOf[me.role].map((screen) => (
           <li key={screen} data-screen={screen}>
             <Link

@@ -100,6 +100,8 @@ test('what is open leads to where it is said, and papers say what they wait for'
   await expect(noCalendar).toBeVisible();
   await expect(open.getByRole('link', { name: 'the time' })).toHaveCount(0);
   await page.setViewportSize({ width: 360, height: 640 });
+  // The line of pages is moved so that this one shows, and says that there are others before it.
+  await expect(page.getByRole('navigation', { name: 'Pages of this board' })).toHaveAttribute('data-moved');
   await open.getByRole('link', { name: 'the date' }).click();
   await expect(party(page).getByRole('heading')).toBeInViewport();
 
@@ -108,9 +110,7 @@ test('what is open leads to where it is said, and papers say what they wait for'
   const starts = evening.getByLabel('The dance is announced at');
   await starts.fill('2028-05-27T20:45');
   await starts.blur();
-  await expect(evening).toContainText(
-    'The day of the party is still open: couple or instructor set it above.',
-  );
+  await expect(evening).toContainText('The day of the party is still open: couple or instructor set it.');
   await expect(party(page)).toContainText('The dance is announced on 27 May 2028.');
   await expect(open).toContainText('the date, owed by couple or instructor');
   const day = party(page).getByLabel('Day of the party');
@@ -126,10 +126,21 @@ test('what is open leads to where it is said, and papers say what they wait for'
     page.getByText('There is no couple’s sheet yet: the song and its counts come first.'),
   ).toBeVisible();
   await expect(page.getByRole('link', { name: 'The couple’s sheet (PDF)' })).toHaveCount(0);
-  await expect(page.getByRole('link', { name: 'The DJ’s sheet (PDF)' })).toBeVisible();
+  await expect(page.getByText('There is no DJ’s sheet yet: the song comes first.')).toBeVisible();
 
   await page.goto(house.demo.couple);
   await page.getByRole('link', { name: 'Links' }).click();
   for (const name of ['The couple’s sheet (PDF)', 'For a calendar (ICS)'])
     await expect(page.getByRole('link', { name })).toBeVisible();
+});
+
+test('who plans has their fields first on a phone, and the entry within reach', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext({ viewport: { width: 360, height: 640 } })).newPage();
+  await page.goto(house.demo.planner);
+  await expect(page.getByLabel('The dance is announced at')).toBeInViewport();
+  await page.getByRole('link', { name: 'To the entry, as it will read' }).click();
+  await expect(page.getByRole('article').getByRole('heading')).toBeInViewport();
 });
