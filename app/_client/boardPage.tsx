@@ -57,12 +57,17 @@ if (typeof window !== 'undefined') {
 export function BoardPage({ me, screen }: { me: Me; screen: ScreenName }) {
   const Room = useLoaded(room);
   const Screen = useLoaded(screens[screen]);
-  if (!Room) return <Waiting />;
   return (
-    <Room me={me}>
-      {Screen ? <Screen me={me} /> : <Waiting />}
-      <Keeping me={me} screen={screen} />
-    </Room>
+    <div className="opening">
+      {Room ? (
+        <Room me={me}>
+          {Screen ? <Screen me={me} /> : <Waiting />}
+          <Keeping me={me} screen={screen} />
+        </Room>
+      ) : (
+        <Waiting />
+      )}
+    </div>
   );
 }
 

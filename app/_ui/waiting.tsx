@@ -1,17 +1,8 @@
-'use client';
-
-import { useEffect, useState } from 'react';
-
-/** Milliseconds after which somebody wonders whether anything is still going on. */
-const LONG = 8000;
-
-/** Shown until the board is open. `said` is the server's own word, where it gave one. */
+/**
+ * Shown until the board is open. That it takes long is told by the page as it was served (`.late` in globals.css), which may be
+ * before any script of it is here. `said` is the server's own word, where it gave one.
+ */
 export function Waiting({ said = null, over = false }: { said?: string | null; over?: boolean }) {
-  const [long, setLong] = useState(false);
-  useEffect(() => {
-    const timer = setTimeout(() => setLong(true), LONG);
-    return () => clearTimeout(timer);
-  }, []);
   return (
     <main className="sheet-page" aria-busy={!over}>
       {over ? null : (
@@ -23,13 +14,14 @@ export function Waiting({ said = null, over = false }: { said?: string | null; o
         <p role="alert" className="mt-4 max-w-prose border-l-[3px] border-wine py-1 pl-3 text-wine">
           {said}
         </p>
-      ) : null}
-      {said === null && long ? (
+      ) : over ? null : (
         <p role="status" className="mt-4 max-w-prose">
-          This takes longer than it should: the connection is slow, or there is none. The page opens by itself
-          as soon as the board has come.
+          <span className="late">
+            This takes longer than it should: the connection is slow, or there is none. There is nothing to
+            do: the board opens by itself as soon as it has come.
+          </span>
         </p>
-      ) : null}
+      )}
       {over ? (
         <p className="mt-4">
           <a href="/">To the front page</a>
