@@ -3,14 +3,21 @@ import { widthOf } from './shapes.ts';
 
 type X = (at: number) => number;
 
-/** Words that found no place in the drawing stand under it. */
-export function captionsOf(ink: RowInk, x: X, width: number): { words: string; gold: boolean }[] {
-  const captions: { words: string; gold: boolean }[] = [];
+/** Words that found no place in the drawing stand over it, `from` px into the row: at what they are of, or as near as they fit. */
+export function captionsOf(
+  ink: RowInk,
+  x: X,
+  width: number,
+): { words: string; gold: boolean; from: number }[] {
   const { walkWords, landing } = ink;
-  if (walkWords && widthOf(walkWords.words) > width - 8)
-    captions.push({ words: walkWords.words, gold: false });
-  if (landing && !landingSide(ink, x, width)) captions.push({ words: landing.words, gold: true });
-  return captions;
+  const caption = ({ at, words }: { at: number; words: string }, gold: boolean) => ({
+    ...{ words, gold },
+    from: Math.max(0, Math.min(x(at), width - widthOf(words))),
+  });
+  return [
+    ...(walkWords && widthOf(walkWords.words) > width - 8 ? [caption(walkWords, false)] : []),
+    ...(landing && !landingSide(ink, x, width) ? [caption(landing, true)] : []),
+  ];
 }
 
 /** On which side of the fermata its words fit; null where there is no room, or other words stand there already. */

@@ -16,6 +16,9 @@ interface Props {
 /** Letters of a cue that is half a sentence, and set smaller: its row stays a row. */
 const LONG = 40;
 
+/** A word of many wide letters, too, takes no more lines; the rest of it shows under the pointer or with the focus. */
+const CUT = '-mx-1 line-clamp-6 px-1 wrap-anywhere';
+
 /** The word that opens a row: the largest thing in it. Choosing it opens a line to write it. */
 export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
   const [writing, setWriting] = useState(false);
@@ -50,13 +53,15 @@ export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
           type="button"
           onClick={() => setWriting(true)}
           aria-label={cue ? `Word ${where}: ${cue.word}. Change it` : `No word ${where} yet. Write it`}
-          className={`sung min-h-11 min-w-11 rounded text-left leading-[1.1] break-words hover:bg-paper-2 md:text-right ${look} ${words ? '' : 'opacity-0 hover:opacity-100 focus:opacity-100'}`}
+          className={`group sung min-h-11 min-w-11 rounded text-left leading-[1.1] hover:bg-paper-2 md:text-right ${look} ${words ? '' : 'opacity-0 hover:opacity-100 focus:opacity-100'}`}
         >
-          {words || '+ word'}
+          <span className={`${CUT} group-hover:line-clamp-none group-focus-visible:line-clamp-none`}>
+            {words || '+ word'}
+          </span>
         </button>
       ) : (
-        <span className={`sung inline-flex min-h-11 items-center leading-[1.1] break-words ${look}`}>
-          {words}
+        <span className={`sung inline-flex min-h-11 items-center leading-[1.1] ${look}`}>
+          <span className={`${CUT} hover:line-clamp-none`}>{words}</span>
         </span>
       )}
       {signal ? (

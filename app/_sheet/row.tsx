@@ -88,6 +88,7 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
         </div>
       </div>
       <div className={`min-w-0 ${quiet ? (goesOn ? 'max-md:-mt-5' : 'max-md:-mt-4') : ''}`}>
+        <OverStaff row={row} ink={ink} width={width} columns={columns} />
         {row.counts > 0 ? (
           <>
             <p className="sr-only">{rowWords(score, row, ink)}</p>
@@ -98,7 +99,7 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
             No counts here for {Math.round(row.end - row.floor)} s: listen for the words.
           </p>
         )}
-        <UnderStaff score={score} row={row} ink={ink} width={width} columns={columns} />
+        <FadeWords score={score} row={row} />
       </div>
       <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
         <MarginNotes
@@ -112,32 +113,26 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
 });
 
 /** Words that found no place in the drawing. */
-function UnderStaff({
-  score,
-  row,
-  ink,
-  width,
-  columns,
-}: Pick<StaffProps, 'score' | 'row' | 'ink' | 'width' | 'columns'>) {
-  const captions = captionsOf(ink, (at) => ((at - row.first) * width) / columns, width);
-  const fading = score.fade && score.fade.from >= row.floor && score.fade.from < row.end ? score.fade : null;
+function OverStaff({ row, ink, width, columns }: Pick<StaffProps, 'row' | 'ink' | 'width' | 'columns'>) {
+  return captionsOf(ink, (at) => ((at - row.first) * width) / columns, width).map(({ words, gold, from }) => (
+    <p
+      key={words}
+      // Told with the row already.
+      aria-hidden="true"
+      style={{ paddingLeft: from }}
+      className={`text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
+    >
+      {words}
+    </p>
+  ));
+}
+
+/** The fade that begins in this row. */
+function FadeWords({ score: { fade }, row }: Pick<StaffProps, 'score' | 'row'>) {
+  if (!fade || fade.from < row.floor || fade.from >= row.end) return null;
   return (
-    <>
-      {captions.map(({ words, gold }) => (
-        <p
-          key={words}
-          // Told with the row already.
-          aria-hidden="true"
-          className={`mb-1.5 text-[0.95rem] leading-snug ${gold ? 'font-medium text-gold' : 'text-soft'}`}
-        >
-          {words}
-        </p>
-      ))}
-      {fading ? (
-        <p className="sung text-soft">
-          the music fades from {clock(fading.from)}, gone by {clock(fading.to)}
-        </p>
-      ) : null}
-    </>
+    <p className="sung text-soft">
+      the music fades from {clock(fade.from)}, gone by {clock(fade.to)}
+    </p>
   );
 }

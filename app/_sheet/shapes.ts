@@ -18,9 +18,9 @@ export const SUNG = 90;
 export const SUNG_HEIGHT = 16;
 
 const LETTER = 7.2;
-/** East Asian letters, and pictures, take twice the room of others. */
+/** East Asian letters, and pictures, take twice the room of others; the widest of ours nearly so. */
 const WIDE =
-  /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\p{Extended_Pictographic}]/u;
+  /[MW@\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\p{Extended_Pictographic}]/u;
 
 /** Px that a text of 15 px takes, by the mean width of a character in our sans; enough to choose a place for it. */
 export const widthOf = (text: string): number =>

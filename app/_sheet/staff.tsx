@@ -7,19 +7,7 @@ import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { rowName } from './rowWords.ts';
 import { Ruler } from './ruler.tsx';
 import { said } from './said.ts';
-import {
-  fitting,
-  HALF,
-  HEIGHT,
-  LINE,
-  RULER,
-  round,
-  SUNG,
-  SUNG_HEIGHT,
-  tintPath,
-  WORDS,
-  widthOf,
-} from './shapes.ts';
+import { HALF, HEIGHT, LINE, RULER, round, SUNG, SUNG_HEIGHT, tintPath, WORDS, widthOf } from './shapes.ts';
 import { Landing, Seams, Taper, Walk } from './signs.tsx';
 import { tintPoints } from './tint.ts';
 import { Unread } from './unread.tsx';
@@ -169,16 +157,22 @@ export const Staff = memo(function Staff({
         />
       ) : null}
       <Unread>
-        {ink.words.map(({ id, at: place, word }, i) => (
-          <text
-            key={id}
-            x={Math.max(0, Math.min(x(place), width - widthOf(word)))}
-            y={SUNG}
-            className="sung pointer-events-none fill-ink text-[17px]"
-          >
-            {fitting(word, Math.min(width, x(ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY) - x(place)))}
-          </text>
-        ))}
+        {ink.words
+          .map(({ id, at: place, word }, i) => {
+            const next = ink.words[i + 1]?.at ?? Number.POSITIVE_INFINITY;
+            const chosenIn = cursor !== null && cursor >= Math.floor(place) && cursor < next;
+            return (
+              <Sung
+                key={id}
+                word={word}
+                from={x(place)}
+                to={Math.min(width, x(next))}
+                {...{ width, chosenIn }}
+              />
+            );
+          })
+          // The first is drawn last: whole, it lies over those after it.
+          .reverse()}
       </Unread>
       {/* While a count is chosen for something, moves must not lie in the way. */}
       <g className={placing === null ? undefined : 'pointer-events-none'}>
@@ -205,6 +199,38 @@ export const Staff = memo(function Staff({
     </svg>
   );
 });
+
+/**
+ * A word that is sung inside of the row, from its count on; one that does not fit before the row's end moves back. What is too
+ * long is cut, and whole while the count that is chosen lies in it.
+ */
+function Sung({
+  word,
+  from,
+  to,
+  width,
+  chosenIn,
+}: {
+  word: string;
+  from: number;
+  to: number;
+  width: number;
+  chosenIn: boolean;
+}) {
+  // Before another word it keeps its place, and gives way at its end.
+  const tight = to < width && !chosenIn;
+  const look = tight ? 'truncate' : `max-w-full shrink-0 ${chosenIn ? 'bg-paper break-words' : 'truncate'}`;
+  return (
+    <foreignObject y={SUNG - SUNG_HEIGHT} width={tight ? to : width} height={1} className="overflow-visible">
+      <div className="flex">
+        <span style={{ flex: tight ? 'none' : '0 1 auto', width: from }} />
+        <p dir="auto" className={`sung min-w-0 text-left text-[17px] leading-tight ${look}`}>
+          {word}
+        </p>
+      </div>
+    </foreignObject>
+  );
+}
 
 /** The ink fades with the music: paper laid over it, thicker and thicker. */
 function Fading({

@@ -25,6 +25,13 @@ export const longest: Written = {
   move: 'Turn under the arm, twice, with the hesitation that we practised in the third lesson'.slice(0, 80),
 };
 
+/** Letters as wide as ours get, without a place to break a line. */
+export const widest: Written = {
+  ...longest,
+  cue: 'W'.repeat(60),
+  move: 'M'.repeat(60),
+};
+
 /** Common given names of each language; from memory, the rest invented. */
 export const scripts: Record<string, Written> = {
   greek: {

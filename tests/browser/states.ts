@@ -5,7 +5,7 @@ import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
-import { longest, scripts, type Written } from './names.ts';
+import { longest, scripts, type Written, widest } from './names.ts';
 
 /** Where states are shown: a house, and its instructor at work in a browser of their own. */
 export interface Stage {
@@ -371,6 +371,10 @@ export const states: State[] = [
   ...failing,
   ...refused,
   ...writtenStates('long', longest),
+  ...writtenStates('wide', widest, [
+    ['sheet', 'couple'],
+    ['night', 'couple'],
+  ]),
   ...alphabets,
   studio,
 ];

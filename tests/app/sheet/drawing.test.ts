@@ -24,6 +24,7 @@ describe('shapes', () => {
     expect(fitting('left turning box', 400)).toBe('left turning box');
     expect(fitting('left turning box', 80)).toBe('\u2068left turni…\u2069');
     expect(fitting('left turning box', 20)).toBe('');
+    expect(fitting('W'.repeat(60), 80)).toBe('\u2068WWWWW…\u2069');
     expect(fitting('手臂下的左转方块步', 80)).toBe('\u2068手臂下的左…\u2069');
     expect(fitting('turn 💃💃💃💃💃💃', 80)).toBe('\u2068turn 💃💃…\u2069');
   });
@@ -56,9 +57,10 @@ describe('words above the line', () => {
     expect(landingSide(lastRow(105), at(35), 840)).toBe('right');
     expect(landingSide(lastRow(111), at(35), 840)).toBe('left');
   });
-  it('go under the row where there is none, or where other words stand', () => {
+  it('go over the row where there is none, or where other words stand, as near as they fit', () => {
     expect(landingSide(lastRow(109), at(13), 312)).toBeNull();
-    expect(captionsOf(lastRow(109), at(13), 312)).toEqual([{ words, gold: true }]);
+    expect(captionsOf(lastRow(109), at(13), 312)).toEqual([{ words, gold: true, from: 0 }]);
+    expect(captionsOf(lastRow(109), at(13), 400)[0]?.from).toBeCloseTo(61.6);
     const crowded = lastRow(111, {
       placed: [placed('p', 'waltz-left-box', barAt(106) + 1), placed('q', 'waltz-whisk', barAt(107))],
     });
