@@ -128,7 +128,7 @@ function Now({ moment, follow }: { moment: Moment; follow: Following }) {
       <div className="grid grid-cols-[minmax(0,1fr)_auto] items-end gap-x-6 pt-4 md:pt-8">
         <p
           dir="auto"
-          className={`leading-none break-words ${largeFor(heard)} ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}
+          className={`text-left leading-none break-words ${largeFor(heard)} ${moment.now ? 'sung' : 'font-serif text-night-soft'}`}
         >
           <span className="sr-only">Heard now: </span>
           {heard}
@@ -171,7 +171,7 @@ function Ahead({ what, words, className }: { what: string; words: string; classN
   return (
     <div className="min-w-0">
       <dt className="text-lg text-night-soft">{what}</dt>
-      <dd dir="auto" className={`leading-tight break-words ${aheadFor(words)} ${className}`}>
+      <dd dir="auto" className={`text-left leading-tight break-words ${aheadFor(words)} ${className}`}>
         {words}
       </dd>
     </div>

@@ -51,7 +51,7 @@ export function FullScreen({
             most={0.13}
             className={`flex flex-1 items-center leading-[1.1] ${moment.now ? 'sung' : 'text-night-soft'}`}
           >
-            <p dir="auto" className="min-w-0">
+            <p dir="auto" className="min-w-0 text-left">
               <span className="sr-only">Heard now: </span>
               {heard}
             </p>
@@ -73,7 +73,7 @@ export function FullScreen({
               </>
             ) : null}
           </p>
-          <p dir="auto" className="leading-[1.1] font-semibold">
+          <p dir="auto" className="text-left leading-[1.1] font-semibold">
             {move}
           </p>
         </Fitted>

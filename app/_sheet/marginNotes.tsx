@@ -1,5 +1,6 @@
 import { useRef } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import { Sentence } from '../_ui/sentence.tsx';
 import { Folded } from './folded.tsx';
 import { headOf, shownOf } from './notes.ts';
 import { useFix } from './useFix.ts';
@@ -55,7 +56,9 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
       <p className={`text-sm leading-tight font-semibold ${wrong ? 'text-wine' : 'text-soft'}`}>
         {headOf(note)}
       </p>
-      <p className="sung text-[1.05rem] leading-snug">{note.sentence}</p>
+      <p className="sung text-[1.05rem] leading-snug">
+        <Sentence>{note.sentence}</Sentence>
+      </p>
       {fix && onFix ? (
         <button
           type="button"
