@@ -55,7 +55,10 @@ export function PlayerBar() {
           <PlayButton busy={making} />
           <PhraseButton name="a phrase on" score={score} by={1} />
         </div>
-        <p className="flex-1 font-serif text-2xl md:flex-none">
+        <p className="flex-1 font-serif text-2xl leading-tight md:flex-none">
+          <span className="block font-sans text-sm leading-tight text-night-soft short:hidden">
+            as played
+          </span>
           <span className="sr-only">Time in the music: </span>
           {wait > 0 ? `in ${wait} s` : barClock(here)}
         </p>

@@ -35,7 +35,8 @@ export function PresentEdit() {
         {editWords(edit, recording.duration, places, beat)}
       </p>
       <p className="mt-1 text-soft">
-        {lengthWords(edit, recording.duration, plan.heard?.lastSound ?? recording.duration)}
+        {lengthWords(edit, recording.duration, plan.heard?.lastSound ?? recording.duration)} The bar at the
+        foot of the page plays it so.
       </p>
       <Joins change={change} beat={beat} />
       <div className="mt-3 flex flex-wrap gap-2">

@@ -94,7 +94,10 @@ export function SongStrip({ sound }: { sound: RecordSound }) {
         <Button onClick={() => recordSound.toggle()} disabled={sound.making}>
           {playing ? 'Pause' : 'Hear the recording'}
         </Button>
-        <span className="font-serif text-xl">{clock(at ?? 0, 1)}</span>
+        <span>
+          <span className="font-serif text-xl">{clock(at ?? 0, 1)}</span>
+          <span className="text-soft"> of the recording</span>
+        </span>
         <label className="flex min-h-11 min-w-40 flex-1 items-center">
           <span className="sr-only">Place in the recording</span>
           <input

@@ -59,7 +59,7 @@ export function TapAlong({
         Start the recording, then tap each beat, beginning on a “one”; eight taps are enough.
       </p>
       <div className="mt-2 flex flex-wrap items-center gap-3">
-        <Button onClick={() => recordSound.toggle()}>{playing ? 'Pause' : 'Play'}</Button>
+        <Button onClick={() => recordSound.toggle()}>{playing ? 'Pause' : 'Hear the recording'}</Button>
         <button
           ref={button}
           type="button"

@@ -54,7 +54,7 @@ async function playedPast(page: Page, moment: number): Promise<number> {
 async function tapEight(page: Page): Promise<void> {
   await page
     .getByRole('region', { name: 'Put the counts right' })
-    .getByRole('button', { name: 'Play' })
+    .getByRole('button', { name: 'Hear the recording' })
     .click();
   await expect(page.getByRole('button', { name: 'Tap (or space)' })).toBeFocused({ timeout: 60_000 });
   let at = await playedPast(page, 0);
