@@ -7,6 +7,7 @@ import { Button } from '../_ui/button.tsx';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { Sentence } from '../_ui/sentence.tsx';
 import { CautionNote } from './cautionNote.tsx';
 import { useDesk } from './desk.tsx';
 import { EndingMoves } from './endingMoves.tsx';
@@ -53,7 +54,7 @@ export function EndingEditor() {
     <div className="space-y-4 pb-2">
       <Target ending={ending} strong={strong} onSet={(target) => set({ target })} />
       <EndingMoves ending={ending} onPut={put} />
-      <div className="grid gap-3 sm:grid-cols-2 lg:grid-cols-4">
+      <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
         <NumberField
           label="Closing pose kept, seconds"
           hint="3 to 5 s, so that everybody gets their picture"
@@ -95,7 +96,7 @@ function Target({
   const solved = solveEnding(plan, score);
   const at = solved.ok ? clock(solved.value.landing.target, 1) : '';
   return (
-    <div className="grid gap-3 sm:grid-cols-2 lg:grid-cols-4">
+    <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
       <Choice
         label="The closing pose lands on"
         value={ending.target.kind === 'cue word' ? (ending.target.cue ?? '') : ending.target.kind}
@@ -126,7 +127,7 @@ function Target({
           }}
         />
       ) : null}
-      <div className="self-end">
+      <div>
         <Button
           onClick={() => {
             take({ kind: 'landing' });
@@ -176,7 +177,9 @@ function Explained() {
   const off = Math.abs(landing.secondsOff);
   return (
     <div className="max-w-3xl">
-      <p className="sung text-xl leading-snug">{words}</p>
+      <p className="sung text-xl leading-snug">
+        <Sentence>{words}</Sentence>
+      </p>
       <p className="text-soft">
         Led from {clock(led.floor, 1)}
         {signal ? `, ${signal.before.toFixed(1)} s after the word` : ', no word in reach tells them'}; lands

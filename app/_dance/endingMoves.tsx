@@ -1,9 +1,10 @@
+import { useId } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { suitsMetre } from '@/lib/core/dance/counts.ts';
 import type { Ending, Move } from '@/lib/core/dance/move.ts';
 import { poses } from '@/lib/core/dance/poses.ts';
 import { Button } from '../_ui/button.tsx';
-import { Choice } from '../_ui/field.tsx';
+import { Choice, labelLook } from '../_ui/field.tsx';
 import { useDesk } from './desk.tsx';
 
 /** Most moves of an ending, as the plan allows. */
@@ -17,6 +18,7 @@ interface Props {
 /** The ending's moves in order; the last is the closing pose. A pose of the library comes onto the board with it. */
 export function EndingMoves({ ending, onPut }: Props) {
   const { plan } = useDesk();
+  const led = useId();
   const grid = plan.grid;
   const suits = (move: Move) => !grid || suitsMetre(move, grid);
   const own = plan.moves.filter((move) => !move.basic && suits(move));
@@ -35,43 +37,44 @@ export function EndingMoves({ ending, onPut }: Props) {
     onPut({ ...ending, moves }, [{ collection: 'moves', id, fields }]);
   };
   return (
-    <div className="grid gap-3 sm:grid-cols-2 lg:grid-cols-4">
+    <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
       <Choice label="Closing pose" value={pose} onChange={(event) => choosePose(event.target.value)}>
         <option value="">choose one</option>
         {own.filter(({ landsOn }) => landsOn !== null).map(option)}
         {offered.length > 0 ? <optgroup label="from the library">{offered.map(option)}</optgroup> : null}
         <optgroup label="other moves">{own.filter(({ landsOn }) => landsOn === null).map(option)}</optgroup>
       </Choice>
+      {before.length > 0 ? (
+        <div>
+          <p id={led} className={labelLook}>
+            Led into it by
+          </p>
+          <ol aria-labelledby={led} className="flex flex-wrap gap-2">
+            {before.map((id, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: the same move may come twice; its place tells them apart
+              <li key={`${id}-${i}`}>
+                <Button
+                  onClick={() => onPut({ ...ending, moves: ending.moves.filter((_, k) => k !== i) })}
+                  aria-label={`${nameOf(id)}: leave it out`}
+                >
+                  {nameOf(id)} <span aria-hidden="true">×</span>
+                </Button>
+              </li>
+            ))}
+          </ol>
+        </div>
+      ) : null}
       {pose && ending.moves.length < MOST ? (
         <Choice
-          label="Led into it by"
-          hint={before.length > 0 ? 'One more, before the others' : undefined}
+          label={before.length > 0 ? 'And before that' : 'Led into it by'}
           value=""
           onChange={(event) => {
             if (event.target.value) onPut({ ...ending, moves: [event.target.value, ...ending.moves] });
           }}
         >
-          <option value="">{before.length > 0 ? 'one more move' : 'nothing else'}</option>
+          <option value="">{before.length > 0 ? 'nothing more' : 'nothing else'}</option>
           {own.filter(({ landsOn }) => landsOn === null).map(option)}
         </Choice>
-      ) : null}
-      {before.length > 0 ? (
-        <ol
-          className="flex flex-wrap items-end gap-2 lg:col-span-2"
-          aria-label="Moves before the closing pose"
-        >
-          {before.map((id, i) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: the same move may come twice; its place tells them apart
-            <li key={`${id}-${i}`}>
-              <Button
-                onClick={() => onPut({ ...ending, moves: ending.moves.filter((_, k) => k !== i) })}
-                aria-label={`${nameOf(id)}: leave it out`}
-              >
-                {nameOf(id)} <span aria-hidden="true">×</span>
-              </Button>
-            </li>
-          ))}
-        </ol>
       ) : null}
     </div>
   );

@@ -45,7 +45,7 @@ function NewMark() {
     if (fields.name && change([{ collection: 'marks', id: newId(), fields }])) setName('');
   };
   return (
-    <form onSubmit={keep} className="flex flex-wrap items-end gap-3">
+    <form onSubmit={keep} className="flex flex-wrap items-baseline gap-3">
       <div className="min-w-48 flex-1">
         <TextField
           label="Name for how it is now"

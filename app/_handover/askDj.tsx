@@ -43,7 +43,7 @@ export function AskDj({ state }: { state: AnswerState }) {
           {outdated ? '; the edit has changed since.' : '.'}
         </p>
       ) : null}
-      <div className="mt-2 flex flex-wrap items-end gap-3">
+      <div className="mt-2 flex flex-wrap items-baseline gap-3">
         <div className="w-48">
           <TextField
             key={asked?.answerBy ?? usual}

@@ -60,7 +60,7 @@ function FloorForm({
 }) {
   return (
     <form
-      className="mt-2 grid grid-cols-2 gap-4"
+      className="mt-2 grid grid-cols-2 items-baseline gap-4"
       onSubmit={(event) => {
         event.preventDefault();
         onKeep(new FormData(event.currentTarget));

@@ -68,7 +68,7 @@ export function MomentFields() {
       </ul>
       {may ? (
         <form
-          className="mt-3 grid grid-cols-[6rem_1fr_auto] items-end gap-3"
+          className="mt-3 grid grid-cols-[6rem_1fr_auto] items-baseline gap-3"
           onSubmit={(event) => {
             event.preventDefault();
             add(event.currentTarget);

@@ -77,7 +77,7 @@ export function Suggest({
   return (
     <form onSubmit={send} className="mt-4 [&_label]:text-night-soft">
       <p className="text-night-soft">Times are those of {clocks.name}. What you leave as it is stays so.</p>
-      <div className="mt-3 grid grid-cols-2 gap-4">
+      <div className="mt-3 grid grid-cols-2 items-baseline gap-4">
         <TextField
           label="Start at"
           name="start"
@@ -91,7 +91,7 @@ export function Suggest({
         <Pick words="it fades" on={fades} onPick={() => setFades(true)} />
       </fieldset>
       {fades ? (
-        <div className="mt-1 grid grid-cols-2 gap-4">
+        <div className="mt-1 grid grid-cols-2 items-baseline gap-4">
           <TextField
             label="Start fading at"
             name="from"

@@ -61,7 +61,7 @@ function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onC
   if (!may) return <RichView text={lesson.text} empty="Nothing was written yet." />;
   return (
     <div className="mt-2 mb-4">
-      <div className="mb-4 grid gap-4 sm:grid-cols-[12rem_1fr]">
+      <div className="mb-4 grid items-baseline gap-4 sm:grid-cols-[12rem_1fr]">
         <DraftField
           label="Day"
           type="date"

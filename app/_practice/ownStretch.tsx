@@ -27,7 +27,7 @@ export function OwnStretch({ follow }: { follow: Following }) {
   return (
     <fieldset className="mt-6 max-w-xl">
       <legend className="text-xl">A stretch of your own</legend>
-      <div className="mt-2 grid gap-3 sm:grid-cols-2">
+      <div className="mt-2 grid items-baseline gap-3 sm:grid-cols-2">
         <Bars
           label="From the start of"
           bars={bars}

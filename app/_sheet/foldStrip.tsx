@@ -55,7 +55,7 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
 function JoinTools({ index, change }: { index: number; change: SongChange }) {
   const { plan } = useBoard().board;
   return (
-    <div className="flex flex-wrap items-end gap-x-6 gap-y-2 border-l border-rule py-2 pl-3">
+    <div className="flex flex-wrap items-baseline gap-x-6 gap-y-2 border-l border-rule py-2 pl-3">
       {change.may ? <MoveJoin index={index} change={change} /> : null}
       <HearEdit edit={plan.edit ?? wholeSong} />
     </div>

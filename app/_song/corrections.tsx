@@ -70,7 +70,7 @@ function OfGrid({ grid, setGrid }: { grid: Grid; setGrid: (grid: Grid) => void }
         <Button onClick={() => setGrid(twiceAsFast(grid))}>Twice as fast</Button>
         <Button onClick={() => setGrid(halfAsFast(grid))}>Half as fast</Button>
       </div>
-      <div className="grid gap-4 sm:grid-cols-2">
+      <div className="grid items-baseline gap-4 sm:grid-cols-2">
         <Choice
           label="Metre"
           value={`${grid.beatsPerBar}/${grid.subdivision}`}

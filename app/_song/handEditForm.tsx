@@ -45,7 +45,7 @@ export function HandEdit({ places, change }: { places: BarPlace[]; change: SongC
             <BarOptions places={places} />
           </Choice>
         </div>
-        <fieldset className="grid items-end gap-4 sm:grid-cols-[1fr_1fr_auto]">
+        <fieldset className="grid items-baseline gap-4 sm:grid-cols-[1fr_1fr_auto]">
           <legend className="mb-1 font-serif text-lg">Leave out</legend>
           <Choice label="from" value={from} onChange={({ target }) => setFrom(Number(target.value))}>
             <BarOptions places={places} />
@@ -91,7 +91,7 @@ function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
         </Choice>
       </div>
       {end.kind === 'fade' ? (
-        <div className="grid items-end gap-4 sm:grid-cols-2 lg:grid-cols-4">
+        <div className="grid items-baseline gap-4 sm:grid-cols-2 lg:grid-cols-4">
           <Choice
             label="Fade from"
             value={nearest(places, end.from)}
@@ -120,7 +120,7 @@ function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
             <option value="linear">even</option>
             <option value="soft">soft: faster at first</option>
           </Choice>
-          <label className="flex min-h-11 items-center gap-2">
+          <label className="flex min-h-11 items-center gap-2 self-end">
             <input
               type="checkbox"
               className="size-5 accent-ink"

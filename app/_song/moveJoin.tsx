@@ -7,7 +7,7 @@ import { median } from '@/lib/core/signal/statistics.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
-import { Choice } from '../_ui/field.tsx';
+import { Choice, labelLook } from '../_ui/field.tsx';
 import { barPlaces, placeWords } from './handEdit.ts';
 import { nearestLine, type Side, STEPS, type Step, withJoinAt, withSideMoved } from './seamMoves.ts';
 import type { SongChange } from './useSongChange.tsx';
@@ -33,7 +33,7 @@ export function MoveJoin({ index, change }: JoinProps) {
   const move = (side: Side, way: 1 | -1) =>
     change.setEdit(withSideMoved(edit, index, side, step, way, { grid, duration: recording.duration }));
   return (
-    <fieldset className="flex flex-wrap items-end gap-x-6 gap-y-2">
+    <fieldset className="flex flex-wrap items-baseline gap-x-6 gap-y-2">
       <legend className="sr-only">Move the join</legend>
       <div className="w-32">
         <Choice label="Move by" value={step} onChange={({ target }) => setStep(target.value as Step)}>
@@ -46,7 +46,7 @@ export function MoveJoin({ index, change }: JoinProps) {
       </div>
       {SIDES.map(({ side, words }) => (
         <div key={side}>
-          <p className="text-sm text-soft">{words}</p>
+          <p className={labelLook}>{words}</p>
           <div className="flex gap-1">
             <Button onClick={() => move(side, -1)}>
               Earlier<span className="sr-only">, {words}</span>

@@ -30,7 +30,7 @@ export function RecordingFacts() {
         {clock(recording.duration)} in full, {recording.format.toUpperCase()},{' '}
         {Math.round(recording.rate / 100) / 10} kHz, {(recording.bytes / 1e6).toFixed(1)} MB
       </p>
-      <div className="mt-3 grid gap-x-5 gap-y-3 sm:grid-cols-2 lg:grid-cols-4">
+      <div className="mt-3 grid items-baseline gap-x-5 gap-y-3 sm:grid-cols-2 lg:grid-cols-4">
         {FIELDS.map(([field, label, hint]) => (
           <TextField
             // A new value from somebody else replaces what the field shows.

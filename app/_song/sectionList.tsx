@@ -9,7 +9,7 @@ import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
-import { Choice, TextField } from '../_ui/field.tsx';
+import { Choice, labelLook, TextField } from '../_ui/field.tsx';
 import { recordSound } from './recordSound.ts';
 import { barsOf, barWords, firstSection, joined, renamed, split, startMoved } from './sectionSteps.ts';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
@@ -109,7 +109,7 @@ function OneSection({
   const song = { ...plan, by: me };
   const { id } = section;
   return (
-    <div className="grid gap-x-6 gap-y-4 pt-1 pb-3 sm:grid-cols-2 lg:grid-cols-4">
+    <div className="grid items-baseline gap-x-6 gap-y-4 pt-1 pb-3 sm:grid-cols-2 lg:grid-cols-4">
       <Choice
         label="Kind"
         value={section.kind}
@@ -143,7 +143,7 @@ function OneSection({
         }}
       />
       <div>
-        <p className="mb-1 text-sm text-soft">Starts</p>
+        <p className={labelLook}>Starts</p>
         <div className="flex gap-2">
           <Button className="px-3" onClick={() => change.apply(startMoved(song, id, -1))}>
             a bar earlier
@@ -153,7 +153,7 @@ function OneSection({
           </Button>
         </div>
       </div>
-      <div className="flex flex-wrap items-end gap-2 sm:col-span-2">
+      <div className="flex flex-wrap items-baseline gap-2 sm:col-span-2">
         <TextField
           label="Bars before the split"
           type="number"

@@ -54,7 +54,7 @@ export function Settling() {
             {room.mayWrite('plan') ? <Button onClick={() => setAsked(true)}>Lift it</Button> : null}
           </>
         ) : (
-          <div className="flex max-w-xl flex-wrap items-end gap-3">
+          <div className="flex max-w-xl flex-wrap items-baseline gap-3">
             <div className="min-w-52 flex-1">
               <TextField
                 label="With a word to the couple"

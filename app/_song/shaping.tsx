@@ -56,7 +56,7 @@ export function Shaping() {
       <h2 id="shape" className="text-2xl">
         Shape the song
       </h2>
-      <div className="mt-3 flex flex-wrap items-end gap-4">
+      <div className="mt-3 flex flex-wrap items-baseline gap-4">
         <div className="w-36">
           <TextField
             key={target.length}

@@ -79,7 +79,7 @@ export function MoveEditor({
           <option value="half">every second beat</option>
         </Choice>
       </Row>
-      <div className="mt-4 grid gap-4 sm:grid-cols-2">
+      <div className="mt-4 grid items-baseline gap-4 sm:grid-cols-2">
         <TextArea label="The lead" name="lead" defaultValue={from.lead} maxLength={300} rows={2} />
         <TextArea label="The follow" name="follow" defaultValue={from.follow} maxLength={300} rows={2} />
       </div>
@@ -115,7 +115,7 @@ export function MoveEditor({
             ))}
           </div>
         </fieldset>
-        <div className="mt-3 grid gap-4 sm:grid-cols-2">
+        <div className="mt-3 grid items-baseline gap-4 sm:grid-cols-2">
           <TextField
             label="Safer form"
             hint="What to dance instead, for a dip or a lift."
@@ -149,7 +149,7 @@ export function MoveEditor({
 }
 
 const Row = ({ children }: { children: ReactNode }) => (
-  <div className="mt-4 grid grid-cols-2 items-start gap-4 lg:grid-cols-4">{children}</div>
+  <div className="mt-4 grid grid-cols-2 items-baseline gap-4 lg:grid-cols-4">{children}</div>
 );
 
 function Figure({

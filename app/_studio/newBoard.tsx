@@ -33,7 +33,7 @@ export function NewBoard({ onClose }: { onClose: (() => void) | null }) {
   return (
     <form onSubmit={send} className="max-w-2xl border-l-[3px] border-ink pl-5">
       <h2 className="text-2xl">A new couple</h2>
-      <div className="mt-3 grid gap-4 sm:grid-cols-2">
+      <div className="mt-3 grid items-baseline gap-4 sm:grid-cols-2">
         <TextField label="One of them" name="one" required maxLength={80} autoComplete="off" autoFocus />
         <TextField label="The other" name="other" required maxLength={80} autoComplete="off" />
         <TextField label="Day of the party, if known" name="date" type="date" />

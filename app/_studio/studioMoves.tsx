@@ -100,7 +100,7 @@ function Begin({ onBegin }: { onBegin: (from: Omit<Move, 'id'>) => void }) {
   const [like, setLike] = useState('');
   const figure = standardMoves.find((move) => move.id === like);
   return (
-    <div className="flex flex-wrap items-end gap-4">
+    <div className="flex flex-wrap items-baseline gap-4">
       <div className="w-full max-w-xs">
         <Choice label="Start from" value={like} onChange={(event) => setLike(event.target.value)}>
           <option value="">an empty form</option>

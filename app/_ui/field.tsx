@@ -3,6 +3,12 @@ import { type ComponentProps, type ReactNode, useId } from 'react';
 const box =
   'min-h-11 w-full rounded border border-edge bg-paper px-3 py-1.5 text-base text-ink disabled:bg-paper-2 disabled:text-soft';
 
+/**
+ * The words over a field. They have no base line of their own, so that in a row with `items-baseline` fields and buttons stand on
+ * the line of what is in the boxes, however many lines are over and under each.
+ */
+export const labelLook = 'mb-1 block text-sm text-soft contain-layout';
+
 interface Around {
   label: string;
   hint?: string;
@@ -11,7 +17,7 @@ interface Around {
 function Labelled({ id, label, hint, children }: Around & { id: string; children: ReactNode }) {
   return (
     <div className="min-w-0">
-      <label htmlFor={id} className="mb-1 block text-sm text-soft">
+      <label htmlFor={id} className={labelLook}>
         {label}
       </label>
       {children}
