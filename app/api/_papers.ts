@@ -1,9 +1,11 @@
 import type { Board } from '@/lib/core/areas/board.ts';
 import { entryFacts } from '@/lib/core/areas/entry.ts';
+import { djFacts } from '@/lib/core/handover/dj.ts';
+import { versionNumber } from '@/lib/core/handover/version.ts';
 import { good, type Result } from '@/lib/core/result.ts';
 import { entryCsv } from '@/lib/export/csv.ts';
 import { entryIcs } from '@/lib/export/ics.ts';
-import { sheetFacts } from '@/lib/export/needs.ts';
+import { playable } from '@/lib/export/needs.ts';
 import type { PaperSize } from '@/lib/export/paper.tsx';
 import { couplePdf, djPdf, entryPdf } from '@/lib/export/pdf.tsx';
 import { movesVtt } from '@/lib/export/vtt.ts';
@@ -20,8 +22,8 @@ export interface PaperWish {
 type Written = Result<string | Uint8Array>;
 const makers: Record<Paper, (board: Board, wish: PaperWish) => Promise<Written> | Written> = {
   'dj.pdf': async (board, { size }) => {
-    const facts = sheetFacts(board);
-    return facts.ok ? good(await djPdf(facts.value, size)) : facts;
+    const has = playable(board);
+    return has.ok ? good(await djPdf(djFacts(board, versionNumber(board)), size)) : has;
   },
   'couple.pdf': (board, { size }) => couplePdf(board, size),
   'planner.pdf': async (board, { size }) => good(await entryPdf(board, size)),

@@ -1,8 +1,6 @@
 import type { Board } from '../core/areas/board.ts';
 import { type EntryFacts, entryFacts } from '../core/areas/entry.ts';
-import { type DjFacts, djFacts } from '../core/handover/dj.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
-import { versionNumber } from '../core/handover/version.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 
@@ -24,10 +22,10 @@ export function coupleCard(board: Board): Result<NightCard> {
     : bad('no-song', 'There is no couple’s sheet yet: the song and its counts come first.');
 }
 
-/** The facts that the DJ's sheet is made of. Problem: `no-song`. */
-export function sheetFacts(board: Board): Result<DjFacts> {
+/** A board with something to play, which the DJ's sheet is made of. Problem: `no-song`. */
+export function playable(board: Board): Result<Board> {
   return board.plan.recording
-    ? good(djFacts(board, versionNumber(board)))
+    ? good(board)
     : bad('no-song', 'There is no DJ’s sheet yet: the song comes first.');
 }
 
@@ -35,7 +33,7 @@ export function sheetFacts(board: Board): Result<DjFacts> {
 const needs: Partial<Record<Paper, (board: Board) => Result<unknown>>> = {
   'planner.ics': (board) => calendarTime(entryFacts(board)),
   'couple.pdf': coupleCard,
-  'dj.pdf': sheetFacts,
+  'dj.pdf': playable,
 };
 
 /** Why a paper cannot be made of the board as it is; null where it can. */

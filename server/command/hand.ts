@@ -1,9 +1,11 @@
 import { createHash } from 'node:crypto';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryFacts } from '../../lib/core/areas/entry.ts';
+import { djFacts } from '../../lib/core/handover/dj.ts';
+import { versionNumber } from '../../lib/core/handover/version.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
-import { sheetFacts } from '../../lib/export/needs.ts';
+import { playable } from '../../lib/export/needs.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
 import { boardOf } from './boardFile.ts';
 import { put } from './files.ts';
@@ -61,6 +63,6 @@ const idOf = ({ plan }: Board): string =>
 async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
   // The sheet writer is large: the other verbs need not wait for it.
   const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
-  if (to === 'dj') return djPdf(need(sheetFacts(board)));
+  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)));
   return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
 }
