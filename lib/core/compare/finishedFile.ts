@@ -79,7 +79,7 @@ export function finishedFileAmong(
 
 /** The hold, near the offset that was found, that is likest; at the speed that was found or the recording's own. */
 function likestHold(recording: Imprint, copy: Imprint, edit: Edit, found: Comparison): Hold {
-  const offsets = [-3, -2, -1, 0, 1, 2, 3].map((i) => found.offsetMs / 1000 + (i * FRAME) / 4);
+  const offsets = Array.from({ length: 13 }, (_, i) => found.offsetMs / 1000 + ((i - 6) * FRAME) / 8);
   const holds = [...new Set([1, found.ratio])].flatMap((ratio) =>
     offsets.map((offset) => holdAgainst(recording, copy, edit, { offset, ratio })),
   );

@@ -1,7 +1,7 @@
 import { compileEdit, fadeStart } from '../edit/compile.ts';
 import type { Edit } from '../edit/edit.ts';
 import type { CompiledEdit } from '../edit/score.ts';
-import { BITS, FRAME, type Imprint, TUNINGS } from './imprint.ts';
+import { BITS, FRAME, type Imprint } from './imprint.ts';
 import { ones } from './words.ts';
 
 /** A frame of the recording as the edit plays it. */
@@ -36,7 +36,7 @@ const LOOKED = 2;
 const SURE = 40;
 
 /**
- * Each frame of the recording against the copy at the moment at which the edit plays it: to 10 ms where the copy's imprint is that
+ * Each frame of the recording against the copy at the moment at which the edit plays it: to 5 ms where the copy's imprint is that
  * of sound at hand, to 20 ms where it is a stored one.
  */
 export function holdAgainst(
@@ -45,8 +45,8 @@ export function holdAgainst(
   edit: Edit,
   { offset, ratio }: { offset: number; ratio: number },
 ): Hold {
-  const words = copy.finer?.[TUNINGS] ?? copy.words;
-  const step = copy.finer ? FRAME / 2 : FRAME;
+  const words = copy.finest ?? copy.words;
+  const step = copy.finest ? FRAME / 4 : FRAME;
   const compiled = compileEdit(edit, recording);
   /** Bits in which a frame of the recording, played at a floor time, differs. */
   const differAt = (frame: number, at: number) =>

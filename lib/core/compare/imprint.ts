@@ -19,6 +19,8 @@ export interface Imprint {
    * that lies between the frames or whose pitch went with its speed. Only of sound that is at hand: never stored.
    */
   finer?: Uint32Array[];
+  /** Four times as often, in its own tuning: word 4i is that of frame i. After a join the music lies anywhere between the frames. */
+  finest?: Uint32Array;
 }
 
 /** A tenth up or down in pitch is four thirds of a band. */
@@ -53,17 +55,28 @@ export function imprintOf(samples: Samples): Imprint {
     const lowest = LOWEST * BAND_STEP ** ((t - TUNINGS) / 3);
     return new BandReader(lowest, size / rate, power.length, 2 * count);
   });
+  const between = new BandReader(LOWEST, size / rate, power.length, 2 * count);
+  const sumsAt = (seconds: number) => {
+    spectrum.powers(signal, Math.round(seconds * rate) - size / 2, power);
+    runningSums(power, sums);
+  };
   let whole = 0;
   for (let i = 0; i < 2 * count; i++) {
-    spectrum.powers(signal, Math.round((i * FRAME * rate) / 2) - size / 2, power);
-    runningSums(power, sums);
+    sumsAt((i * FRAME) / 2);
     whole += sums[power.length]!;
     // What counts as silent is known only at the end; until then, a frame is silent against those before it.
     const silent = sums[power.length]! <= (SILENT * whole) / (i + 1);
     for (const tuning of tunings) tuning.read(sums, i, silent);
+    sumsAt(((i + 0.5) * FRAME) / 2);
+    between.read(sums, i, silent);
   }
   const finer = tunings.map(({ words }) => words);
-  return { duration: durationOf(samples), words: finer[TUNINGS]!.filter((_, i) => i % 2 === 0), finer };
+  const own = finer[TUNINGS]!;
+  const finest = Uint32Array.from(
+    { length: 2 * own.length },
+    (_, i) => (i % 2 === 0 ? own : between.words)[i >> 1]!,
+  );
+  return { duration: durationOf(samples), words: own.filter((_, i) => i % 2 === 0), finer, finest };
 }
 
 /** Reads the words of half frames one after the other from running sums of their power spectrum, each against the last but one. */

@@ -63,6 +63,14 @@ describe('a finished file', () => {
     }
   });
 
+  it.each([0, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 28, 30, 32, 38])(
+    'is known wherever between two frames the music goes on: %i ms',
+    (between) => {
+      const edit = without([35.5, 50.5 + between / 1000]);
+      expect(compareWithEdit(recording, imprintOf(file(edit)), edit)).toMatchObject({ finishedFile: true });
+    },
+  );
+
   it('of an edit that nobody knows any more is none of those known', () => {
     const copy = heard.get('a bar later')!;
     const known = list.filter((edit) => edit !== edits['a bar later']);
