@@ -16,8 +16,8 @@ import type { SongChange } from './useSongChange.tsx';
 const kindWords: Record<ProposalKind, string> = {
   'own length': 'the whole song',
   fade: 'a fade',
-  join: 'a join',
-  'join and fade': 'a join and a fade',
+  splice: 'a join',
+  'splice and fade': 'a join and a fade',
 };
 
 /** Ranked edits: what is played and left out, how well the join holds; each can be heard before it is chosen. */

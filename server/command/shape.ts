@@ -15,7 +15,7 @@ import { exact, plural, secondsOf, table } from './words.ts';
 import { need, Wrong } from './wrong.ts';
 
 export const shapeVerb: Verb = {
-  use: 'AUDIO [--target 3:05] [--within 20] [--keep "verse 2, bridge"] [--own-ending] [--no-join] [--sections FILE.lab] [--beats FILE.beats]',
+  use: 'AUDIO [--target 3:05] [--within 20] [--keep "verse 2, bridge"] [--own-ending] [--no-splice] [--sections FILE.lab] [--beats FILE.beats]',
   does: 'edits of a song near the length wished for, best first',
   words: 1,
   options: {
@@ -23,7 +23,7 @@ export const shapeVerb: Verb = {
     within: { type: 'string' },
     keep: { type: 'string' },
     'own-ending': { type: 'boolean' },
-    'no-join': { type: 'boolean' },
+    'no-splice': { type: 'boolean' },
     sections: { type: 'string' },
     beats: { type: 'string' },
   },
@@ -36,7 +36,7 @@ export const shapeVerb: Verb = {
       { plan, features: heard.features, samples },
       {
         ...{ target, within, keep: keptOf(plan, given.keep) },
-        ...{ ownEnding: given['own-ending'] === true, noJoin: given['no-join'] === true },
+        ...{ ownEnding: given['own-ending'] === true, noJoin: given['no-splice'] === true },
       },
     );
     const json = {

@@ -162,7 +162,7 @@ function cuesOf({ listening }: HeardSong): Cue[] {
 const cueTime = (song: HeardSong, word: string): RecordTime =>
   cuesOf(song).find((cue) => cue.word === word)!.at;
 
-/** First the simple fade, to which the DJ said yes; then, once the couple asked for the bells, the join. */
+/** First the simple fade, to which the DJ said yes; then, once the couple asked for the bells, the splice. */
 function editsOf(plan: Plan, { listening, samples, recording }: HeardSong): { now: Edit; before: Edit } {
   const { duration } = recording;
   const song = {
@@ -178,7 +178,7 @@ function editsOf(plan: Plan, { listening, samples, recording }: HeardSong): { no
     { target: TARGET.length, within: TARGET.within },
   );
   const best = (kind: Proposal['kind']): Edit => proposals.find((proposal) => proposal.kind === kind)!.edit;
-  return { now: best('join'), before: best('fade') };
+  return { now: best('splice'), before: best('fade') };
 }
 
 const CHOSEN = [

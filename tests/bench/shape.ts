@@ -88,7 +88,7 @@ process.stdout.write(
     [
       'song',
       'fade is',
-      'join is',
+      'splice is',
       'on bars',
       'on sections',
       'seam, ms',
@@ -100,9 +100,9 @@ process.stdout.write(
     ],
     ...rows.map(({ folder, name, own, given }) => [
       `${folder}/${name}`,
-      ...[place(own?.fadeAt), place(own?.joinAt), yes(own?.onBars), yes(own?.onSections)],
+      ...[place(own?.fadeAt), place(own?.spliceAt), yes(own?.onBars), yes(own?.onSections)],
       ...[ms(own?.seam?.error), ms(own?.seam?.said), own?.seam?.step.toFixed(2) ?? '-', ms(own?.seam?.burst)],
-      `${yes(given?.fadeFirst)} ${yes(given?.joinFirst)}`,
+      `${yes(given?.fadeFirst)} ${yes(given?.spliceFirst)}`,
       `${own?.took.toFixed(0)}`,
     ]),
   ])}\n\n`,
@@ -151,8 +151,8 @@ function figures(of: readonly Row[]): string[] {
   return [
     share(of, ({ own }) => own?.onBars ?? false),
     share(of, ({ own }) => own?.onSections ?? false),
-    share(of, ({ own }) => inThree(own?.fadeAt) && inThree(own?.joinAt)),
-    share(of, ({ given }) => (given?.fadeFirst && given.joinFirst) ?? false),
+    share(of, ({ own }) => inThree(own?.fadeAt) && inThree(own?.spliceAt)),
+    share(of, ({ given }) => (given?.fadeFirst && given.spliceFirst) ?? false),
     spread(errors(own)),
     spread(errors(given)),
     honesty(own),
@@ -174,10 +174,10 @@ const groups: [string, readonly Row[]][] = [
   ...folders.map((folder): [string, Row[]] => [folder, rows.filter((row) => row.folder === folder)]),
 ];
 const ABOUT = [
-  'first join on true bar lines',
-  'first join on true sections',
+  'first splice on true bar lines',
+  'first splice on true sections',
   'both edits among the first three',
-  'given beats and sections: first fade and first join',
+  'given beats and sections: first fade and first splice',
   'beat error at the seam, ms: median, 95 %',
   'the same with given beats',
   'what is said of it is off by, ms',

@@ -45,8 +45,8 @@ export function practiceOf({ sections }: TrueSong): Practice | null {
 
 /** The target is the mean of the two edits' lengths, and both are well within what is still fine. */
 export function wishesFor({ fade, from, to }: Practice, duration: number): Wishes {
-  const join = duration - (to - from);
-  return { target: (fade + join) / 2, within: Math.max(20, Math.abs(fade - join) / 2 + 10) };
+  const splice = duration - (to - from);
+  return { target: (fade + splice) / 2, within: Math.max(20, Math.abs(fade - splice) / 2 + 10) };
 }
 
 /** As the program heard it. */
@@ -85,11 +85,11 @@ export interface Judged {
   took: number;
   /** Places of the two edits of common practice among all proposals, from 0; -1 for none. */
   fadeAt: number;
-  joinAt: number;
+  spliceAt: number;
   /** The first of its kind is that edit. */
   fadeFirst: boolean;
-  joinFirst: boolean;
-  /** Of the first join: both of its bar lines are true ones; both are true beginnings of sections. */
+  spliceFirst: boolean;
+  /** Of the first splice: both of its bar lines are true ones; both are true beginnings of sections. */
   onBars: boolean;
   onSections: boolean;
   seam: JudgedSeam | null;
@@ -122,26 +122,26 @@ export function judge(
   const took = performance.now() - began;
   const isFade = (p: Proposal) =>
     p.kind === 'fade' && Math.abs(compileEdit(p.edit, plan).length - practice.fade) < SAME_SECTION;
-  const isJoin = (p: Proposal) => {
-    if (p.kind !== 'join' || !p.lines) return false;
+  const isSplice = (p: Proposal) => {
+    if (p.kind !== 'splice' || !p.lines) return false;
     const { from, to } = p.lines;
     return Math.abs(from - practice.from) < SAME_SECTION && Math.abs(to - practice.to) < SAME_SECTION;
   };
   const first = (kind: Proposal['kind']) => proposals.find((p) => p.kind === kind);
-  const [fade, join] = [first('fade'), first('join')];
-  const lines = join?.lines;
+  const [fade, splice] = [first('fade'), first('splice')];
+  const lines = splice?.lines;
   const onLine = (at: number) => Math.abs(at - nearest(truth.bars, at)) < SAME_BEAT;
   const starts = truth.sections.map(({ start }) => start);
   const onSection = (at: number) => Math.abs(at - nearest(starts, at)) < SAME_SECTION;
   return {
     took,
     fadeAt: proposals.findIndex(isFade),
-    joinAt: proposals.findIndex(isJoin),
+    spliceAt: proposals.findIndex(isSplice),
     fadeFirst: fade !== undefined && isFade(fade),
-    joinFirst: join !== undefined && isJoin(join),
+    spliceFirst: splice !== undefined && isSplice(splice),
     onBars: lines ? onLine(lines.from) && onLine(lines.to) : false,
     onSections: lines ? onSection(lines.from) && onSection(lines.to) : false,
-    seam: join ? judgeSeam(join, plan, samples, truth.beats, moving) : null,
+    seam: splice ? judgeSeam(splice, plan, samples, truth.beats, moving) : null,
   };
 }
 

@@ -65,7 +65,7 @@ describe('shape', () => {
       expect(edit.end.kind).toBe('own');
       expect(leftOut.flatMap(({ names }) => names).join()).not.toContain('chorus');
     }
-    const whole = shapeShape.parse(await answerOf(...args, '--own-ending', '--no-join'));
+    const whole = shapeShape.parse(await answerOf(...args, '--own-ending', '--no-splice'));
     expect(whole.proposals.map(({ kind }) => kind)).toEqual(['own length']);
     const { code, line } = await run([...args, '--keep', 'verse, bridge']);
     expect(code).toBe(2);

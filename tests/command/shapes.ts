@@ -41,7 +41,7 @@ export const shapeShape = z.strictObject({
   proposals: z
     .array(
       z.strictObject({
-        kind: z.enum(['own length', 'fade', 'join', 'join and fade']),
+        kind: z.enum(['own length', 'fade', 'splice', 'splice and fade']),
         floorLength: seconds,
         edit: editShape,
         leftOut: z.array(z.strictObject({ from: seconds, to: seconds, names: z.array(z.string()) })),

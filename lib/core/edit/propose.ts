@@ -85,13 +85,13 @@ export function shape(song: Shaped, wishes: Wishes): Proposal[] {
   const found = [
     judge('own length', wholeSong, null, null, null),
     ...fades.map((place) => judge('fade', { ...wholeSong, end: fadeTo(plan, place.at) }, null, place, null)),
-    ...cuts.map(({ pair, cut, seam }) => judge('join', { ...wholeSong, cuts: [cut] }, pair, null, seam)),
+    ...cuts.map(({ pair, cut, seam }) => judge('splice', { ...wholeSong, cuts: [cut] }, pair, null, seam)),
     ...cuts.flatMap(({ pair, cut, seam }) =>
       fades
         .filter((place) => place.whole && place.at > pair.to.at + FADE.most)
         .map((place) => {
           const edit = { ...wholeSong, cuts: [cut], end: fadeTo(plan, place.at) };
-          return judge('join and fade', edit, pair, place, seam);
+          return judge('splice and fade', edit, pair, place, seam);
         }),
     ),
   ].filter(({ edit }) => cost.obeys(edit, parts, plan.duration, wishes));

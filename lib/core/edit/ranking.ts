@@ -5,7 +5,7 @@ import type { Edit } from './edit.ts';
 import type { Pair, Part } from './form.ts';
 import type { SeamFigures } from './seam.ts';
 
-export type ProposalKind = 'own length' | 'fade' | 'join' | 'join and fade';
+export type ProposalKind = 'own length' | 'fade' | 'splice' | 'splice and fade';
 
 /** What the person asks for; seconds. */
 export interface Wishes {
@@ -17,7 +17,7 @@ export interface Wishes {
   keep?: readonly string[];
   /** It ends as the recording does: no fade. */
   ownEnding?: boolean;
-  /** Nothing is left out inside of the song. */
+  /** Nothing is joined: no splice. */
   noJoin?: boolean;
 }
 
@@ -48,9 +48,9 @@ export function obeys(
  */
 const KIND: Record<ProposalKind, number> = {
   'own length': 0,
-  join: 0.25,
+  splice: 0.25,
   fade: 0.9,
-  'join and fade': 1.4,
+  'splice and fade': 1.4,
 };
 const MISSED: Record<SectionKind, number> = {
   ...{ verse: 0.5, chorus: 0.35, intro: 0.3, outro: 0.3, bridge: 0.2, 'pre-chorus': 0.2, instrumental: 0.1 },
@@ -99,7 +99,7 @@ export function missingCost(kind: ProposalKind, parts: readonly Part[], kept: re
     (some('chorus') && !plays('chorus') ? NO_CHORUS : 0) + (some('verse') && !plays('verse') ? NO_VERSE : 0);
   if (kind === 'fade') return 0.3 * missed + lost;
   const last = parts.findLastIndex((part) => part.kind === 'chorus');
-  const broken = kind === 'join' && last >= 0 && kept[last]! < 0.95 ? LAST_CHORUS : 0;
+  const broken = kind === 'splice' && last >= 0 && kept[last]! < 0.95 ? LAST_CHORUS : 0;
   return missed + lost + broken;
 }
 

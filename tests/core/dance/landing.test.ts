@@ -37,7 +37,7 @@ const COUNTS_BEFORE =
 describe('the landing on a rendered song', () => {
   let song: Synthesised;
   let heard: Plan;
-  let edits: Record<'fade' | 'join', Proposal>;
+  let edits: Record<'fade' | 'splice', Proposal>;
 
   beforeAll(() => {
     const sections = parts.map(([, bars, like, level, chords]) => ({ bars, like, level, chords }));
@@ -58,7 +58,7 @@ describe('the landing on a rendered song', () => {
     const kept = 44 * 4 * COUNT;
     const proposals = shape({ plan, features, samples }, { target: kept, within: 12 });
     const best = (kind: Proposal['kind']) => proposals.find((one) => one.kind === kind)!;
-    edits = { fade: best('fade'), join: best('join') };
+    edits = { fade: best('fade'), splice: best('splice') };
     const base = planOf();
     heard = {
       ...base,
@@ -69,7 +69,7 @@ describe('the landing on a rendered song', () => {
   }, 60_000);
 
   /** Lands on a bar line that the synthesiser knows, given in seconds of the recording, with a word two seconds before it is led. */
-  function land(kind: 'fade' | 'join', target: number) {
+  function land(kind: 'fade' | 'splice', target: number) {
     const { edit } = edits[kind];
     const compiled = compileEdit(edit, heard.recording!);
     const floor = compiled.toFloor(recordTime(wholeMicros(target)))!;
@@ -124,19 +124,19 @@ describe('the landing on a rendered song', () => {
   });
 
   // Common practice, no source: second chorus and bridge left out, the song's own ending kept.
-  it('on the own ending after the join, at full level', () => {
-    const landed = land('join', barsFrom(8, 6));
-    expect(edits.join.edit.cuts.length).toBe(1);
+  it('on the own ending after the splice, at full level', () => {
+    const landed = land('splice', barsFrom(8, 6));
+    expect(edits.splice.edit.cuts.length).toBe(1);
     holds(landed);
     expect(landed.solved.audibleDb).toBeNull();
   });
 
   it('right after the seam, led before it', () => {
-    const { to } = edits.join.edit.cuts[0]!;
+    const { to } = edits.splice.edit.cuts[0]!;
     const target = song.bars.find((bar) => bar > to + 3 * COUNT)!;
-    const landed = land('join', target);
+    const landed = land('splice', target);
     holds(landed);
-    const seam = boardScore({ ...heard, edit: edits.join.edit })!.seams[0]!;
+    const seam = boardScore({ ...heard, edit: edits.splice.edit })!.seams[0]!;
     expect(landed.solved.led.floor).toBeLessThan(seam.floor);
     expect(landed.solved.landing.floor).toBeGreaterThan(seam.floor);
   });

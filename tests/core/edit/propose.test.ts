@@ -17,14 +17,14 @@ function bothEdits(parts: Part[], tempo: number, tail: number) {
   const bar = 240 / tempo;
   const bars = (from: number, to: number) => parts.slice(from, to).reduce((sum, [, n]) => sum + n, 0);
   const whole = bars(0, 9) * bar + tail;
-  return { whole, fade: bars(0, 7) * bar, join: whole - bars(6, 8) * bar };
+  return { whole, fade: bars(0, 7) * bar, splice: whole - bars(6, 8) * bar };
 }
 
 describe('proposals for a nine-part song', () => {
   // Common practice, no source: the fade at the end of the second chorus; or, better, second chorus and bridge left out.
   const tempo = 104;
-  const { fade, join } = bothEdits(NINE, tempo, 4);
-  const proposals = propose(NINE, tempo, (fade + join) / 2);
+  const { fade, splice } = bothEdits(NINE, tempo, 4);
+  const proposals = propose(NINE, tempo, (fade + splice) / 2);
 
   it('the fade is at the end of the second chorus', () => {
     const proposal = first(proposals, 'fade');
@@ -39,18 +39,18 @@ describe('proposals for a nine-part song', () => {
     expect(end.length).toBeLessThanOrEqual(15);
   });
 
-  it('the join leaves out the second chorus and the bridge and keeps the own ending', () => {
-    const proposal = first(proposals, 'join');
+  it('the splice leaves out the second chorus and the bridge and keeps the own ending', () => {
+    const proposal = first(proposals, 'splice');
     expect(names(proposal)).toEqual(['chorus 2', 'bridge']);
-    expect(proposal.floorLength).toBeCloseTo(join, 5);
+    expect(proposal.floorLength).toBeCloseTo(splice, 5);
     expect(proposal.edit.end).toEqual({ kind: 'own' });
     expect(proposal.words).toBe(
       "Goes from pre-chorus 2 straight into chorus 3 and keeps the song's own ending; chorus 2 and bridge are left out.",
     );
   });
 
-  it('the join stands first, and the whole song last of those that fit not at all', () => {
-    expect(proposals[0]!.kind).toBe('join');
+  it('the splice stands first, and the whole song last of those that fit not at all', () => {
+    expect(proposals[0]!.kind).toBe('splice');
     expect(proposals.map((p) => p.kind)).toContain('own length');
   });
 
@@ -71,11 +71,11 @@ describe('proposals for a nine-part song', () => {
         const parts = NINE.map(([kind, , like], i): Part => [kind, bars[i]!, like]);
         const edits = bothEdits(parts, tempo, tail);
         fc.pre(edits.whole > 180 && edits.whole < 420);
-        const target = (edits.fade + edits.join) / 2;
-        const within = Math.max(20, Math.abs(edits.fade - edits.join) / 2 + 10);
+        const target = (edits.fade + edits.splice) / 2;
+        const within = Math.max(20, Math.abs(edits.fade - edits.splice) / 2 + 10);
         const found = propose(parts, tempo, target, within, tail);
         expect(names(first(found, 'fade'))).toEqual(['bridge', 'chorus 3']);
-        expect(names(first(found, 'join'))).toEqual(['chorus 2', 'bridge']);
+        expect(names(first(found, 'splice'))).toEqual(['chorus 2', 'bridge']);
       }),
       { numRuns: 60 },
     );
@@ -144,10 +144,10 @@ describe('proposals', () => {
     const line = sections[8]!.start;
     const beat = 60 / 104;
     const found = shape({ plan, features: null }, { target: 190, within: 20, pins: [line - beat / 2] });
-    const join = found.find(({ lines }) => lines?.to === line)!;
-    expect(join.edit.cuts[0]!.to).toBeCloseTo(line - beat - BEFORE_THE_BAR, 4);
-    expect(join.words).toContain('straight into the pick-up of chorus 3');
-    const score = floorScore(plan, join.edit);
+    const splice = found.find(({ lines }) => lines?.to === line)!;
+    expect(splice.edit.cuts[0]!.to).toBeCloseTo(line - beat - BEFORE_THE_BAR, 4);
+    expect(splice.words).toContain('straight into the pick-up of chorus 3');
+    const score = floorScore(plan, splice.edit);
     expect(score.seams.map(({ clean }) => clean)).toEqual([true]);
   });
 

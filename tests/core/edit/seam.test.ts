@@ -142,9 +142,9 @@ describe('a seam measured from the sound', () => {
       },
       { target: 80, within: 10 },
     );
-    const joined = proposals.find((p) => p.kind === 'join')!;
-    expect(joined.seam!.beatErrorMs!).toBeLessThan(6);
-    const rendered = render(song.samples, { ...wholeSong, cuts: joined.edit.cuts });
+    const spliced = proposals.find((p) => p.kind === 'splice')!;
+    expect(spliced.seam!.beatErrorMs!).toBeLessThan(6);
+    const rendered = render(song.samples, { ...wholeSong, cuts: spliced.edit.cuts });
     if (!rendered.ok) throw new Error(rendered.problem.sentence);
     // A click is a jump from one sample to the next that the music itself does not make.
     const steepest = (x: Float32Array, from: number, to: number) => {
@@ -152,7 +152,7 @@ describe('a seam measured from the sound', () => {
       for (let i = from + 1; i < to; i++) most = Math.max(most, Math.abs(x[i]! - x[i - 1]!));
       return most;
     };
-    const at = Math.round(joined.edit.cuts[0]!.from * 22_050);
+    const at = Math.round(spliced.edit.cuts[0]!.from * 22_050);
     const music = steepest(song.samples.channels[0]!, 0, song.samples.channels[0]!.length);
     expect(steepest(rendered.value.channels[0]!, at - 1500, at + 1500)).toBeLessThanOrEqual(music);
   });
