@@ -4,6 +4,7 @@ import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
+import { against } from '@/lib/core/areas/against.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change, PlanChange } from '@/lib/core/areas/change.ts';
@@ -273,6 +274,7 @@ export class BoardClient {
       {
         read: () => this.links.plan!.reader.read() as unknown as Plan,
         make: (changes) => this.make('plan', changes),
+        against: (changes) => against(this.read(), changes),
       },
       log,
     );

@@ -1,12 +1,13 @@
 'use client';
 
 import { type ReactNode, useState } from 'react';
+import { standingYes } from '@/lib/core/areas/answerState.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
-import { AgreedAsking, standingYes } from '../_ui/agreedAsking.tsx';
+import { AgreedAsking } from '../_ui/agreedAsking.tsx';
 import { Notice } from '../_ui/notice.tsx';
 
 export interface SongChange {

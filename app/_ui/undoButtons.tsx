@@ -2,6 +2,8 @@ import { useEffect, useRef } from 'react';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from './button.tsx';
 
+const FIELDS = 'input:not([type=checkbox], [type=radio]), textarea, [contenteditable]';
+
 /** Undo and redo of this person's own changes to the plan, also by the usual keys. */
 export function UndoButtons() {
   const room = useRoom();
@@ -10,9 +12,15 @@ export function UndoButtons() {
   latest.current = room;
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      const inField =
-        event.target instanceof HTMLElement && event.target.closest('input, textarea, [contenteditable]');
-      if (inField || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+      // A field has an undo of its own, and a question is answered first.
+      const inField = event.target instanceof HTMLElement && event.target.closest(FIELDS);
+      if (
+        inField ||
+        document.querySelector('dialog[open]') ||
+        !(event.ctrlKey || event.metaKey) ||
+        event.key.toLowerCase() !== 'z'
+      )
+        return;
       event.preventDefault();
       if (event.shiftKey) latest.current.redo();
       else latest.current.undo();

@@ -45,6 +45,7 @@ const stepsIn = (doc: Y.Doc): OwnSteps =>
       if (checked.ok) applyChanges(doc, areas.plan, changes);
       return checked;
     },
+    against: () => '',
   });
 
 describe('three people, each offline for a while', () => {

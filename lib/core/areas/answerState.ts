@@ -33,6 +33,12 @@ export interface AnswerState {
   words: string;
 }
 
+/** The DJ's yes that stands, which a change of what was agreed would undo; null when there is none. */
+export function standingYes(board: Board): DjAnswer | null {
+  const { kind, answer } = answerState(board);
+  return kind === 'yes' || kind === 'accepted' ? answer : null;
+}
+
 /** Digest of what is to be played now; null without a recording. */
 export const currentDigest = (plan: Plan): string | null =>
   plan.recording ? digestOf(plan.edit ?? wholeSong, plan.recording) : null;

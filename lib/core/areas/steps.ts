@@ -20,7 +20,12 @@ export interface StepLog {
 export interface PlanKept {
   read(): Plan;
   make(changes: readonly PlanChange[]): Result<true>;
+  /** What stands against taking these back now, as the end of a sentence; empty when nothing does. */
+  against(changes: readonly PlanChange[]): string;
 }
+
+/** What is said to others cannot be unsaid: it is no step. */
+const SAID: readonly string[] = ['asked', 'settled', 'replies'];
 
 const WORDS = {
   undo: ['Not undone', 'Undone in part'],
@@ -56,7 +61,10 @@ export class OwnSteps {
   make(changes: readonly PlanChange[]): Result<true> {
     const before = this.kept.read();
     const made = this.kept.make(changes);
-    const step = made.ok ? stepOf(before, this.kept.read(), changes) : [];
+    const own = changes.filter(
+      (change) => !SAID.includes('register' in change ? change.register : change.collection),
+    );
+    const step = made.ok ? stepOf(before, this.kept.read(), own) : [];
     if (step.length > 0) {
       this.log.done.push(step);
       this.log.undone.length = 0;
@@ -80,6 +88,8 @@ export class OwnSteps {
     const before = this.kept.read();
     const changes = step.flatMap((written) => backwards(before, written));
     if (changes.length === 0) return `${not}: this was changed elsewhere since, and stays as it is now.`;
+    const against = this.kept.against(changes);
+    if (against !== '') return `${not}: ${against}.`;
     const made = this.kept.make(changes);
     if (!made.ok) return made.problem.sentence;
     const turned = stepOf(before, this.kept.read(), changes);

@@ -11,6 +11,7 @@ import { recordTime } from '../../../lib/core/units.ts';
 function opened() {
   let plan: Plan = emptyArea(planShape);
   let refuses = false;
+  let against = '';
   const write = (changes: readonly PlanChange[]) => {
     plan = changePlan(plan, changes);
   };
@@ -21,6 +22,7 @@ function opened() {
       write(changes);
       return good(true);
     },
+    against: () => against,
   });
   return {
     steps,
@@ -28,6 +30,9 @@ function opened() {
     others: (...changes: PlanChange[]) => write(changes),
     refuse: () => {
       refuses = true;
+    },
+    stand: (words: string) => {
+      against = words;
     },
     plan: () => plan,
   };
@@ -104,6 +109,16 @@ describe('undo of one’s own', () => {
     expect(steps.undo()).toBe('This does not go.');
     expect(plan().title).toBe('One');
     expect([steps.canUndo, steps.canRedo]).toEqual([false, false]);
+  });
+
+  test('what was said to others is no step, and what stands against it is told', () => {
+    const { steps, mine, stand, plan } = opened();
+    mine({ register: 'settled', value: { by: 'Mara', at: '2027-05-01T10:00:00.000Z', word: '' } });
+    expect(steps.canUndo).toBe(false);
+    mine(title('One'));
+    stand('song and edit are settled');
+    expect(steps.undo()).toBe('Not undone: song and edit are settled.');
+    expect(plan().title).toBe('One');
   });
 
   test('with nobody else about, undo to the beginning and redo to the end are exact', () => {
