@@ -4,7 +4,6 @@ import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
-import { against } from '@/lib/core/areas/against.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change, PlanChange } from '@/lib/core/areas/change.ts';
@@ -81,6 +80,12 @@ export interface BoardState {
 const CARET = '#26221c';
 const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
 
+/** What stands against taking something back; loaded with the first change, before which there is nothing to take back. */
+let rules: typeof import('@/lib/core/areas/against.ts') | null = null;
+async function loadRules(): Promise<void> {
+  rules ??= await import('@/lib/core/areas/against.ts');
+}
+
 /** What was done here, by board and membership: it can be undone on another page of the board, which opens it anew. */
 const logs = new Map<string, StepLog>();
 
@@ -148,6 +153,7 @@ export class BoardClient {
   /** All of it in one step, or nothing and a sentence why. */
   change<N extends AreaName>(area: N, changes: readonly Change<(typeof areas)[N]>[]): Result<true> {
     this.left = '';
+    loadRules().catch(() => undefined);
     return area === 'plan'
       ? this.steps.make(changes as unknown as readonly PlanChange[])
       : this.make(area, changes);
@@ -274,7 +280,7 @@ export class BoardClient {
       {
         read: () => this.links.plan!.reader.read() as unknown as Plan,
         make: (changes) => this.make('plan', changes),
-        against: (changes) => against(this.read(), changes),
+        against: (changes) => rules?.against(this.read(), changes) ?? '',
       },
       log,
     );

@@ -1,6 +1,8 @@
 'use client';
 
+import dynamic from 'next/dynamic';
 import Link from 'next/link';
+import { useEffect } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { BoardState, Me } from '../_client/boardClient.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
@@ -9,8 +11,12 @@ import { DeskStrip } from '../_dance/deskStrip.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
-import { MarkedSheet } from './markedSheet.tsx';
+import { whenIdle } from '../_ui/whenIdle.ts';
 import { Sheet } from './sheet.tsx';
+
+/** Comes after the sheet, as the panels do. */
+const loadMarked = async () => (await import('./markedSheet.tsx')).MarkedSheet;
+const MarkedSheet = dynamic(loadMarked, { ssr: false });
 
 /** The centre of the board: the song as danced, phrase by phrase. */
 export function SheetScreen({ me }: { me: Me }) {
@@ -52,6 +58,7 @@ function OnDesk({
   songPage: string;
 }) {
   const { mayWrite, plan, looking } = useDesk();
+  useEffect(() => whenIdle(() => void loadMarked().catch(() => undefined)), []);
   const mark = plan.marks.find(({ id }) => id === looking);
   if (mark) return <MarkedSheet mark={mark} />;
   return (
