@@ -40,7 +40,7 @@ export function AskDj({ state }: { state: AnswerState }) {
         <p className={outdated ? 'text-night-wine' : 'text-night-soft'}>
           {asked.by} asked on {instantWords(asked.at)}
           {asked.answerBy ? `, for an answer by ${dayWords(asked.answerBy)}` : ''}
-          {outdated ? '; the edit has changed since.' : '.'}
+          {outdated ? '; what is played has changed since.' : '.'}
         </p>
       ) : null}
       <div className="mt-2 flex flex-wrap items-baseline gap-3">
