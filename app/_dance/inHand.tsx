@@ -105,7 +105,11 @@ function Placed({ id }: { id: string }) {
         >
           less often
         </Button>
-        <Button className="max-sm:px-2.5" onClick={() => change(timesBy(plan, id, 1) as PlanChange[])}>
+        <Button
+          className="max-sm:px-2.5"
+          disabled={timesBy(plan, id, 1).length === 0}
+          onClick={() => change(timesBy(plan, id, 1) as PlanChange[])}
+        >
           {laid.times === 1 ? 'twice' : 'once more'}
         </Button>
         <Button

@@ -13,7 +13,7 @@ import { Notice } from '../_ui/notice.tsx';
 import { hasWords } from '../_ui/richView.tsx';
 import { aboutWords } from './about.ts';
 import { useMyName } from './myName.ts';
-import { RemarkNote } from './remarkNote.tsx';
+import { GoneRemark, RemarkNote } from './remarkNote.tsx';
 
 type About = Remarks['remarks'][number]['about'];
 
@@ -25,6 +25,11 @@ export function RemarksScreen({ me }: { me: Me }) {
   const [writing, setWriting] = useState<string | null>(null);
   const [only, setOnly] = useState<About | 'all'>('all');
   const [problem, setProblem] = useState<string | null>(null);
+  // The one being written as it was last here: it may be taken back on another device meanwhile.
+  const here = board.remarks?.remarks.find(({ id }) => id === writing) ?? null;
+  const [last, setLast] = useState(here);
+  if (here !== null && here !== last) setLast(here);
+  const gone = here === null && last !== null && last.id === writing ? last : null;
   // Somebody else's that holds no word yet is still being written.
   const remarks = (board.remarks?.remarks ?? [])
     .filter((remark) => remark.id === writing || hasWords(remark.text))
@@ -44,12 +49,13 @@ export function RemarksScreen({ me }: { me: Me }) {
       <div className="max-w-3xl">
         <div className="flex flex-wrap items-end justify-between gap-4">
           <h2 className="text-3xl">Remarks</h2>
-          <Button look="main" onClick={begin} disabled={writing !== null || !room.mayWrite('remarks')}>
+          <Button look="main" onClick={begin} disabled={here !== null || !room.mayWrite('remarks')}>
             Write a remark
           </Button>
         </div>
         <p className="mt-1 text-soft">Couple, instructor, DJ and planner read these.</p>
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+        {gone ? <GoneRemark remark={gone} onDone={() => setWriting(null)} /> : null}
         {others ? (
           <div className="mt-4 max-w-56">
             <Choice

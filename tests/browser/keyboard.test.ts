@@ -155,4 +155,24 @@ test('what is taken away under the focus leaves it beside where it was', async (
     await expect(page.locator(':focus')).toContainText('was deleted by somebody else');
     await other.close();
   });
+
+  await test.step('a remark that is taken back elsewhere while it is written', async () => {
+    await page.goto(`${house.address}/board/${board}/remarks?as=instructor`);
+    const write = page.getByRole('button', { name: 'Write a remark' });
+    await write.click();
+    await page.locator('.ProseMirror').pressSequentially('Warm light, please.');
+    await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+    await expect(write).toBeDisabled();
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await other
+      .getByRole('article')
+      .filter({ hasText: 'Warm light' })
+      .getByRole('button', { name: 'Take back' })
+      .click();
+    await other.getByRole('button', { name: 'Take it back' }).click();
+    await expect(page.locator(':focus')).toContainText('Warm light, please.');
+    await expect(write).toBeEnabled();
+    await other.close();
+  });
 });
