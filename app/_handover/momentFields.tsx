@@ -16,17 +16,18 @@ import { secondsFrom } from './clockWords.ts';
 
 /** What others do at a moment of the music: lights, camera, guests, the MC. */
 export function MomentFields() {
-  const { board } = useBoard();
+  const { board, score } = useBoard();
   const { change, problem, may } = useChanging('show');
   const [wrong, setWrong] = useState<string | null>(null);
   const song = compileEdit(board.plan.edit ?? wholeSong, { duration: songDuration(board.plan) });
+  // To the last sound, as the entry says it.
+  const length = score?.musicLength ?? song.length;
   const moments = [...(board.show as Show).moments].sort((a, b) => a.at - b.at);
   const add = (form: HTMLFormElement) => {
     const words = new FormData(form);
     const at = secondsFrom(String(words.get('at') ?? ''));
     if (!at.ok) return setWrong(at.problem.sentence);
-    if (at.value > song.length)
-      return setWrong(`The music lasts ${clock(song.length)}: please give a time in it.`);
+    if (at.value > length) return setWrong(`The music lasts ${clock(length)}: please give a time in it.`);
     setWrong(null);
     const fields = {
       at: recordTime(wholeMicros(song.toRecord(floorTime(at.value)))),

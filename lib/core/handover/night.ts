@@ -47,9 +47,10 @@ export function nightCard(board: Board): NightCard | null {
   const add = (floor: FloorTime, does: string, ending = false) =>
     rows.push({ floor, ...heardAt(plan, score, floor), does, ending });
   const walk = planWalkOn(plan, score);
-  if (walk.ok && plan.walkOn) {
-    const from = plan.walkOn.from ? ` from ${plan.walkOn.from}` : '';
-    if (plan.walkOn.how !== 'in place') add(walk.value.comeOnAt, `walk on${from}, take hold`);
+  if (walk.ok) {
+    const { walkOn } = plan;
+    const from = walkOn?.from ? ` from ${walkOn.from}` : '';
+    if (walkOn && walkOn.how !== 'in place') add(walk.value.comeOnAt, `walk on${from}, take hold`);
     add(walk.value.firstStepAt, 'first step');
   }
   for (const laid of laidOut(plan, score).filter((one) => !one.removedByEdit)) {

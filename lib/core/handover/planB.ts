@@ -4,7 +4,7 @@ import { floorOf, songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
 import type { Edit } from '../edit/edit.ts';
 import { inOrder, sectionNames, sectionWords } from '../edit/sectionNames.ts';
-import type { Cue } from '../song/section.ts';
+import type { Cue, Section } from '../song/section.ts';
 import { clock } from '../units.ts';
 
 /**
@@ -19,7 +19,7 @@ export function planB(plan: Plan, reader: 'couple' | 'DJ', cues: readonly Cue[] 
   const start = played?.from ?? 0;
   const late =
     start > 0
-      ? `If the song begins with its beginning, ${theCouple(reader)}wait ${Math.max(1, Math.round(start))} s longer before the first step.`
+      ? `If the song begins with its beginning, ${theCouple(reader)}wait ${start < 60 ? `${Math.max(1, Math.round(start))} s` : clock(start)} longer before the first step.`
       : '';
   return [
     late,
@@ -45,13 +45,16 @@ function later(
     const sections = inOrder(plan.sections);
     const goesOn = sections.find(({ start }) => start >= cut.from - 0.5 && start < cut.to);
     const after = [...cues].filter(({ at }) => at < cut.from).sort((a, b) => b.at - a.at)[0];
-    const what = goesOn
-      ? sectionWords({ kind: goesOn.kind, name: names.get(goesOn.id)! })
-      : reader === 'DJ'
-        ? 'music that is to be left out'
-        : 'music that you do not know';
+    const wordsOf = ({ kind, id }: Section) => sectionWords({ kind, name: names.get(id)! });
+    // Within a section it is that one which goes on, long before the next begins.
+    const within =
+      goesOn && goesOn.start <= cut.from + 0.5
+        ? undefined
+        : sections.findLast(({ start }) => start < cut.from);
+    const unknown = reader === 'DJ' ? 'music that is to be left out' : 'music that you do not know';
+    const what = within ? `${wordsOf(within)} goes on` : `${goesOn ? wordsOf(goesOn) : unknown} comes`;
     const when = after ? ` after “${after.word}”` : '';
-    return `If ${what} comes${when}, the full song is playing: ${theCouple(reader)}keep to the basic, and ${finish(plan, reader, cues)}.`;
+    return `If ${what}${when}, the full song is playing: ${theCouple(reader)}keep to the basic, and ${finish(plan, reader, cues)}.`;
   }
   if (edit.end.kind === 'fade') {
     const off = reader === 'DJ' ? ': fade it out then' : '';
@@ -63,10 +66,11 @@ function later(
 /** The closing pose in the full song: at the same word, later by what was not left out. */
 function finish(plan: Plan, reader: 'couple' | 'DJ', cues: readonly Cue[]): string {
   const { ending } = plan;
-  if (!ending) return `finish when ${reader === 'DJ' ? 'they' : 'you'} like`;
+  const floor = ending && floorOf(plan, ending.target.at);
+  // One that the edit leaves out was never practised to this music.
+  if (!ending || floor === null) return `finish when ${reader === 'DJ' ? 'they' : 'you'} like`;
   const cue = cues.find(({ id }) => id === ending.target.cue);
-  const floor = floorOf(plan, ending.target.at);
-  const later = floor === null ? 0 : ending.target.at - floor;
+  const later = ending.target.at - floor;
   const where = cue ? `finish on “${cue.word}” all the same` : 'finish with the same pose';
   return later > 1 ? `${where}, which comes ${clock(later)} later` : where;
 }

@@ -294,7 +294,7 @@ describe('djFacts', () => {
     expect(facts.fade).toEqual({ from: 172, gone: 180, byHand: true });
     expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0; the file fades there too.');
     expect(facts.planB).toBe(
-      'If the music does not fade, the full song is playing: let it run; the couple finish with the same pose, then bow and walk off together: fade it out then.',
+      'If the music does not fade, the full song is playing: let it run; the couple finish when they like, then bow and walk off together: fade it out then.',
     );
   });
 
@@ -307,6 +307,25 @@ describe('djFacts', () => {
     expect(djFacts(edited(board, cut, plan), 1).planB).toBe(
       'If verse 2 comes after “until”, the full song is playing: let it run; the couple keep to the basic, and finish on “home” all the same, which comes 1:20 later.',
     );
+  });
+});
+
+describe('plan B', () => {
+  it('names the section that goes on where a join lies within it, and a long wait in minutes', () => {
+    const inside = {
+      ...wholeSong,
+      cuts: [{ from: micros(barAt(12)), to: micros(barAt(48)), crossfade: 0.02 }],
+    };
+    expect(djFacts(edited(board, inside), 1).planB).toMatch(/^If verse 1 goes on/);
+    expect(djFacts(edited(board, { ...wholeSong, start: micros(barAt(48)) }), 1).planB).toContain(
+      'wait 1:36 longer before the first step',
+    );
+  });
+  it('knows no pose where the edit leaves it out, and the night card begins with the first step', () => {
+    const early = fadeAt(100, 8);
+    expect(nightCard(edited(board, early))!.planB).toContain('finish when you like');
+    const { rows } = nightCard(edited(board, wholeSong, { walkOn: null }))!;
+    expect(rows[0]?.does).toBe('first step');
   });
 });
 
