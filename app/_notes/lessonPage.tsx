@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useRef, useState } from 'react';
+import { useState } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Lessons } from '@/lib/core/areas/lessons.ts';
 import { useRoom } from '../_client/room.tsx';
@@ -8,10 +8,10 @@ import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
-import { holdFocus } from '../_ui/holdFocus.ts';
 import { Notice } from '../_ui/notice.tsx';
 import { Rich } from '../_ui/rich.tsx';
 import { hasWords, RichView } from '../_ui/richView.tsx';
+import { WhatIsLeft } from './whatIsLeft.tsx';
 
 type Lesson = Lessons['lessons'][number];
 
@@ -95,24 +95,12 @@ function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onC
   );
 }
 
-/** The page that was open when somebody else deleted it: said, and what stood there can still be read and copied. */
+/** The page that was open when somebody else deleted it. */
 export function DeletedPage({ lesson, onDone }: { lesson: Lesson; onDone: () => void }) {
-  const left = useRef<HTMLDivElement>(null);
-  // Whoever was writing on it finds themselves at what is left of it.
-  useEffect(() => holdFocus(left.current), []);
   return (
-    <div ref={left} tabIndex={-1} className="mt-4 border-l-[3px] border-edge pl-3">
-      <p role="status">
-        “<bdi>{nameOf(lesson)}</bdi>” was deleted by somebody else just now.
-        {hasWords(lesson.text) ? ' Here it can still be read and copied:' : ''}
-      </p>
-      <div className="my-2 text-soft">
-        <RichView text={lesson.text} />
-      </div>
-      <Button look="quiet" className="px-2!" onClick={onDone}>
-        Put it away
-      </Button>
-    </div>
+    <WhatIsLeft text={lesson.text} onDone={onDone}>
+      “<bdi>{nameOf(lesson)}</bdi>” was deleted by somebody else just now.
+    </WhatIsLeft>
   );
 }
 

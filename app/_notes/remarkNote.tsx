@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useRef, useState } from 'react';
+import { useState } from 'react';
 import type { Remarks } from '@/lib/core/areas/remarks.ts';
 import { useRoom } from '../_client/room.tsx';
 import { instantWords } from '../_studio/dates.ts';
@@ -9,7 +9,6 @@ import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
-import { holdFocus } from '../_ui/holdFocus.ts';
 import { Notice } from '../_ui/notice.tsx';
 import { Rich } from '../_ui/rich.tsx';
 import { hasWords, RichView } from '../_ui/richView.tsx';
@@ -84,27 +83,6 @@ export function RemarkNote({
         </Asking>
       ) : null}
     </li>
-  );
-}
-
-/** The remark that was being written when it was taken back elsewhere: said, and its words can still be copied. */
-export function GoneRemark({ remark, onDone }: { remark: Remark; onDone: () => void }) {
-  const left = useRef<HTMLDivElement>(null);
-  // Whoever was writing it finds themselves at what is left of it.
-  useEffect(() => holdFocus(left.current), []);
-  return (
-    <div ref={left} tabIndex={-1} className="mt-4 border-l-[3px] border-edge pl-3">
-      <p role="status">
-        This remark was taken back just now.
-        {hasWords(remark.text) ? ' Here it can still be read and copied:' : ''}
-      </p>
-      <div className="my-2 text-soft">
-        <RichView text={remark.text} />
-      </div>
-      <Button look="quiet" className="px-2!" onClick={onDone}>
-        Put it away
-      </Button>
-    </div>
   );
 }
 

@@ -13,7 +13,8 @@ import { Notice } from '../_ui/notice.tsx';
 import { hasWords } from '../_ui/richView.tsx';
 import { aboutWords } from './about.ts';
 import { useMyName } from './myName.ts';
-import { GoneRemark, RemarkNote } from './remarkNote.tsx';
+import { RemarkNote } from './remarkNote.tsx';
+import { WhatIsLeft } from './whatIsLeft.tsx';
 
 type About = Remarks['remarks'][number]['about'];
 
@@ -55,7 +56,11 @@ export function RemarksScreen({ me }: { me: Me }) {
         </div>
         <p className="mt-1 text-soft">Couple, instructor, DJ and planner read these.</p>
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-        {gone ? <GoneRemark remark={gone} onDone={() => setWriting(null)} /> : null}
+        {gone ? (
+          <WhatIsLeft text={gone.text} onDone={() => setWriting(null)}>
+            This remark was taken back just now.
+          </WhatIsLeft>
+        ) : null}
         {others ? (
           <div className="mt-4 max-w-56">
             <Choice

@@ -95,6 +95,15 @@ function structs(client: number, clock: number, struct: WriteStruct, removed?: [
   });
 }
 
+/** A remark of the DJ's, without its words. */
+const ofDj = {
+  writer: 'm-dj',
+  name: 'Ro',
+  role: 'dj',
+  at: '2027-05-02T10:00:00.000Z',
+  about: '',
+} as const;
+
 describe('an area guarded by its shape', () => {
   test('a change that satisfies the shape is applied, and known a second time', () => {
     const guard = new AreaGuard(areas.plan);
@@ -241,15 +250,8 @@ describe('an area guarded by its shape', () => {
   test('only the one who wrote a remark changes it', () => {
     const guard = new AreaGuard(areas.remarks);
     const page = client(guard);
-    const fields = {
-      writer: 'm-dj',
-      name: 'Ro',
-      role: 'dj',
-      at: '2027-05-02T10:00:00.000Z',
-      about: '',
-    } as const;
     const write = page.send(() =>
-      applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields }]),
+      applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: ofDj }]),
     );
     expect(guard.check(write, couple).ok).toBe(false);
     expect(guard.check(write, dj).ok).toBe(true);
@@ -274,15 +276,8 @@ describe('an area guarded by its shape', () => {
       const paragraph = textOf(doc, 'remarks', 'r1')!.get(0) as Y.XmlElement;
       return paragraph.get(0) as Y.XmlText;
     };
-    const remark = {
-      writer: 'm-dj',
-      name: 'Ro',
-      role: 'dj',
-      at: '2027-05-02T10:00:00.000Z',
-      about: '',
-    } as const;
     const write = writer.send(() => {
-      applyChanges(writer.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: remark }]);
+      applyChanges(writer.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: ofDj }]);
       const paragraph = new Y.XmlElement('paragraph');
       paragraph.insert(0, [new Y.XmlText('Loud enough?')]);
       textOf(writer.doc, 'remarks', 'r1')!.insert(0, [paragraph]);

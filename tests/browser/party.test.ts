@@ -1,5 +1,5 @@
-import { expect, type Page } from '@playwright/test';
-import { AGAIN, isAtRest, test } from './house.ts';
+import { type Browser, expect, type Page } from '@playwright/test';
+import { AGAIN, type House, isAtRest, test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
 
@@ -9,7 +9,8 @@ const party = (page: Page) => page.getByRole('region', { name: 'The party' });
 const told = (page: Page, about: string) =>
   party(page).getByText(about, { exact: true }).locator('xpath=following-sibling::dd');
 
-test('a couple say names, day, venue and a band, and everybody reads them', async ({ browser, house }) => {
+/** A board with its DJ at their page, and a page for its couple. */
+async function withDj(browser: Browser, house: House) {
   const stage = await openStage(browser, house);
   const board = await stage.written(scripts.greek!);
   const [couple, dj] = [
@@ -17,6 +18,11 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
     await (await browser.newContext()).newPage(),
   ];
   await join(dj, stage, board, 'dj', 'dj');
+  return { stage, board, couple, dj };
+}
+
+test('a couple say names, day, venue and a band, and everybody reads them', async ({ browser, house }) => {
+  const { stage, board, couple, dj } = await withDj(browser, house);
   await expect(dj.getByRole('heading', { name: 'What to play' })).toBeVisible();
   await join(couple, stage, board, 'couple', 'show');
   const set = async (label: string, value: string) => {
@@ -61,13 +67,7 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
 });
 
 test('after a yes, another to play the music is asked about first', async ({ browser, house }) => {
-  const stage = await openStage(browser, house);
-  const board = await stage.written(scripts.greek!);
-  const [couple, dj] = [
-    await (await browser.newContext()).newPage(),
-    await (await browser.newContext()).newPage(),
-  ];
-  await join(dj, stage, board, 'dj', 'dj');
+  const { stage, board, couple, dj } = await withDj(browser, house);
   await dj.getByText('I play the finished file').click();
   await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
   await join(couple, stage, board, 'couple', 'show');

@@ -4,17 +4,15 @@ import { changePlan, type PlanChange } from './change.ts';
 
 /** What settling song and edit holds fast, besides the words that people listen for. */
 const SETTLED: readonly string[] = [
-  ...[
-    'recording',
-    'heard',
-    'features',
-    'imprint',
-    'grid',
-    'sections',
-    'sectionsConfirmedBy',
-    'phraseBars',
-    'edit',
-  ],
+  'recording',
+  'heard',
+  'features',
+  'imprint',
+  'grid',
+  'sections',
+  'sectionsConfirmedBy',
+  'phraseBars',
+  'edit',
 ];
 
 /**

@@ -4,7 +4,7 @@ import { chromaOf, type FeatureTable } from './features.ts';
 
 /** Frames of features before a moment, and from it on, that are held against each other: half a second. */
 const FRAMES = 2;
-/** dB by which the momentary loudness rises where something is struck; of 1 to 3 dB all find the same on songs that programs made. */
+/** dB by which the momentary loudness rises where something is struck; of 1.5 to 3 dB all find the same on songs that programs made. */
 const RISE = 2;
 /** Cosine of the pitch classes below which the harmony is another; from 0.5 to 0.9 all find the same there. */
 const ALIKE = 0.9;
