@@ -81,9 +81,9 @@ const CARET = '#26221c';
 const isRole = (value: unknown): value is Role => roles.safeParse(value).success;
 
 /** What stands against taking something back; loaded with the first change, before which there is nothing to take back. */
-let rules: typeof import('@/lib/core/areas/against.ts') | null = null;
+let rules: typeof import('@/lib/core/agreed/against.ts') | null = null;
 async function loadRules(): Promise<void> {
-  rules ??= await import('@/lib/core/areas/against.ts');
+  rules ??= await import('@/lib/core/agreed/against.ts');
 }
 
 /** What was done here, by board and membership: it can be undone on another page of the board, which opens it anew. */

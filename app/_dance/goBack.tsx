@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { answerState } from '@/lib/core/areas/answerState.ts';
+import { answerState } from '@/lib/core/agreed/answerState.ts';
 import { changePlan } from '@/lib/core/areas/change.ts';
 import { changesTo } from '@/lib/core/areas/marks.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';

@@ -1,6 +1,6 @@
 'use client';
 
-import { type AnswerState, answerState } from '@/lib/core/areas/answerState.ts';
+import { type AnswerState, answerState } from '@/lib/core/agreed/answerState.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { instantWords } from '../_studio/dates.ts';

@@ -1,4 +1,4 @@
-import type { AnswerState } from '../../lib/core/areas/answerState.ts';
+import type { AnswerState } from '../../lib/core/agreed/answerState.ts';
 
 /**
  * What was said last, in one sentence; empty while an answer is only asked for.

@@ -2,9 +2,9 @@
 
 import Link from 'next/link';
 import type { FormEvent } from 'react';
-import { type AnswerState, currentDigest } from '@/lib/core/areas/answerState.ts';
+import { type AnswerState, currentDigest } from '@/lib/core/agreed/answerState.ts';
+import { spokenVersions } from '@/lib/core/agreed/version.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
-import { spokenVersions } from '@/lib/core/handover/version.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { dayAfter, instantWords, nowAfter } from '../_studio/dates.ts';

@@ -1,7 +1,7 @@
 'use client';
 
-import { djFacts } from '@/lib/core/handover/dj.ts';
-import { versionNumber } from '@/lib/core/handover/version.ts';
+import { djFacts } from '@/lib/core/agreed/dj.ts';
+import { versionNumber } from '@/lib/core/agreed/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 

@@ -1,8 +1,8 @@
 'use client';
 
 import { useRef, useState } from 'react';
+import { copyCheckNow, copyCheckOf, currentDigest, playedEdit } from '@/lib/core/agreed/answerState.ts';
 import type { CopyCheck } from '@/lib/core/areas/answer.ts';
-import { copyCheckNow, copyCheckOf, currentDigest, playedEdit } from '@/lib/core/areas/answerState.ts';
 import { playsWhole } from '@/lib/core/edit/edit.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';

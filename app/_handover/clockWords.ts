@@ -1,4 +1,4 @@
-import type { PlayClock } from '../../lib/core/handover/clocks.ts';
+import type { PlayClock } from '../../lib/core/agreed/clocks.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import { wholeMicros } from '../../lib/core/units.ts';
 

@@ -1,6 +1,6 @@
 'use client';
 
-import type { DjFacts } from '@/lib/core/handover/dj.ts';
+import type { DjFacts } from '@/lib/core/agreed/dj.ts';
 import { clock, signed } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Sentence } from '../_ui/sentence.tsx';

@@ -2,8 +2,8 @@
 
 import Link from 'next/link';
 import { useState } from 'react';
-import { djFacts } from '@/lib/core/handover/dj.ts';
-import { versionNumber } from '@/lib/core/handover/version.ts';
+import { djFacts } from '@/lib/core/agreed/dj.ts';
+import { versionNumber } from '@/lib/core/agreed/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';

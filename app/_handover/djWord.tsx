@@ -1,7 +1,7 @@
 'use client';
 
 import { useState } from 'react';
-import { type AnswerState, currentDigest, playedEdit } from '@/lib/core/areas/answerState.ts';
+import { type AnswerState, currentDigest, playedEdit } from '@/lib/core/agreed/answerState.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';

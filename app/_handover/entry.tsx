@@ -1,7 +1,7 @@
 'use client';
 
+import type { EntryFacts } from '@/lib/core/agreed/entry.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
-import type { EntryFacts } from '@/lib/core/areas/entry.ts';
 import { clock } from '@/lib/core/units.ts';
 
 /** Facts that the head and the strip of the entry show already. */

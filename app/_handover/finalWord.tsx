@@ -1,6 +1,6 @@
 'use client';
 
-import type { EntryFacts } from '@/lib/core/areas/entry.ts';
+import type { EntryFacts } from '@/lib/core/agreed/entry.ts';
 import { useMyName } from '../_notes/myName.ts';
 import { instantWords, nowInstant } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';

@@ -1,7 +1,7 @@
 'use client';
 
 import { mayTake } from '@/lib/access/roles.ts';
-import type { DjFacts } from '@/lib/core/handover/dj.ts';
+import type { DjFacts } from '@/lib/core/agreed/dj.ts';
 import { useBoard } from '../_client/room.tsx';
 import { paperAddress } from '../_studio/takeAlong.tsx';
 import { buttonClass } from '../_ui/button.tsx';

@@ -1,8 +1,8 @@
 'use client';
 
-import { playedEdit } from '@/lib/core/areas/answerState.ts';
+import { playedEdit } from '@/lib/core/agreed/answerState.ts';
+import type { DjFacts } from '@/lib/core/agreed/dj.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
-import type { DjFacts } from '@/lib/core/handover/dj.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
 import { clockWords } from './clockWords.ts';

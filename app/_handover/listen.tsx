@@ -1,10 +1,10 @@
 'use client';
 
 import { useState } from 'react';
-import { playedEdit } from '@/lib/core/areas/answerState.ts';
+import { playedEdit } from '@/lib/core/agreed/answerState.ts';
+import type { DjFacts } from '@/lib/core/agreed/dj.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
-import type { DjFacts } from '@/lib/core/handover/dj.ts';
 import { floorTime } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { useListening } from '../_client/audioOut.ts';

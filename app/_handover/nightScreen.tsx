@@ -2,10 +2,10 @@
 
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import { answerState } from '@/lib/core/areas/answerState.ts';
-import { entryFacts } from '@/lib/core/areas/entry.ts';
+import { answerState } from '@/lib/core/agreed/answerState.ts';
+import { entryFacts } from '@/lib/core/agreed/entry.ts';
+import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
-import { versionNumber, versionWords } from '@/lib/core/handover/version.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardClient.ts';
 import { useKept } from '../_client/keepPages.ts';

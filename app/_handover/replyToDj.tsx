@@ -1,7 +1,7 @@
 'use client';
 
 import { useState } from 'react';
-import type { AnswerState } from '@/lib/core/areas/answerState.ts';
+import type { AnswerState } from '@/lib/core/agreed/answerState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';

@@ -1,12 +1,12 @@
 'use client';
 
 import { type FormEvent, useState } from 'react';
-import { playedEdit } from '@/lib/core/areas/answerState.ts';
+import { playedEdit } from '@/lib/core/agreed/answerState.ts';
+import { playClock } from '@/lib/core/agreed/clocks.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { canonicalEdit } from '@/lib/core/edit/digest.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
-import { playClock } from '@/lib/core/handover/clocks.ts';
 import { good } from '@/lib/core/result.ts';
 import { clock, type RecordTime } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';

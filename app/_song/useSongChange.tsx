@@ -1,7 +1,7 @@
 'use client';
 
 import { type ReactNode, useState } from 'react';
-import { standingYes } from '@/lib/core/areas/answerState.ts';
+import { standingYes } from '@/lib/core/agreed/answerState.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';

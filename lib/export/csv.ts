@@ -1,4 +1,4 @@
-import type { EntryFacts } from '../core/areas/entry.ts';
+import type { EntryFacts } from '../core/agreed/entry.ts';
 import { clock } from '../core/units.ts';
 
 /** A spreadsheet takes a cell that begins with one of these for a formula: an apostrophe in front makes it text. */

@@ -1,6 +1,6 @@
-import type { DjFacts } from '../core/handover/dj.ts';
-import type { DjJoin } from '../core/handover/joins.ts';
-import { versionWords } from '../core/handover/version.ts';
+import type { DjFacts } from '../core/agreed/dj.ts';
+import type { DjJoin } from '../core/agreed/joins.ts';
+import { versionWords } from '../core/agreed/version.ts';
 import { clock, signed } from '../core/units.ts';
 import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 

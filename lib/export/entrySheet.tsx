@@ -1,5 +1,5 @@
+import { type EntryFacts, factWords } from '../core/agreed/entry.ts';
 import { dayWords } from '../core/areas/days.ts';
-import { type EntryFacts, factWords } from '../core/areas/entry.ts';
 import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
 import { clock } from '../core/units.ts';
 import { Fact, Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';

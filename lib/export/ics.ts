@@ -1,5 +1,5 @@
 import ical, { type ICalCalendar } from 'ical-generator';
-import type { EntryFacts } from '../core/areas/entry.ts';
+import type { EntryFacts } from '../core/agreed/entry.ts';
 import { addSeconds } from '../core/areas/wallClock.ts';
 import { effectsCaution } from '../core/dance/cautions.ts';
 import { good, type Result } from '../core/result.ts';

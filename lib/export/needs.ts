@@ -1,5 +1,5 @@
+import { type EntryFacts, entryFacts } from '../core/agreed/entry.ts';
 import type { Board } from '../core/areas/board.ts';
-import { type EntryFacts, entryFacts } from '../core/areas/entry.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';

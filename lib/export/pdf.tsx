@@ -1,7 +1,7 @@
 import { renderToBuffer } from '@react-pdf/renderer';
+import type { DjFacts } from '../core/agreed/dj.ts';
+import { entryFacts } from '../core/agreed/entry.ts';
 import type { Board } from '../core/areas/board.ts';
-import { entryFacts } from '../core/areas/entry.ts';
-import type { DjFacts } from '../core/handover/dj.ts';
 import { good, type Result } from '../core/result.ts';
 import { CoupleSheet } from './coupleSheet.tsx';
 import { DjSheet } from './djSheet.tsx';

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
+import { djFacts } from '../../lib/core/agreed/dj.ts';
+import { entryFacts } from '../../lib/core/agreed/entry.ts';
+import { versionNumber } from '../../lib/core/agreed/version.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
-import { entryFacts } from '../../lib/core/areas/entry.ts';
-import { djFacts } from '../../lib/core/handover/dj.ts';
-import { versionNumber } from '../../lib/core/handover/version.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { playable } from '../../lib/export/needs.ts';

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { answerState } from '../../lib/core/areas/answerState.ts';
+import { answerState } from '../../lib/core/agreed/answerState.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';

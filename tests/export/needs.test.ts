@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { entryFacts } from '../../lib/core/agreed/entry.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
-import { entryFacts } from '../../lib/core/areas/entry.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { lackOf } from '../../lib/export/needs.ts';
 import { couplePdf } from '../../lib/export/pdf.tsx';

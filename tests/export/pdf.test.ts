@@ -1,8 +1,8 @@
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
+import { djFacts } from '../../lib/core/agreed/dj.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
-import { djFacts } from '../../lib/core/handover/dj.ts';
 import { couplePdf, djPdf, entryPdf } from '../../lib/export/pdf.tsx';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../kit/board.ts';
 

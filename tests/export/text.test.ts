@@ -1,10 +1,10 @@
 import { parse } from 'csv-parse/sync';
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
+import { djFacts } from '../../lib/core/agreed/dj.ts';
+import { entryFacts } from '../../lib/core/agreed/entry.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
-import { entryFacts } from '../../lib/core/areas/entry.ts';
 import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
-import { djFacts } from '../../lib/core/handover/dj.ts';
 import { csv, csvField, entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { fiveLines } from '../../lib/export/text.ts';

@@ -1,5 +1,6 @@
+import { coupleWords, poseLeftOut } from '../agreed/entry.ts';
+import { planB } from '../agreed/planB.ts';
 import type { Board } from '../areas/board.ts';
-import { coupleWords, poseLeftOut } from '../areas/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
 import { generalCaution } from '../dance/cautions.ts';
@@ -10,7 +11,6 @@ import { planWalkOn } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { sectionWords } from '../edit/sectionNames.ts';
 import type { FloorTime } from '../units.ts';
-import { planB } from './planB.ts';
 
 interface NightRow {
   floor: FloorTime;

@@ -1,4 +1,4 @@
-import { POSE_LEFT_OUT, POSE_MISSING } from '../areas/entry.ts';
+import { POSE_LEFT_OUT, POSE_MISSING } from '../agreed/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 
 /** Who shapes the dance itself. */

@@ -1,6 +1,6 @@
-import { type AnswerState, answerState } from '../areas/answerState.ts';
+import { type AnswerState, answerState } from '../agreed/answerState.ts';
+import { entryFacts } from '../agreed/entry.ts';
 import type { Board } from '../areas/board.ts';
-import { entryFacts } from '../areas/entry.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
 import { playsWhole } from '../edit/edit.ts';

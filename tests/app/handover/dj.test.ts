@@ -5,17 +5,17 @@ import { copyWords } from '../../../app/_handover/copyWords.ts';
 import { knownEdits } from '../../../app/_handover/olderEdits.ts';
 import { stripOf } from '../../../app/_handover/strip.ts';
 import { ofCopy, ofFile, suggestedEdit } from '../../../app/_handover/suggestion.ts';
+import { type AnswerState, copyCheckNow, currentDigest } from '../../../lib/core/agreed/answerState.ts';
+import { playClock } from '../../../lib/core/agreed/clocks.ts';
+import { fileName } from '../../../lib/core/agreed/dj.ts';
+import { spokenVersions, versionNumber } from '../../../lib/core/agreed/version.ts';
 import { type Answer, copyCheck } from '../../../lib/core/areas/answer.ts';
-import { type AnswerState, copyCheckNow, currentDigest } from '../../../lib/core/areas/answerState.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { compileEdit } from '../../../lib/core/edit/compile.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
 import { playsWhole, wholeSong } from '../../../lib/core/edit/edit.ts';
-import { playClock } from '../../../lib/core/handover/clocks.ts';
-import { fileName } from '../../../lib/core/handover/dj.ts';
-import { spokenVersions, versionNumber } from '../../../lib/core/handover/version.ts';
 import { recordTime } from '../../../lib/core/units.ts';
 
 const spliced: Edit = {

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { answerState, currentDigest } from '../../../lib/core/areas/answerState.ts';
+import { answerState, currentDigest } from '../../../lib/core/agreed/answerState.ts';
+import { djFacts } from '../../../lib/core/agreed/dj.ts';
+import { entryFacts } from '../../../lib/core/agreed/entry.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
-import { entryFacts } from '../../../lib/core/areas/entry.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
-import { djFacts } from '../../../lib/core/handover/dj.ts';
 import { nightCard } from '../../../lib/core/handover/night.ts';
 import { owedOf, stages } from '../../../lib/core/handover/stages.ts';
 import {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { djFacts } from '../../../lib/core/agreed/dj.ts';
+import { entryFacts } from '../../../lib/core/agreed/entry.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
-import { entryFacts } from '../../../lib/core/areas/entry.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { compareImprints } from '../../../lib/core/compare/compare.ts';
 import { imprintOf } from '../../../lib/core/compare/imprint.ts';
@@ -9,7 +10,6 @@ import { solveEnding } from '../../../lib/core/dance/ending.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
 import { render } from '../../../lib/core/edit/render.ts';
-import { djFacts } from '../../../lib/core/handover/dj.ts';
 import { lengthOf, type Samples } from '../../../lib/core/signal/samples.ts';
 import { recordTime } from '../../../lib/core/units.ts';
 import { movesVtt } from '../../../lib/export/vtt.ts';

@@ -1,4 +1,4 @@
-import { copyCheckOf } from '../../areas/answerState.ts';
+import { copyCheckOf } from '../../agreed/answerState.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

@@ -1,4 +1,4 @@
-import { answerState, copyCheckOf } from '../../areas/answerState.ts';
+import { answerState, copyCheckOf } from '../../agreed/answerState.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

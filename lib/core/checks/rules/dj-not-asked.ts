@@ -1,4 +1,4 @@
-import { answerState } from '../../areas/answerState.ts';
+import { answerState } from '../../agreed/answerState.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

@@ -1,4 +1,4 @@
-import { entryFacts } from '../../areas/entry.ts';
+import { entryFacts } from '../../agreed/entry.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

@@ -1,9 +1,9 @@
 import type { CopyCheck } from '../areas/answer.ts';
-import { copyCheckOf, playedEdit } from '../areas/answerState.ts';
 import type { Board } from '../areas/board.ts';
 import { songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
 import type { FloorTime, RecordTime } from '../units.ts';
+import { copyCheckOf, playedEdit } from './answerState.ts';
 
 /** Whose clock the DJ's times are in: what they play decides. */
 export interface PlayClock {

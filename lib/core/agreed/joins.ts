@@ -1,7 +1,7 @@
-import { playedEdit } from '../areas/answerState.ts';
 import type { Plan } from '../areas/plan.ts';
 import { songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
+import { playedEdit } from './answerState.ts';
 import type { PlayClock } from './clocks.ts';
 
 export interface DjJoin {

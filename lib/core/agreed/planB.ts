@@ -1,4 +1,3 @@
-import { playedEdit } from '../areas/answerState.ts';
 import type { Plan } from '../areas/plan.ts';
 import { floorOf, songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
@@ -6,6 +5,7 @@ import type { Edit } from '../edit/edit.ts';
 import { inOrder, sectionNames, sectionWords } from '../edit/sectionNames.ts';
 import type { Cue, Section } from '../song/section.ts';
 import { clock } from '../units.ts';
+import { playedEdit } from './answerState.ts';
 
 /**
  * What tells that the full song is playing instead of the edit, and what whoever reads it does then. Empty when the whole song

@@ -1,6 +1,6 @@
-import { currentDigest } from '../areas/answerState.ts';
 import type { Board } from '../areas/board.ts';
 import { digestOf } from '../edit/digest.ts';
+import { currentDigest } from './answerState.ts';
 
 /**
  * Digests of the different edits that the DJ was asked about, answered, or suggested with success, the first ones first. An asking

@@ -1,11 +1,11 @@
+import type { CopyCheck, DjAnswer } from '../areas/answer.ts';
+import type { Board } from '../areas/board.ts';
+import { dayWords } from '../areas/days.ts';
+import type { Plan } from '../areas/plan.ts';
 import { editDifferences } from '../edit/differences.ts';
 import { digestOf } from '../edit/digest.ts';
 import type { Edit } from '../edit/edit.ts';
 import { wholeSong } from '../edit/edit.ts';
-import type { CopyCheck, DjAnswer } from './answer.ts';
-import type { Board } from './board.ts';
-import { dayWords } from './days.ts';
-import type { Plan } from './plan.ts';
 
 export type AnswerKind =
   | 'not needed'

@@ -1,7 +1,5 @@
-import { playedEdit } from '../areas/answerState.ts';
 import type { Board } from '../areas/board.ts';
 import { dayWords } from '../areas/days.ts';
-import { coupleWords, poseLeftOut } from '../areas/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
 import { generalCaution, rightsCaution } from '../dance/cautions.ts';
@@ -10,7 +8,9 @@ import { solveEnding } from '../dance/ending.ts';
 import { compileEdit } from '../edit/compile.ts';
 import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
+import { playedEdit } from './answerState.ts';
 import { type PlayClock, playClock } from './clocks.ts';
+import { coupleWords, poseLeftOut } from './entry.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
 import { versionWords } from './version.ts';

@@ -1,14 +1,14 @@
+import type { Board } from '../areas/board.ts';
+import { dayWords } from '../areas/days.ts';
+import type { Plan } from '../areas/plan.ts';
+import { boardScore } from '../areas/score.ts';
+import { addSeconds, clockOf } from '../areas/wallClock.ts';
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import { hashOf } from '../edit/canonical.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { clock, type FloorTime } from '../units.ts';
-import type { Board } from './board.ts';
-import { dayWords } from './days.ts';
-import type { Plan } from './plan.ts';
-import { boardScore } from './score.ts';
-import { addSeconds, clockOf } from './wallClock.ts';
 
 /** Seconds that are left for applause unless the planner says otherwise; common practice, no source. */
 export const APPLAUSE = 20;
