@@ -1,6 +1,7 @@
 import { edit } from '../edit/edit.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
+import { field } from './field.ts';
 import { digest, instant } from './people.ts';
 
 /** What the comparison of the DJ's copy with the recording found; nothing is uploaded. */
@@ -43,8 +44,11 @@ export type DjAnswer = z.infer<typeof djAnswer> & { id: string };
 export const answerShape = {
   name: 'answer',
   version: 1,
-  registers: { copy: copyCheck, plays: z.enum(['finished file', 'own copy']) },
-  collections: { answers: djAnswer },
+  registers: {
+    copy: field(copyCheck, { of: 'said', called: 'the check of the DJ’s copy' }),
+    plays: field(z.enum(['finished file', 'own copy']), { of: 'said', called: 'what the DJ plays' }),
+  },
+  collections: { answers: field(djAnswer, { of: 'said', called: 'what the DJ said' }) },
   richText: [],
   owner: null,
 } as const satisfies AreaShape;

@@ -1,4 +1,5 @@
 import type { z } from '../zod.ts';
+import type { Field } from './field.ts';
 
 /**
  * An area of the board: what one Y.Doc holds and one right to write covers.
@@ -10,8 +11,8 @@ import type { z } from '../zod.ts';
 export interface AreaShape {
   name: string;
   version: number;
-  registers: Record<string, z.ZodType>;
-  collections: Record<string, z.ZodObject>;
+  registers: Record<string, Field>;
+  collections: Record<string, Field<z.ZodObject>>;
   richText: readonly string[];
   /** Field that holds the membership which alone may change an entry; null where anybody with the right may. */
   owner: string | null;

@@ -1,5 +1,6 @@
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
+import { field } from './field.ts';
 import { instant, isoDate } from './people.ts';
 
 /** A lesson's page: what was taught and the homework (tasks) are its rich text. */
@@ -14,7 +15,10 @@ export const lessonsShape = {
   name: 'lessons',
   version: 1,
   registers: {},
-  collections: { lessons: lesson, readiness },
+  collections: {
+    lessons: field(lesson, { of: 'lessons', called: 'a lesson’s page' }),
+    readiness: field(readiness, { of: 'lessons', called: 'how well a move goes' }),
+  },
   richText: ['lessons'],
   owner: null,
 } as const satisfies AreaShape;

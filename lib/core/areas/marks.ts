@@ -1,23 +1,17 @@
 import { canonicalJson, type Json } from '../edit/canonical.ts';
 import { z } from '../zod.ts';
 import type { PlanChange } from './change.ts';
+import { fieldsWith } from './field.ts';
 import { type Plan, planShape } from './plan.ts';
 
+const { registers: ofRegister, collections: ofList } = planShape;
 /** What a mark holds of the song. While song and edit are settled, going back leaves these as they are. */
-const song = [
-  'recording',
-  'recordingWords',
-  'heard',
-  'grid',
-  'sectionsConfirmedBy',
-  'phraseBars',
-  'edit',
-] as const satisfies readonly (keyof Plan)[];
-const dance = ['target', 'walkOn', 'ending'] as const satisfies readonly (keyof Plan)[];
-const songLists = ['sections', 'cues'] as const satisfies readonly (keyof Plan)[];
-const danceLists = ['moves', 'placed'] as const satisfies readonly (keyof Plan)[];
-/** Measured from the recording and large: a mark of the same recording needs no copy of them. */
-const measured = ['features', 'imprint'] as const satisfies readonly (keyof Plan)[];
+const song = fieldsWith(ofRegister, { of: 'song' });
+const songLists = fieldsWith(ofList, { of: 'song' });
+const dance = fieldsWith(ofRegister, { of: 'dance' });
+const danceLists = fieldsWith(ofList, { of: 'dance' });
+/** Large: a mark of the same recording needs no copy of them. */
+const measured = fieldsWith(ofRegister, { of: 'measured' });
 
 const registers = [...song, ...dance];
 const lists = [...songLists, ...danceLists];

@@ -1,10 +1,12 @@
 import { ending, move, placedMove, walkOn } from '../dance/move.ts';
-import { edit } from '../edit/edit.ts';
-import { grid, storedTime } from '../song/grid.ts';
+import { edit, movedEdit } from '../edit/edit.ts';
+import { grid, movedGrid, storedTime } from '../song/grid.ts';
 import { features, heard, recording, recordingWords } from '../song/recording.ts';
 import { cue, section } from '../song/section.ts';
+import type { Moving, RecordTime } from '../units.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
+import { field } from './field.ts';
 import { couple, digest, instant, isoDate, isoDateTime, line } from './people.ts';
 
 const name = z.string().max(120);
@@ -29,46 +31,94 @@ export const settled = z.object({ by: name, at: instant, word: line });
 /** A named state of song and dance, to look at and to go back to: `state` is what `markedState` makes. */
 export const mark = z.object({ name, at: instant, by: name, state: z.string().max(1_000_000) });
 
+const movedAt = <T extends { at: RecordTime }>(value: T, to: Moving): T => ({
+  ...value,
+  at: to(value.at),
+});
+
 export const planShape = {
   name: 'plan',
   version: 1,
   registers: {
-    title: name,
-    couple,
+    title: field(name, { of: 'evening', called: 'the name of the dance' }),
+    couple: field(couple, { of: 'evening', called: 'the couple’s names' }),
     /** Day of the party. */
-    date: isoDate,
-    venue: name,
-    instructor: name,
-    /** Who plays the music, and who runs the evening. */
-    musicBy: z.enum(['dj', 'band', 'friend', 'venue']),
-    eveningBy: z.enum(['planner', 'venue', 'mc', 'nobody']),
-    lessonsLeft: z.int().min(0).max(100),
-    nextLesson: isoDateTime,
-    target,
-    recording,
-    recordingWords,
-    heard,
-    features,
+    date: field(isoDate, { of: 'evening', called: 'the day of the party' }),
+    venue: field(name, { of: 'evening', called: 'the venue' }),
+    instructor: field(name, { of: 'evening', called: 'the instructor’s name' }),
+    musicBy: field(z.enum(['dj', 'band', 'friend', 'venue']), {
+      of: 'evening',
+      called: 'who plays the music',
+    }),
+    eveningBy: field(z.enum(['planner', 'venue', 'mc', 'nobody']), {
+      of: 'evening',
+      called: 'who runs the evening',
+    }),
+    lessonsLeft: field(z.int().min(0).max(100), { of: 'lessons', called: 'how many lessons are left' }),
+    nextLesson: field(isoDateTime, { of: 'lessons', called: 'the next lesson' }),
+    target: field(target, { of: 'dance', called: 'the wanted length' }),
+    recording: field(recording, { of: 'song', called: 'the recording', settles: true, scored: true }),
+    recordingWords: field(recordingWords, { of: 'song', called: 'artist, title and source' }),
+    heard: field(heard, {
+      of: 'song',
+      called: 'what was heard in the recording',
+      settles: true,
+      scored: true,
+    }),
+    features: field(features, {
+      of: 'measured',
+      called: 'what was measured in the recording',
+      settles: true,
+    }),
     /** Base64 of the recording's imprint for the copy check (lib/core/compare). */
-    imprint: z.string().max(120_000),
-    grid,
+    imprint: field(z.string().max(120_000), {
+      of: 'measured',
+      called: 'the imprint of the recording',
+      settles: true,
+    }),
+    grid: field(grid, {
+      of: 'song',
+      called: 'beats and bars',
+      settles: true,
+      scored: true,
+      moved: movedGrid,
+    }),
     /** Name of the person who confirmed the sections. */
-    sectionsConfirmedBy: name,
+    sectionsConfirmedBy: field(name, { of: 'song', called: 'who confirmed the sections', settles: true }),
     /** Bars a phrase unless a section says otherwise. */
-    phraseBars: z.int().min(1).max(32),
-    edit,
-    walkOn,
-    ending,
-    asked: asking,
-    settled,
+    phraseBars: field(z.int().min(1).max(32), {
+      of: 'song',
+      called: 'the length of a phrase',
+      settles: true,
+      scored: true,
+    }),
+    edit: field(edit, { of: 'song', called: 'the edit', settles: true, scored: true, moved: movedEdit }),
+    walkOn: field(walkOn, {
+      of: 'dance',
+      called: 'the walk-on',
+      moved: (value, to) => (value.firstStep === null ? value : { ...value, firstStep: to(value.firstStep) }),
+    }),
+    ending: field(ending, {
+      of: 'dance',
+      called: 'the ending',
+      moved: (value, to) => ({ ...value, target: { ...value.target, at: to(value.target.at) } }),
+    }),
+    asked: field(asking, { of: 'said', called: 'what the DJ was asked' }),
+    settled: field(settled, { of: 'said', called: 'that song and edit are settled' }),
   },
   collections: {
-    sections: section,
-    cues: cue,
-    moves: move,
-    placed: placedMove,
-    replies: reply,
-    marks: mark,
+    sections: field(section, {
+      of: 'song',
+      called: 'a section',
+      settles: true,
+      scored: true,
+      moved: ({ start, ...rest }, to) => ({ ...rest, start: to(start) }),
+    }),
+    cues: field(cue, { of: 'song', called: 'a cue word', moved: movedAt }),
+    moves: field(move, { of: 'dance', called: 'a move that the couple know' }),
+    placed: field(placedMove, { of: 'dance', called: 'a move on the sheet', moved: movedAt }),
+    replies: field(reply, { of: 'said', called: 'a reply to the DJ' }),
+    marks: field(mark, { of: 'lessons', called: 'a mark' }),
   },
   richText: [],
   owner: null,

@@ -1,5 +1,6 @@
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
+import { field } from './field.ts';
 import { instant, role } from './people.ts';
 
 /** A note among all. `writer` is a membership, stamped and checked by the server: only that one changes it. */
@@ -16,7 +17,7 @@ export const remarksShape = {
   name: 'remarks',
   version: 1,
   registers: {},
-  collections: { remarks: remark },
+  collections: { remarks: field(remark, { of: 'said', called: 'a remark' }) },
   richText: ['remarks'],
   owner: 'writer',
 } as const satisfies AreaShape;

@@ -3,23 +3,21 @@ import { wholeSong } from '../edit/edit.ts';
 import { floorScore } from '../edit/floorScore.ts';
 import type { FloorScore } from '../edit/score.ts';
 import type { Grid } from '../song/grid.ts';
-import type { Plan } from './plan.ts';
+import { fieldsWith } from './field.ts';
+import { type Plan, planShape } from './plan.ts';
 
+const { registers, collections } = planShape;
+const scoredRegisters = fieldsWith(registers, { scored: true });
+const scoredLists = fieldsWith(collections, { scored: true });
 /** The parts of a plan that the floor score is made of: while these stay the same, so does it. */
-export const scoreRegisters = [
-  'grid',
-  'phraseBars',
-  'edit',
-  'recording',
-  'heard',
-] as const satisfies readonly (keyof Plan)[];
+export const scoredFields = [...scoredRegisters, ...scoredLists];
 
-type Song = Pick<Plan, (typeof scoreRegisters)[number] | 'sections'>;
+type Song = Pick<Plan, (typeof scoredFields)[number]>;
 
 /** Registers are replaced and never altered, so that the same object says the same. */
 const sameSong = (a: Song, b: Song): boolean =>
-  scoreRegisters.every((name) => a[name] === b[name]) &&
-  (a.sections === b.sections || JSON.stringify(a.sections) === JSON.stringify(b.sections));
+  scoredRegisters.every((name) => a[name] === b[name]) &&
+  scoredLists.every((name) => a[name] === b[name] || JSON.stringify(a[name]) === JSON.stringify(b[name]));
 
 /** The last score of each grid, kept no longer than the grid: most changes of a board leave its song as it is. */
 const kept = new WeakMap<Grid, { song: Song; score: FloorScore }>();

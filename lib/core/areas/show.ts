@@ -1,6 +1,7 @@
 import { storedRecordTime } from '../song/grid.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
+import { field } from './field.ts';
 import { digest, instant, isoDateTime, line } from './people.ts';
 
 /** The floor: metres, and what is on or around it. */
@@ -14,29 +15,37 @@ export const floor = z.object({
 /** Something others do at a moment: guests join, lights, haze, MC silent, camera ready. */
 export const moment = z.object({ at: storedRecordTime, who: z.string().max(80), what: line });
 
+/** Marked final for which plan: digest over the entry's printed facts, which are kept to say what differs. */
+export const final = z.object({
+  digest,
+  at: instant,
+  by: z.string().max(120),
+  facts: z.record(z.string(), z.string().max(400)),
+});
+
 export const showShape = {
   name: 'show',
   version: 1,
   registers: {
     /** Wall-clock start where the party is, and its time zone (IANA). */
-    startsAt: isoDateTime,
-    zone: z.string().max(60),
+    startsAt: field(isoDateTime, { of: 'evening', called: 'the time of the dance' }),
+    zone: field(z.string().max(60), { of: 'evening', called: 'the time zone' }),
     /** Seconds before the music for the walk-on and the announcement, and after it for applause. */
-    lead: z.number().min(0).max(1800),
-    applause: z.number().min(0).max(600),
-    announcedBy: z.string().max(120),
-    after: line,
-    floor,
-    notes: z.string().max(2000),
-    /** Marked final for which plan: digest over the entry's printed facts, which are kept to say what differs. */
-    final: z.object({
-      digest,
-      at: instant,
-      by: z.string().max(120),
-      facts: z.record(z.string(), z.string().max(400)),
+    lead: field(z.number().min(0).max(1800), { of: 'evening', called: 'the seconds before the music' }),
+    applause: field(z.number().min(0).max(600), { of: 'evening', called: 'the seconds for applause' }),
+    announcedBy: field(z.string().max(120), { of: 'evening', called: 'who announces it' }),
+    after: field(line, { of: 'evening', called: 'what follows' }),
+    floor: field(floor, { of: 'evening', called: 'the floor' }),
+    notes: field(z.string().max(2000), { of: 'evening', called: 'the notes for the evening' }),
+    final: field(final, { of: 'said', called: 'that the entry is final' }),
+  },
+  collections: {
+    moments: field(moment, {
+      of: 'evening',
+      called: 'a moment for others',
+      moved: (value, to) => ({ ...value, at: to(value.at) }),
     }),
   },
-  collections: { moments: moment },
   richText: [],
   owner: null,
 } as const satisfies AreaShape;

@@ -1,6 +1,7 @@
 import type { Result } from '../result.ts';
 import type { PlanChange } from './change.ts';
-import type { Plan } from './plan.ts';
+import { fieldsWith } from './field.ts';
+import { type Plan, planShape } from './plan.ts';
 
 type Fields = Record<string, unknown>;
 
@@ -24,8 +25,12 @@ export interface PlanKept {
   against(changes: readonly PlanChange[]): string;
 }
 
+const { registers, collections } = planShape;
 /** What is said to others cannot be unsaid: it is no step. */
-const SAID: readonly string[] = ['asked', 'settled', 'replies'];
+const SAID: readonly string[] = [
+  ...fieldsWith(registers, { of: 'said' }),
+  ...fieldsWith(collections, { of: 'said' }),
+];
 
 const WORDS = {
   undo: ['Not undone', 'Undone in part'],

@@ -1,6 +1,6 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
-import { boardScore, scoreRegisters } from '../areas/score.ts';
+import { boardScore, scoredFields } from '../areas/score.ts';
 import type { FloorScore } from '../edit/score.ts';
 import type { FeatureTable } from '../song/features.ts';
 import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
@@ -129,7 +129,7 @@ export const mayBeFixed: ReadonlySet<string> = new Set(
   rules.filter(({ fixes }) => fixes.length > 0).map(({ id }) => id),
 );
 
-const songParts = new Set<string>([...scoreRegisters, 'sections']);
+const songParts = new Set<string>(scoredFields);
 const byId = new Map(rules.map((rule) => [rule.id, [rule]]));
 const [mayBlock, neverBlock] = [true, false].map((may) =>
   rules.filter(({ severity }) => (severity === 'blocks') === may),

@@ -1,5 +1,5 @@
 import { storedRecordTime, storedTime } from '../song/grid.ts';
-import { recordTime } from '../units.ts';
+import { type Moving, recordTime } from '../units.ts';
 import { z } from '../zod.ts';
 
 /** A part left out, record time. The crossfade, in seconds, lies wholly before the seam and never changes the floor length. */
@@ -54,3 +54,14 @@ export const wholeSong: Edit = { start: recordTime(0), cuts: [], end: { kind: 'o
 /** What is played is the recording itself: a copy of it and the finished file hold the same music. */
 export const playsWhole = ({ start, cuts, end, speed }: Edit): boolean =>
   start === 0 && cuts.length === 0 && end.kind === 'own' && speed === 1;
+
+/**
+ * The same edit with each of its times moved. What is played from the beginning of a recording is played from the beginning of a
+ * copy that begins a little later into the music.
+ */
+export const movedEdit = ({ start, cuts, end, speed }: Edit, to: Moving): Edit => ({
+  start: to(start, recordTime(0)),
+  cuts: cuts.map((cut) => ({ ...cut, from: to(cut.from), to: to(cut.to) })),
+  end: end.kind === 'fade' ? { ...end, from: to(end.from) } : end,
+  speed,
+});

@@ -1,4 +1,4 @@
-import { type RecordTime, wholeMicros } from '../units.ts';
+import { type Moving, type RecordTime, wholeMicros } from '../units.ts';
 import { z } from '../zod.ts';
 
 /** A stored time: seconds in whole microseconds, at most an hour. */
@@ -45,3 +45,12 @@ export const grid = z
     'bars begin on beats, in ascending order',
   );
 export type Grid = z.infer<typeof grid>;
+
+/** The same grid with each of its times moved. */
+export const movedGrid = (grid: Grid, to: Moving): Grid => ({
+  ...grid,
+  beats: grid.beats.map((at) => to(at)),
+  ...(grid.held && {
+    held: { bars: grid.held.bars.map((at) => to(at)), beats: grid.held.beats.map((at) => to(at)) },
+  }),
+});
