@@ -1,15 +1,15 @@
 import type * as Y from 'yjs';
-import { may } from '@/lib/access/roles.ts';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
-import { checkChanges } from '@/lib/board/checkChanges.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
 import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change, PlanChange } from '@/lib/core/areas/change.ts';
+import { checkChanges } from '@/lib/core/areas/checkChanges.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
 import { OwnSteps, type StepLog } from '@/lib/core/areas/steps.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';

@@ -1,12 +1,12 @@
 'use client';
 
 import { useState } from 'react';
-import { may } from '@/lib/access/roles.ts';
 import { standingYes } from '@/lib/core/agreed/answerState.ts';
 import { PLAYED, RUN } from '@/lib/core/agreed/entry.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import { useBoard } from '../_client/room.tsx';
 import { AgreedAsking } from '../_ui/agreedAsking.tsx';
 import { useChanging } from '../_ui/changing.ts';

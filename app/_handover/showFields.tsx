@@ -1,8 +1,8 @@
 'use client';
 
-import { may } from '@/lib/access/roles.ts';
 import { APPLAUSE } from '@/lib/core/agreed/entry.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';

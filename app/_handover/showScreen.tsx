@@ -1,8 +1,9 @@
 'use client';
 
-import { may, maySubscribe, mayTake } from '@/lib/access/roles.ts';
+import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
 import { entryFacts, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/agreed/entry.ts';
 import type { AreaName } from '@/lib/core/areas/board.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
 import { owedBy } from '@/lib/core/handover/owed.ts';
 import { lackOf } from '@/lib/export/needs.ts';
