@@ -48,7 +48,7 @@ export const readArchive = (path: string, folder: string): Promise<string[]> =>
       const { name, size } = entryOf(head, path);
       if (at + BLOCK + size > whole) throw new Wrong(`${path}: this backup ends too early.`);
       await unpackOne(source, at + BLOCK, size, join(folder, name)).catch((error) => {
-        throw about(folder, error);
+        throw about(dirname(folder), error);
       });
       names.push(name);
       at += BLOCK + Math.ceil(size / BLOCK) * BLOCK;

@@ -1,7 +1,7 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, openSync } from 'node:fs';
-import { chmod, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { chmod, copyFile, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -105,6 +105,14 @@ describe('a fault of ours', { timeout: 120_000 }, () => {
     expect(process).toMatchObject({ code: 2, signal: null });
     expect(linesOf(process)[0]).toBe('larkstep: a fault of ours, please tell us: TypeError: odd');
   });
+});
+
+it('without the packages that it needs it says so, with 2', async () => {
+  const alone = folder.path('start.mjs');
+  await copyFile('server/command/start.mjs', alone);
+  const process_ = await ended(process.execPath, [alone, 'check', board]);
+  expect(process_).toMatchObject({ code: 2, out: '' });
+  expect(linesOf(process_)).toEqual([expect.stringContaining('npm install')]);
 });
 
 describe('a signal', { timeout: 120_000 }, () => {
