@@ -44,7 +44,8 @@ export const handVerb: Verb = {
     if (!receiver) throw new Wrong('hand: say who it is for with --to dj, couple or planner.');
     if (typeof out !== 'string')
       throw new Wrong('hand: say where to with --out FILE.pdf, .ics, .csv or .vtt.');
-    const paper = papers[/\.(\w+)$/.exec(out)?.[1]?.toLowerCase() ?? ''];
+    const ending = /\.(\w+)$/.exec(out)?.[1]?.toLowerCase() ?? '';
+    const paper = Object.hasOwn(papers, ending) ? papers[ending] : undefined;
     if (!paper)
       throw new Wrong(
         `${out}: the name must end in ${Object.keys(papers)

@@ -56,8 +56,8 @@ async function answer(
   report: (words: string) => void,
 ): Promise<Ended> {
   if (name === 'help' || isHelp(name)) {
-    const [about] = rest.filter((word) => !word.startsWith('-'));
-    return about === undefined ? told(usage(verbs)) : told(helpOf(about, verbOf(about)));
+    const asked = rest.find((word) => !word.startsWith('-'));
+    return told(asked === undefined ? usage(verbs) : helpOf(asked, verbOf(asked)));
   }
   const verb = verbOf(name);
   if (beforeWords(rest).some(isHelp)) return told(helpOf(name, verb));

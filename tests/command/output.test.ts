@@ -43,6 +43,7 @@ describe('what is read', () => {
       `${there}/here/song.wav`,
       `${there}/here/../${basename(there)}//./song.wav`,
       relative(process.cwd(), wav),
+      `${relative(process.cwd(), there)}/here/../${basename(there)}/song.wav`,
     ];
     for (const out of spellings) {
       for (const more of [[], ['--overwrite']]) {

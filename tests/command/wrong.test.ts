@@ -80,6 +80,11 @@ const wrongs: [string, string[], RegExp][] = [
   ['a day that is none', ['check', 'empty.json', '--today', 'May'], /--today/],
   ['a day that no calendar has', ['check', 'empty.json', '--today', '2027-02-30'], /--today/],
   ['no one to hand to', ['hand', 'empty.json', '--out', 'x.pdf'], /--to/],
+  [
+    'an ending that every object has',
+    ['hand', 'empty.json', '--to', 'dj', '--out', 'x.constructor'],
+    /must end in \.pdf, /,
+  ],
   ['a folder without songs', ['score', '.'], /NAME\.beats and NAME\.lab/],
   ['a link for nobody', ['links', 'board', '--role', 'uncle'], /--role/],
 ];
