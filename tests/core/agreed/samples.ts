@@ -9,7 +9,6 @@ import {
   cueAt,
   cutOut,
   endingOn,
-  gridOf,
   libraryMove,
   micros,
   placed,
