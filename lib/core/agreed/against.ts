@@ -1,6 +1,7 @@
 import type { Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
-import { currentDigest, standingYes } from './answerState.ts';
+import { standingYes } from './answerState.ts';
+import { currentDigest } from './played.ts';
 
 /** What settling song and edit holds fast, besides the words that people listen for. */
 const SETTLED: readonly string[] = [

@@ -1,8 +1,8 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import { same } from '../areas/marks.ts';
-import { currentDigest } from './answerState.ts';
 import { entryFacts } from './entry.ts';
 import type { Gesture } from './gesture.ts';
+import { currentDigest } from './played.ts';
 
 /** Why a word that others rely on would be given for what is not so (any more), or by whom it may not be; null where all is well. */
 export function staleWord(before: Board, after: Board, area: AreaName, { role }: Gesture): string | null {

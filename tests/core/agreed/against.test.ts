@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { against } from '../../../lib/core/agreed/against.ts';
-import { currentDigest } from '../../../lib/core/agreed/answerState.ts';
+import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import type { PlanChange } from '../../../lib/core/areas/change.ts';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, placed } from '../../kit/board.ts';
