@@ -116,4 +116,5 @@ const section = (i: number, start: number, kind: Section['kind'], like: string):
   like,
   name: '',
   phraseBars: null,
+  confirmedBy: null,
 });

@@ -10,7 +10,6 @@ const SETTLED: readonly string[] = [
   'imprint',
   'grid',
   'sections',
-  'sectionsConfirmedBy',
   'phraseBars',
   'edit',
 ];
