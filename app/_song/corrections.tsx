@@ -38,8 +38,8 @@ export function Corrections() {
       </h2>
       {grid ? (
         <p className="mt-1 max-w-3xl text-soft">
-          What you put right you confirm, and nothing else: by taps or another speed the beats, by a bar line
-          the bars, by a metre the metre. What is counted anew by that waits above for a word of its own.
+          What you put right you confirm, and nothing else: taps and speed the beats, a bar line the bars, a
+          metre the metre. What else that changes is open again.
         </p>
       ) : null}
       {words}

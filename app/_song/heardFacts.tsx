@@ -42,8 +42,12 @@ export function HeardFacts() {
         {standing.map((one) => (
           <FactItem key={one.about} about={one.about} words={facts[one.about]} sure={sureOf(one)}>
             {open.includes(one.about) ? (
-              <Button className="mt-1 px-3" onClick={() => confirm([one.about])}>
-                This is right<span className="sr-only">: {one.about}</span>
+              <Button
+                className="px-3 sm:mt-1"
+                aria-label={`This is right: ${one.about}`}
+                onClick={() => confirm([one.about])}
+              >
+                This is right
               </Button>
             ) : null}
           </FactItem>
@@ -81,15 +85,16 @@ function FactItem({
   children?: ReactNode;
 }) {
   return (
-    <div>
-      <dt className="text-sm text-soft">{about}</dt>
-      <dd>
+    <div className="grid grid-cols-[1fr_auto] content-start gap-x-3 sm:block">
+      <dt className="col-start-1 text-sm text-soft">{about}</dt>
+      <dd className="col-start-1">
         <span className="font-semibold">{words}</span>
         {sure ? (
           <span className={`block text-sm ${sure === PLEASE ? 'text-wine' : 'text-soft'}`}>{sure}</span>
         ) : null}
-        {children}
       </dd>
+      {/* On a phone beside what it is for. */}
+      {children ? <dd className="col-start-2 row-span-2 row-start-1 self-center">{children}</dd> : null}
     </div>
   );
 }

@@ -94,6 +94,20 @@ test('each correction is one gesture, and one undo brings back what was', async 
       press('Twice as fast'),
       (now, before) => now.grid!.beats.length > 1.9 * before.grid!.beats.length,
     ));
+  await test.step('what a correction opens is confirmed by a word for it, and by nothing else', () =>
+    onceAndBack(
+      page,
+      house,
+      async () => {
+        await press('Twice as fast')();
+        await page.getByRole('button', { name: 'This is right: bars' }).click();
+      },
+      ({ grid }) =>
+        grid!.confirmedBy.beats !== null &&
+        grid!.confirmedBy.bars !== null &&
+        grid!.confirmedBy.metre === null,
+      2,
+    ));
   await test.step('half as fast', () =>
     onceAndBack(
       page,

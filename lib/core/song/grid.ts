@@ -36,7 +36,10 @@ export const grid = z
     /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
     subdivision: z.union([z.literal(2), z.literal(3)]),
     countLevel,
-    /** `beats`: where they are and how fast; `metre`: how many a bar, and their parts; `bars`: on which of them a bar begins. */
+    /**
+     * `metre`: how many beats a bar, and their parts; `beats`: where they are and how fast; `bars`: on which of them a bar begins.
+     * Kept with the grid, so that a word is always for the very grid that holds it.
+     */
     confirmedBy: z.object({ metre: confirmer, beats: confirmer, bars: confirmer }),
     /**
      * Bar lines that a person pointed at, and beats that were tapped: later corrections keep them. Absent while nobody did
