@@ -5,19 +5,28 @@ import { entryFacts } from './entry.ts';
 import type { Gesture } from './gesture.ts';
 
 /** Why a word that others rely on would be given for what is not so (any more), or by whom it may not be; null where all is well. */
-export function staleWord(before: Board, after: Board, area: AreaName, { role }: Gesture): string | null {
+export function staleWord(
+  before: Board,
+  after: Board,
+  area: AreaName,
+  { role, way }: Gesture,
+): string | null {
+  // What was changed while offline arrives at once with what was said of it, before or after.
+  const arrived = way === 'arrived' ? [before, after] : null;
   if (area === 'plan') {
     const { asked, settled } = after.plan;
     if (settled && role !== 'instructor' && !same(settled, before.plan.settled))
       return 'Only the instructor settles song and edit.';
-    if (asked && !same(asked, before.plan.asked) && asked.digest !== currentDigest(before.plan))
+    const isAsked = asked !== null && !same(asked, before.plan.asked);
+    if (isAsked && !(arrived ?? [before]).some(({ plan }) => asked.digest === currentDigest(plan)))
       return 'The edit has changed meanwhile: look at it, and ask again.';
     return null;
   }
   if (area === 'show') {
     const final = after.show?.final ?? null;
     if (final === null || same(final, before.show?.final ?? null)) return null;
-    return entryFacts(after).final?.outdated
+    const isOf = (board: Board) => entryFacts(board).digest === final.digest;
+    return !(arrived ?? [after]).some(isOf)
       ? 'The entry has changed meanwhile: look at what differs, and mark it final again.'
       : null;
   }
