@@ -59,7 +59,9 @@ export class Rooms {
   /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
   async enter(board: string, area: AreaName): Promise<Room> {
     const beside = areasBeside(area).map((other) => this.opened(board, other).loading.catch(() => null));
-    const [room] = await Promise.all([this.opened(board, area).loading, ...beside]);
+    await Promise.all([this.opened(board, area).loading, ...beside]);
+    // It may have been let go while those took their time.
+    const room = await this.opened(board, area).loading;
     this.waitForIdle(room);
     return room;
   }
