@@ -58,21 +58,18 @@ export class Rooms {
 
   /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
   async enter(board: string, area: AreaName): Promise<Room> {
-    const beside = areasBeside(area).map((other) => this.opened(board, other).loading.catch(() => null));
-    await Promise.all([this.opened(board, area).loading, ...beside]);
-    // It may have been let go while those took their time.
-    const room = await this.opened(board, area).loading;
-    this.waitForIdle(room);
-    return room;
+    const names = [area, ...areasBeside(area)];
+    this.lookLater(board, names);
+    const [own] = await Promise.allSettled(names.map((name) => this.opened(board, name).loading));
+    // Not before all are there: none is to go while another takes its time.
+    this.lookLater(board, names);
+    if (own!.status === 'rejected') throw own!.reason;
+    return own!.value;
   }
 
   /** To be called when a member has left. */
-  waitForIdle(room: Room): void {
-    this.lookLater(room);
-    for (const area of areasBeside(room.area)) {
-      const other = this.open.get(keyOf(room.board, area))?.room;
-      if (other) this.lookLater(other);
-    }
+  waitForIdle({ board, area }: Room): void {
+    this.lookLater(board, [area, ...areasBeside(area)]);
   }
 
   /** An area as plain data, and durable; opens no room for it. */
@@ -124,7 +121,6 @@ export class Rooms {
     opened.loading.then(
       (room) => {
         opened.room = room;
-        this.lookLater(room);
       },
       () => this.open.delete(key),
     );
@@ -133,8 +129,13 @@ export class Rooms {
 
   /** An area as it is here now; where it is not open, or its room has failed, that begins, and what asks does not wait. */
   private now(board: string, area: AreaName): AreaData<AreaShape> | null {
-    const { room } = this.opened(board, area);
-    return room?.isOpen ? room.read() : null;
+    const { room, loading } = this.opened(board, area);
+    if (room?.isOpen) return room.read();
+    loading.then(
+      () => this.lookLater(board, [area]),
+      () => undefined,
+    );
+    return null;
   }
 
   private async load(board: string, area: AreaName): Promise<Room> {
@@ -154,14 +155,18 @@ export class Rooms {
     return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes, judge);
   }
 
-  private lookLater(room: Room): void {
-    if (!room.isOpen) return;
-    clearTimeout(this.idle.get(room));
-    const timer = setTimeout(() => {
-      this.idle.delete(room);
-      if (!this.isNeeded(room)) this.let(room);
-    }, this.idleMs);
-    this.idle.set(room, timer.unref());
+  /** After a while those of these rooms that are open are let go, unless somebody needs them. */
+  private lookLater(board: string, names: readonly AreaName[]): void {
+    for (const area of names) {
+      const room = this.open.get(keyOf(board, area))?.room;
+      if (!room) continue;
+      clearTimeout(this.idle.get(room));
+      const timer = setTimeout(() => {
+        this.idle.delete(room);
+        if (!this.isNeeded(room)) this.let(room);
+      }, this.idleMs);
+      this.idle.set(room, timer.unref());
+    }
   }
 
   /** Somebody is in it, or in one that is judged by it. */

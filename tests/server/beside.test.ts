@@ -3,6 +3,7 @@ import * as Y from 'yjs';
 import { applyChanges, readArea } from '../../lib/board/area.ts';
 import { newArea } from '../../lib/board/layout.ts';
 import { areaUpdate } from '../../lib/board/write.ts';
+import { currentDigest } from '../../lib/core/agreed/answerState.ts';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
@@ -12,7 +13,7 @@ import type { Store, StoredArea } from '../../lib/store/store.ts';
 import { judging } from '../../server/sync/judging.ts';
 import type { Member, Room } from '../../server/sync/room.ts';
 import { Rooms } from '../../server/sync/rooms.ts';
-import { boardOf } from '../kit/board.ts';
+import { boardOf, cueAt } from '../kit/board.ts';
 
 const IDLE_MS = 5;
 const planner = { membership: 'm-planner', role: 'planner' } as const;
@@ -252,13 +253,32 @@ describe('what arrives is judged', () => {
     ['the edit while nothing is settled', 'plan', withPlan({ edit: null })],
     ['notes for the evening', 'show', { ...whole, show: { ...whole.show!, notes: 'Haze.' } }],
     ['a level', 'lessons', { ...whole, lessons: { lessons: [], readiness: [] } }],
-  ] satisfies [string, AreaName, Board][])('and nothing is read for %s', (_what, area, after) => {
+  ] satisfies [string, AreaName, Board][])('%s: nothing is read to judge it', (_what, area, after) => {
     const reads = { count: 0 };
     const judge = judging(area, () => {
       throw new Error('nothing beside is asked for');
     });
     expect(judge(tried(area, after, reads), 'couple')).toBeNull();
     expect(reads.count).toBe(0);
+  });
+
+  test('a frame of forty times the changes takes some forty times as long, not sixteen hundred', () => {
+    const asked = {
+      digest: currentDigest(board.plan)!,
+      at: '2031-05-01T10:00:00.000Z',
+      by: '',
+      answerBy: null,
+    };
+    const costOf = (count: number): number => {
+      const cues = Array.from({ length: count }, (_, i) => cueAt(`c${10_000_000 + i}`, 3, 'bell'));
+      const after = { ...board, plan: { ...board.plan, asked, cues } };
+      const before = process.cpuUsage().user;
+      expect(judging('plan', beside)(tried('plan', after, { count: 0 }), 'couple')).toBeNull();
+      return process.cpuUsage().user - before;
+    };
+    costOf(500);
+    const few = Math.max(...[1, 2, 3].map(() => costOf(500)));
+    expect(costOf(20_000) / few).toBeLessThan(40 * 10);
   });
 
   test('in the step in which it is stored: what comes next in the same turn knows of it', async () => {
