@@ -108,7 +108,11 @@ describe('what an update has changed', () => {
       const update = Y.encodeStateAsUpdate(page, before);
       guard.check(update, writer, undefined, ({ read }) => {
         const states = read();
-        told.push([states.before.cues, states.after.cues].map((all) => (all as unknown as { word: string }[])[0]?.word));
+        told.push(
+          [states.before.cues, states.after.cues].map(
+            (all) => (all as unknown as { word: string }[])[0]?.word,
+          ),
+        );
         return null;
       });
     }
