@@ -2,12 +2,12 @@
 
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import { answerState } from '@/lib/core/agreed/answerState.ts';
+import { type AnswerKind, answerState } from '@/lib/core/agreed/answerState.ts';
 import { entryFacts } from '@/lib/core/agreed/entry.ts';
 import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
@@ -21,7 +21,7 @@ const LONG = 40;
 
 /** One dark phone screen for the night: what to listen for, and what to do then. Opens without a network once it is kept. */
 export function NightScreen({ me }: { me: Me }) {
-  const { board, closed, refusal } = useBoard();
+  const { board, closed, refusal } = useBoard('board', 'closed', 'refusal');
   const card = nightCard(board);
   useSilence(true);
   const title = card?.title ?? 'The night card';
@@ -65,19 +65,25 @@ export function NightScreen({ me }: { me: Me }) {
 /** Rows beyond which they are set closer, so that all of it stays one screen. */
 const MANY = 9;
 
+/** Said where the DJ's yes is missing or not for all of it; empty where nothing is missing. */
+const NOT_AGREED: Partial<Record<AnswerKind, string>> = {
+  yes: '',
+  accepted: '',
+  'not needed': '',
+  'yes to other facts': 'Something changed after the DJ’s yes.',
+  'yes, copy does not fit': 'The DJ’s copy of the song does not fit yet.',
+};
+
 function Card({ card }: { card: NightCard }) {
-  const { board } = useBoard();
-  const said = answerState(board).kind;
-  const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
+  const { board } = useBoard('board');
+  const notAgreed = NOT_AGREED[answerState(board).kind] ?? 'The DJ has not said yes to this version.';
   const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
   return (
     <>
       <Facts length={clock(card.musicLength)} />
-      {agreed ? null : (
-        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">
-          The DJ has not said yes to this version.
-        </p>
-      )}
+      {notAgreed ? (
+        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{notAgreed}</p>
+      ) : null}
       {card.poseLost ? (
         <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{card.poseLost}</p>
       ) : null}
@@ -124,7 +130,7 @@ function Row({ at, children }: { at: string; children: ReactNode }) {
 
 /** Which version it is, when they are announced, and whether this device will show it without a network. */
 function Facts({ length }: { length: string }) {
-  const { board, closed, saving } = useBoard();
+  const { board, closed, saving } = useBoard('board', 'closed', 'saving');
   const kept = useKept();
   const alone = useLasting(saving === 'offline' && closed === null);
   const { startsAt } = entryFacts(board);

@@ -3,7 +3,7 @@
 import { median } from '@/lib/core/signal/statistics.ts';
 import { suits } from '@/lib/core/song/suits.ts';
 import { clock, signed } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { certainty } from './confidence.ts';
 import { metreWords } from './metreWords.ts';
 
@@ -16,7 +16,7 @@ interface Fact {
 
 /** What was heard, each with how sure that is; and which dances suit. */
 export function HeardFacts() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { grid, heard } = plan;
   if (!grid) return null;
   const tempo = 60 / median(grid.beats.slice(1).map((t, i) => t - grid.beats[i]!));
