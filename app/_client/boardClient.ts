@@ -12,11 +12,14 @@ import { type Role, role as roles } from '@/lib/core/areas/people.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
 import { OwnSteps, type StepLog } from '@/lib/core/areas/steps.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
+import { dayIn } from '@/lib/zone/dayIn.ts';
 import { AreaLink } from './areaLink.ts';
 import { type Checked, checkSoon } from './checking.ts';
+import { whenDayTurns } from './dayTurns.ts';
 import { forgetCaches } from './forget.ts';
 import { myName } from './myName.ts';
 import { Refusals } from './refusals.ts';
@@ -56,8 +59,8 @@ export interface BoardState {
   checked: Checked | null;
   /** They have spoken of this very board. */
   isChecked: boolean;
-  /** ISO date of today where this page is. */
-  today: string;
+  /** Where the party is; else where this page is. */
+  today: Day;
   /** All readable areas have come from the server or from this device. */
   ready: boolean;
   /** saved: stored by the server. saving: on its way. offline: here only, until there is a network. */
@@ -106,6 +109,10 @@ export class BoardClient {
   /** The board is another than the one that the checks have seen, or are at. */
   private unchecked = false;
   private stopChecking: (() => void) | null = null;
+  private readonly stopDays = whenDayTurns(
+    () => dayIn(this.state?.board.show?.zone),
+    () => this.touch(),
+  );
 
   constructor(
     readonly me: Me,
@@ -122,7 +129,7 @@ export class BoardClient {
       score: null,
       checked: null,
       isChecked: false,
-      today: localDate(),
+      today: dayIn(null),
       ready: false,
       saving: 'saving',
       kept: false,
@@ -244,6 +251,7 @@ export class BoardClient {
 
   destroy(): void {
     this.stopChecking?.();
+    this.stopDays();
     if (this.later !== null) clearTimeout(this.later);
     for (const link of Object.values(this.links)) link.destroy();
     this.listeners.clear();
@@ -376,12 +384,12 @@ export class BoardClient {
     const links = Object.values(this.links);
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
-    const today = localDate();
     const ready =
       this.state.ready ||
       (links.every((link) => link.provider.synced || link.loaded) && links.some((link) => hasBeenRead(link)));
     // Nobody sees it before it is all there: until then it is not read.
     const board = ready ? this.read() : this.state.board;
+    const today = dayIn(board.show?.zone);
     if (ready && (board !== this.state.board || today !== this.state.today)) this.unchecked = true;
     const people = this.present();
     return {
@@ -437,11 +445,3 @@ export class BoardClient {
 /** From the server just now, or on this device from before; then an area that is empty here is empty. */
 const hasBeenRead = (link: AreaLink): boolean =>
   link.shape.name === 'plan' && (link.provider.synced || link.doc.store.clients.size > 0);
-
-/** The day where this page is, as `2027-06-12`. */
-function localDate(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()]
-    .map((n) => String(n).padStart(2, '0'))
-    .join('-');
-}

@@ -1,6 +1,6 @@
 'use client';
 
-import type { EntryFacts } from '@/lib/core/agreed/entry.ts';
+import { type EntryFacts, keptFacts } from '@/lib/core/agreed/entry.ts';
 import { useMyName } from '../_notes/myName.ts';
 import { instantWords, nowInstant } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
@@ -15,7 +15,7 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
   const mark = () =>
     change({
       register: 'final',
-      value: { digest: entry.digest, at: nowInstant(), by: name, facts: entry.facts },
+      value: { digest: entry.digest, at: nowInstant(), by: name, facts: keptFacts(entry.facts) },
     });
   return (
     <section aria-label="Final" className="mt-8">

@@ -7,6 +7,7 @@ import { PLAYED, RUN } from '@/lib/core/agreed/entry.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { useBoard } from '../_client/room.tsx';
 import { AgreedAsking } from '../_ui/agreedAsking.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -51,7 +52,7 @@ function PartyWords() {
 }
 
 function Party() {
-  const { plan, show } = useBoard().board;
+  const { plan } = useBoard().board;
   const { change: write, problem, may: mayNow } = useChanging('plan');
   const [wrong, setWrong] = useState<string | null>(null);
   const couple = plan.couple ?? nameless;
@@ -64,7 +65,6 @@ function Party() {
     if (!name) return setWrong('Please give both of them a name.');
     keep({ register: 'couple', value: { ...couple, [who]: { ...couple[who], name } } });
   };
-  const announced = show?.startsAt?.slice(0, 10);
   return (
     <>
       {(wrong ?? problem) ? <Notice kind="wrong">{wrong ?? problem}</Notice> : null}
@@ -87,12 +87,7 @@ function Party() {
           label="Day of the party"
           type="date"
           value={plan.date ?? ''}
-          hint={
-            announced && announced !== plan.date
-              ? `The dance is announced on ${dayWords(announced)}.`
-              : undefined
-          }
-          onKeep={(date) => keep({ register: 'date', value: date || null })}
+          onKeep={(date) => keep({ register: 'date', value: (date || null) as Day | null })}
         />
         <DraftField
           label="Venue"

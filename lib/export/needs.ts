@@ -1,16 +1,20 @@
 import { type EntryFacts, entryFacts } from '../core/agreed/entry.ts';
 import type { Board } from '../core/areas/board.ts';
+import type { WallTime } from '../core/calendar.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 
 /** What a calendar cannot do without. Problem: `no-time`. */
-export function calendarTime({ startsAt, total }: EntryFacts): Result<{ startsAt: string; total: number }> {
+export function calendarTime({
+  day,
+  time,
+  startsAt,
+  total,
+}: EntryFacts): Result<{ startsAt: WallTime; total: number }> {
   if (startsAt && total !== null) return good({ startsAt, total });
-  const needs = [
-    startsAt ? '' : 'the run of show needs a time',
-    total === null ? 'the board needs a song' : '',
-  ];
+  const lacks = [day ? '' : 'a date', total === null ? 'a song' : ''].filter(Boolean).join(' and ');
+  const needs = [time ? '' : 'the run of show needs a time', lacks && `the board needs ${lacks}`];
   return bad('no-time', `There is no calendar yet: ${needs.filter(Boolean).join(', and ')}.`);
 }
 

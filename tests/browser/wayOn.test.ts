@@ -115,7 +115,7 @@ test('who may only read the run of show reads words, and no fields', async ({ br
   const day = await party
     .getByText('Day of the party', { exact: true })
     .locator('xpath=following-sibling::dd')
-    .innerText();
+    .textContent();
   await expect(told('The dance is announced at')).toHaveText(`20:45, ${day}`);
   await expect(fields).toHaveCount(0);
   await page.goto(house.demo.planner);

@@ -24,7 +24,7 @@ const dance = boardOf(
 );
 const board: Board = {
   ...dance,
-  show: { ...dance.show!, startsAt: '2027-06-12T19:30', zone: 'Europe/Paris', lead: 60 },
+  show: { ...dance.show!, time: '19:30', zone: 'Europe/Paris', lead: 60 },
 };
 
 /** Text of a PDF by a reader that is not ours (poppler); null where it is not installed. */

@@ -25,7 +25,7 @@ describe('against taking back one’s own changes stands', () => {
       expect(against(board, [change])).toBe('');
   });
   test('that song and edit are settled', () => {
-    const settled = { by: 'Mara', at: '2027-05-01T10:00:00.000Z', word: '' };
+    const settled = { by: 'Mara', at: '2027-05-01T10:00:00.000Z' as const, word: '' };
     const held: Board = { ...board, plan: { ...board.plan, settled } };
     expect(against(held, [edit])).toBe('song and edit are settled');
     expect(against(held, [title])).toBe('');
@@ -36,7 +36,7 @@ describe('against taking back one’s own changes stands', () => {
       ...{
         id: 'a',
         kind: 'yes' as const,
-        at: '2027-05-01T10:00:00.000Z',
+        at: '2027-05-01T10:00:00.000Z' as const,
         by: 'Rui',
         words: '',
         proposal: null,
