@@ -117,8 +117,8 @@ module.exports = {
       comment:
         'The calendar library weighs 20 KB compressed: no page that shows no time of the evening waits for it.',
       severity: 'error',
-      from: { path: '^app/(_sheet|_dance|_song|_practice|_notes|_studio|_ui|_client/boardClient)' },
-      to: { path: temporal, reachable: true },
+      from: { path: '^app/', pathNot: '^app/(_handover/entry\\.tsx$|api/)' },
+      to: { path: '^lib/(zone/entryTimes|export/(?!needs))' },
     },
     {
       name: 'drivers-in-store',

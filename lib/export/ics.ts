@@ -46,15 +46,19 @@ export function entryIcs(
 
 type Span = Pick<ICalEventData, 'start' | 'end' | 'timezone' | 'floating'>;
 
+/** Whether the clock shows this once that night, as on nearly all others. */
+const isOnce = ({ wall, zoned }: PartyMoment): boolean =>
+  wall.toZonedDateTime(zoned!.timeZoneId, { disambiguation: 'earlier' }).equals(zoned!) &&
+  wall.toZonedDateTime(zoned!.timeZoneId, { disambiguation: 'later' }).equals(zoned!);
+
 /**
  * In the zone of the party, so that it stays at its hour whatever governments decide; without a zone it is the wall's, wherever
- * the calendar is read. What comes twice that night means the first time (RFC 5545, 3.3.5): the second is written in UTC.
+ * the calendar is read. What the clock shows twice that night is written in UTC: it would mean the first time (RFC 5545, 3.3.5),
+ * but not every reader takes it so.
  */
 function span(from: PartyMoment, to: PartyMoment): Span {
   if (!from.zoned || !to.zoned) return { start: from.wall, end: to.wall, floating: true };
-  const zone = from.zoned.timeZoneId;
-  const isPlain = [from, to].every(({ wall, zoned }) => wall.toZonedDateTime(zone).equals(zoned!));
-  return isPlain
-    ? { start: from.wall, end: to.wall, timezone: zone }
+  return isOnce(from) && isOnce(to)
+    ? { start: from.wall, end: to.wall, timezone: from.zoned.timeZoneId }
     : { start: from.zoned.toInstant(), end: to.zoned.toInstant(), timezone: 'UTC' };
 }
