@@ -16,7 +16,7 @@ import { calendarTime } from '../../../lib/export/needs.ts';
 import { barAt, fadeAt } from '../../kit/board.ts';
 import { checkedAs, filled, saidYes } from './said.ts';
 
-const AT = '2027-05-04T10:00:00.000Z';
+const AT = '2027-05-04T10:00:00.000Z' as const;
 const board = filled();
 const own = saidYes(board, 'own copy');
 const file = saidYes(board, 'finished file');
@@ -145,7 +145,7 @@ describe('a yes with a copy that does not fit', () => {
 describe('the entry’s length', () => {
   const timed = (of: Board): Board => ({
     ...of,
-    show: { ...of.show!, startsAt: '2027-06-12T19:30', lead: 30 },
+    show: { ...of.show!, time: '19:30', lead: 30 },
   });
   const length = (of: Board) => entryFacts(timed(of));
   const { musicLength } = length(file);
