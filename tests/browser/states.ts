@@ -3,6 +3,7 @@ import { screensOf } from '../../app/_ui/roles.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
+import { recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
 import { longest, scripts, type Written, widest } from './names.ts';
@@ -14,7 +15,7 @@ export interface Stage {
   /** A new board without anything but two names; its id. */
   empty(): Promise<string>;
   /** The demo's board once more, with other names, words and song title, and whatever else of its plan; its id. */
-  written(words: Written, more?: Partial<Plan>): Promise<string>;
+  written(words: Written, more?: Partial<Plan> | ((plan: Plan) => Partial<Plan>)): Promise<string>;
   delete(board: string): Promise<void>;
   linkFor(board: string, role: Role): Promise<string>;
 }
@@ -52,7 +53,8 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
     async written(words, more = {}) {
       const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
       const file = await (await instructor.request.get(paper, AGAIN)).json();
-      return (await send('/api/boards/import', reworded(file, words, more))).id;
+      const changed = typeof more === 'function' ? more(file.plan) : more;
+      return (await send('/api/boards/import', reworded(file, words, changed))).id;
     },
     async delete(board) {
       const headers = { origin: house.address };
@@ -218,6 +220,38 @@ const chosen: State = {
   },
 };
 
+/** Of what was heard, people have confirmed nothing, with the bars unsure; or a part. */
+const heard: State[] = (
+  [
+    ['nobody', { metre: null, beats: null, bars: null }, 0],
+    ['in-part', { metre: 'Rosa', beats: 'Rosa', bars: null }, 7],
+  ] as const
+).map(([name, confirmedBy, sections]) => ({
+  name: `song-confirmed-by-${name}`,
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      grid: plan.grid && { ...plan.grid, confirmedBy },
+      sections: plan.sections.map((one, i) => ({ ...one, confirmedBy: i < sections ? 'Rosa' : null })),
+      heard: plan.heard && { ...plan.heard, confidence: { ...plan.heard.confidence, bars: 0.6 } },
+    }));
+    await join(page, stage, board, 'couple', 'song');
+    await expect(page.getByRole('button', { name: 'All of this is right' })).toBeVisible();
+  },
+}));
+
+/** The edit leaves out the first step, and with it what was to be danced there. */
+const withoutFirstStep: State = {
+  name: 'first-step-left-out',
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      edit: plan.edit && { ...plan.edit, start: recordTime(wholeMicros(plan.walkOn!.firstStep! + 1)) },
+    }));
+    await join(page, stage, board, 'couple', 'sheet');
+    // On a phone it is folded.
+    await expect(page.getByText('lacks a first step')).toBeAttached();
+  },
+};
+
 const failing: State[] = [
   {
     name: 'storing-failed',
@@ -368,6 +402,8 @@ export const states: State[] = [
   ...emptyForDj,
   ...waiting,
   chosen,
+  ...heard,
+  withoutFirstStep,
   ...failing,
   ...refused,
   ...writtenStates('long', longest),

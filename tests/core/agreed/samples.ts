@@ -40,7 +40,6 @@ function filled(n: 1 | 2): Board {
       heard: { ...plan.heard!, loudness: -13 - n },
       imprint: `imprint${n}`,
       sections: plan.sections.map((section) => (other ? { ...section, name: 'Low strings' } : section)),
-      sectionsConfirmedBy: other ? 'Mirela' : 'Marta',
       phraseBars: other ? 4 : 8,
       asked: { digest: currentDigest({ ...plan, recording })!, at: at(n), by: 'Noor', answerBy: null },
       replies: [{ id: 'r', answer: 'a', accepted: other, at: at(n), by: 'Noor' }],
