@@ -20,7 +20,7 @@ const LATER = '2031-05-01T11:00:00.000Z';
 const SETTLED = { by: 'Marta', at: AT, word: 'Agreed in lesson two.' };
 const HELD = 'Marta has settled song and edit: open them again on the song page first.';
 const CHANGED = 'The edit has changed meanwhile: look at it, and ask again.';
-const DIFFERS = 'The entry has changed meanwhile: look at what differs, then mark it final again.';
+const DIFFERS = 'The entry has changed meanwhile: look at what differs, and mark it final again.';
 const EDIT = cutOut(40, 60);
 
 let house: House;
