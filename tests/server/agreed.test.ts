@@ -1,9 +1,10 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { applyChanges } from '../../lib/board/area.ts';
+import { djPrinted } from '../../lib/core/agreed/djPrinted.ts';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
 import { currentDigest } from '../../lib/core/agreed/played.ts';
-import type { AreaName } from '../../lib/core/areas/board.ts';
+import type { AreaName, Board } from '../../lib/core/areas/board.ts';
 import type { PlanChange } from '../../lib/core/areas/change.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
@@ -311,5 +312,68 @@ describe('the entry is marked final', () => {
     planner.write({ register: 'final', value: null });
     await planner.saved();
     expect((await kept()).show?.final).toBeNull();
+  });
+});
+
+describe('the DJ says yes', () => {
+  const yesTo = (of: Board, plays: 'finished file' | 'own copy', at: Instant = AT) => {
+    const { digest, facts } = djPrinted(of, plays);
+    return {
+      collection: 'answers' as const,
+      id: `yes-${at}`,
+      fields: {
+        ...({ kind: 'yes', at, by: 'Kim', plays, words: '', proposal: null } as const),
+        digest: currentDigest(of.plan)!,
+        edit: of.plan.edit!,
+        covers: { digest, facts },
+      },
+    };
+  };
+
+  test('to what is to be played now, and to nothing older', async () => {
+    const dj = await enter('dj', 'answer');
+    const read = await kept();
+    dj.write(yesTo(read, 'finished file'));
+    await dj.saved();
+    const couple = await enter('couple', 'plan');
+    couple.write({ register: 'venue', value: 'Barn' });
+    await couple.saved();
+    dj.write(yesTo(read, 'finished file', LATER));
+    expect(closingOf(await dj.closed)).toBe('outdated');
+    expect(dj.reasons[0]).toMatch(/^What is to be played has changed meanwhile/);
+    expect((await kept()).answer?.answers.map(({ at }) => at)).toEqual([AT]);
+    const again = await enter('dj', 'answer');
+    again.write(yesTo(await kept(), 'finished file', LATER));
+    await again.saved();
+    expect((await kept()).answer?.answers).toHaveLength(2);
+  });
+
+  test('offline to what changed meanwhile: it is refused, and the page keeps the words', async () => {
+    const dj = await enter('dj', 'answer');
+    await offline(dj);
+    dj.write(yesTo(await kept(), 'own copy'));
+    const couple = await enter('couple', 'plan');
+    couple.write({ register: 'edit', value: EDIT });
+    await couple.saved();
+    dj.provider.connect();
+    expect(closingOf(await dj.closed)).toBe('outdated');
+    expect([dj.read().answers.length, (await kept()).answer?.answers.length]).toEqual([1, 0]);
+  });
+
+  test('offline after checking a copy, which comes as one', async () => {
+    const dj = await enter('dj', 'answer');
+    await offline(dj);
+    dj.write({
+      register: 'copy',
+      value: { verdict: 'shifted', offsetMs: 2000, ratio: 1, confidence: 0.9, at: AT },
+    });
+    const read = { ...(await kept()), answer: dj.read() };
+    dj.write(yesTo(read, 'own copy'));
+    dj.provider.connect();
+    await dj.saved();
+    expect((await kept()).answer).toMatchObject({
+      copy: { offsetMs: 2000 },
+      answers: [{ plays: 'own copy' }],
+    });
   });
 });
