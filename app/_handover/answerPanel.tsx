@@ -18,7 +18,7 @@ export function AnswerPanel({
   plays: 'finished file' | 'own copy';
   version: number | null;
 }) {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const state = answerState(board);
   const mayReply = me.role === 'couple' || me.role === 'instructor';
   return (
@@ -53,7 +53,7 @@ export function AnswerPanel({
  * to it.
  */
 export function NewInAnswer() {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const news = newsOf(answerState(board), copyProblem(copyStanding(board)));
   if (me.role !== 'dj' || news === '') return null;
   return (

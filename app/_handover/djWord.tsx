@@ -20,7 +20,7 @@ import { useSeen } from './useSeen.ts';
 
 /** Yes, exactly this; or something else. */
 export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { plan } = board;
   const { change, problem } = useChanging('answer');
   const [name, setName] = useMyName();

@@ -10,10 +10,11 @@ import type { Edit } from '../../lib/core/edit/edit.ts';
 import { type Proposal, shape } from '../../lib/core/edit/propose.ts';
 import type { Samples } from '../../lib/core/signal/samples.ts';
 import { gridFrom } from '../../lib/core/song/correct.ts';
-import type { Grid } from '../../lib/core/song/grid.ts';
+import { type Grid, gridAspects } from '../../lib/core/song/grid.ts';
 import type { Listening } from '../../lib/core/song/listen.ts';
 import type { Recording } from '../../lib/core/song/recording.ts';
 import type { Cue, Section } from '../../lib/core/song/section.ts';
+import { confirmGrid } from '../../lib/core/song/signing.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { type DemoDays, demoDays } from './days.ts';
 import { lessonsOf, remarksOf } from './notes.ts';
@@ -111,9 +112,8 @@ function planWithSong(song: HeardSong, days: DemoDays): Plan {
     heard: { tempo, key, loudness, truePeak, firstSound, lastSound, confidence },
     features,
     imprint,
-    grid: { ...toTheLastChord(gridFrom(listening)), confirmedBy: INSTRUCTOR_NAME },
+    grid: confirmGrid(toTheLastChord(gridFrom(listening)), gridAspects, INSTRUCTOR_NAME),
     sections: sectionsOf(listening),
-    sectionsConfirmedBy: INSTRUCTOR_NAME,
     cues: cuesOf(song),
     moves: chosenMoves(),
   };
@@ -146,6 +146,7 @@ const sectionsOf = ({ bars }: Listening): Section[] =>
     like: part.like,
     name: '',
     phraseBars: null,
+    confirmedBy: INSTRUCTOR_NAME,
   }));
 
 /** A sound is said to be on the beat that was heard there; past the last of those it is where the score has it. */

@@ -2,7 +2,8 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test, vi } from 'vitest';
 import * as Y from 'yjs';
-import { readArea, textOf } from '../../lib/board/area.ts';
+import { applyChanges, readArea, textOf } from '../../lib/board/area.ts';
+import { problemsOf } from '../../lib/board/fits.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { entriesOf, newArea, registersOf } from '../../lib/board/layout.ts';
 import { ageOf, migrate } from '../../lib/board/migrate.ts';
@@ -11,6 +12,7 @@ import type { Migration, RawArea } from '../../lib/board/migrations/migration.ts
 import { openArea } from '../../lib/board/open.ts';
 import { writeRichText } from '../../lib/board/richText.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+import { gridOf, sectionsOf } from '../kit/board.ts';
 
 const AT = '2031-05-01T10:00:00.000Z';
 
@@ -121,6 +123,57 @@ describe('a document that an older version wrote', () => {
     entriesOf(page, 'lessons').get('l1')!.set('title', 'The first');
     expect(guard.check(Y.encodeStateAsUpdate(page, before), { membership: 'm' })).toMatchObject({ ok: true });
     expect(readArea(guard.doc, areas.lessons).lessons[0]?.title).toBe('The first');
+  });
+});
+
+describe('a plan of version 1, in which one name stood for all of a grid and one for all sections', () => {
+  const { id, confirmedBy: _, ...section } = sectionsOf()[1]!;
+  /** As that version wrote it. */
+  function olderPlan(by: string | null, sectionsBy: string | null): Y.Doc {
+    const doc = newArea(areas.plan);
+    doc.transact(() => {
+      const registers = registersOf(doc);
+      registers.set('version', 1);
+      registers.set('venue', 'Barn');
+      registers.set('grid', { ...gridOf(), confirmedBy: by });
+      if (sectionsBy !== null) registers.set('sectionsConfirmedBy', sectionsBy);
+      const entry = new Y.Map<unknown>();
+      entriesOf(doc, 'sections').set(id, entry);
+      for (const [name, value] of Object.entries(section)) entry.set(name, value);
+    });
+    return doc;
+  }
+  const all = (by: string | null) => ({ metre: by, beats: by, bars: by });
+
+  test.each([
+    ['Rosa', 'Ilse', 'Rosa', 'Ilse'],
+    ['Rosa', null, 'Rosa', null],
+    [null, 'Ilse', null, 'Ilse'],
+    ['', '', null, null],
+  ])('“%s” and “%s” stand for each aspect and each section', (by, sectionsBy, ofGrid, ofSections) => {
+    const today = {
+      venue: 'Barn',
+      grid: { ...gridOf(), confirmedBy: all(ofGrid) },
+      sections: [{ ...section, id, confirmedBy: ofSections }],
+    };
+    const doc = olderPlan(by, sectionsBy);
+    expect(readArea(doc, areas.plan)).toMatchObject(today);
+    const opened = openArea(areas.plan, [Y.encodeStateAsUpdate(doc)]);
+    expect([opened.unusable, opened.changes.length]).toEqual([[], 1]);
+    expect(readArea(opened.doc, areas.plan)).toMatchObject(today);
+    expect(registersOf(opened.doc).has('sectionsConfirmedBy')).toBe(false);
+    expect(problemsOf(opened.doc, areas.plan)).toEqual([]);
+  });
+
+  test('what a page of today wrote into one that nobody has migrated yet stays as it is', () => {
+    const doc = olderPlan('Rosa', 'Ilse');
+    const grid = { ...gridOf(), confirmedBy: { metre: null, beats: 'Kim', bars: null } };
+    applyChanges(doc, areas.plan, [
+      { register: 'grid', value: grid },
+      { collection: 'sections', id, fields: { confirmedBy: null } },
+    ]);
+    migrate(doc, areas.plan);
+    expect(readArea(doc, areas.plan)).toMatchObject({ grid, sections: [{ id, confirmedBy: null }] });
   });
 });
 

@@ -78,8 +78,9 @@ test('four people plan a first dance together and hand it over', async ({ browse
     const heard = instructor.getByRole('region', { name: 'What was heard' });
     await expect(heard).toContainText('three beats a bar', { timeout: 120_000 });
     await instructor.getByLabel('Title').fill('Tarnlight Stair');
-    await instructor.getByRole('button', { name: 'The beats are right' }).click();
-    await instructor.getByRole('button', { name: 'The sections are right' }).click();
+    await expect(stage(instructor, 'song')).toContainText('metre, beats, bars and sections to confirm');
+    await instructor.getByRole('button', { name: 'All of this is right' }).click();
+    await expect(heard.getByText(/^confirmed by/)).toHaveCount(4);
     await expect(stage(instructor, 'song')).toContainText('confirmed');
     await expect(saved(instructor)).toBeVisible();
   });

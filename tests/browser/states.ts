@@ -4,6 +4,7 @@ import type { Answer } from '../../lib/core/areas/answer.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
+import { recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
 import { longest, scripts, type Written, widest } from './names.ts';
@@ -15,7 +16,11 @@ export interface Stage {
   /** A new board without anything but two names; its id. */
   empty(): Promise<string>;
   /** The demo's board once more, with other names, words and song title, and whatever else of its plan and of what the DJ said; its id. */
-  written(words: Written, more?: Partial<Plan>, answer?: Partial<Answer>): Promise<string>;
+  written(
+    words: Written,
+    more?: Partial<Plan> | ((plan: Plan) => Partial<Plan>),
+    answer?: Partial<Answer>,
+  ): Promise<string>;
   delete(board: string): Promise<void>;
   linkFor(board: string, role: Role): Promise<string>;
 }
@@ -53,12 +58,9 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
     async written(words, more = {}, answer = {}) {
       const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
       const file = await (await instructor.request.get(paper, AGAIN)).json();
-      return (
-        await send(
-          '/api/boards/import',
-          reworded({ ...file, answer: { ...file.answer, ...answer } }, words, more),
-        )
-      ).id;
+      const changed = typeof more === 'function' ? more(file.plan) : more;
+      const said = { ...file, answer: { ...file.answer, ...answer } };
+      return (await send('/api/boards/import', reworded(said, words, changed))).id;
     },
     async delete(board) {
       const headers = { origin: house.address };
@@ -221,6 +223,38 @@ const chosen: State = {
     await page.getByRole('link', { name: 'Song', exact: true }).click();
     await page.getByRole('button', { name: 'Propose edits' }).click();
     await expect(page.getByRole('list', { name: 'Proposed edits, the best first' })).toBeVisible();
+  },
+};
+
+/** Of what was heard, people have confirmed nothing, with the bars unsure; or a part. */
+const heard: State[] = (
+  [
+    ['nobody', { metre: null, beats: null, bars: null }, 0],
+    ['in-part', { metre: 'Rosa', beats: 'Rosa', bars: null }, 7],
+  ] as const
+).map(([name, confirmedBy, sections]) => ({
+  name: `song-confirmed-by-${name}`,
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      grid: plan.grid && { ...plan.grid, confirmedBy },
+      sections: plan.sections.map((one, i) => ({ ...one, confirmedBy: i < sections ? 'Rosa' : null })),
+      heard: plan.heard && { ...plan.heard, confidence: { ...plan.heard.confidence, bars: 0.6 } },
+    }));
+    await join(page, stage, board, 'couple', 'song');
+    await expect(page.getByRole('button', { name: 'All of this is right' })).toBeVisible();
+  },
+}));
+
+/** The edit leaves out the first step, and with it what was to be danced there. */
+const withoutFirstStep: State = {
+  name: 'first-step-left-out',
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      edit: plan.edit && { ...plan.edit, start: recordTime(wholeMicros(plan.walkOn!.firstStep! + 1)) },
+    }));
+    await join(page, stage, board, 'couple', 'sheet');
+    // On a phone it is folded.
+    await expect(page.getByText('lacks a first step')).toBeAttached();
   },
 };
 
@@ -458,6 +492,8 @@ export const states: State[] = [
   ...emptyForDj,
   ...waiting,
   chosen,
+  ...heard,
+  withoutFirstStep,
   ...failing,
   ...refused,
   ...writtenStates('long', longest),

@@ -10,7 +10,7 @@ import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
 import { asPlayed } from './copy.ts';
-import { coupleWords, poseLeftOut } from './entry.ts';
+import { coupleWords, PLAYED, poseLeftOut } from './entry.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
 import { type Plays, playedEdit } from './played.ts';
@@ -32,6 +32,8 @@ export interface DjFacts {
   /** Of the song; empty while it has no name. */
   title: string;
   couple: string;
+  /** Who plays the music: as long as nobody has said, it is the DJ. */
+  musicBy: string;
   date: string;
   venue: string;
   /** When the dance is announced, where the party is: `20:45`, with its day where that is not the party's; empty while it is open. */
@@ -94,6 +96,7 @@ export function djFacts(board: Board, version: number | null, plays: Plays | nul
     clockOf: clocks.name,
     title: plan.title || plan.recordingWords?.title || '',
     couple: coupleWords(plan),
+    musicBy: PLAYED[plan.musicBy ?? 'dj'],
     date: dayWords(plan.date),
     venue: plan.venue ?? '',
     announced: announcedWords(show?.startsAt ?? null, plan.date),

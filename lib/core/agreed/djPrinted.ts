@@ -57,6 +57,8 @@ function factsOf(facts: DjFacts): [label: string, words: string][] {
   return [
     ['played from', own ? 'an own copy' : 'the finished file'],
     ['couple', facts.couple],
+    // A yes is theirs alone who gave it.
+    ['music by', facts.musicBy],
     ['day', facts.date],
     ['announced at', facts.announced],
     ['venue', facts.venue],

@@ -1,6 +1,7 @@
 import { z } from '../zod.ts';
 import type { AreaShape, RichText } from './area.ts';
 import { type AreaName, areas, type Board } from './board.ts';
+import { liftedPlan } from './earlier.ts';
 
 /** Deeper than anybody's lists in lists; a file that goes further down was not written by an editor. */
 const DEEPEST = 30;
@@ -36,15 +37,16 @@ function schemaOf(shape: AreaShape): z.ZodType {
       .default([]);
     return [name, entries];
   });
-  return z
+  const area = z
     .object(Object.fromEntries([...registers, ...collections]))
     .nullable()
     .default(null);
+  return shape.name === areas.plan.name ? z.preprocess(liftedPlan, area) : area;
 }
 
 const names = Object.keys(areas) as AreaName[];
 
-/** A whole board as the JSON that is taken along: its parts by area, each as the area's own schema has them. */
+/** A whole board as the JSON that is taken along: its parts by area, each as the area's own schema has them, or an earlier one had. */
 export const boardFile = z
   .object(Object.fromEntries(names.map((name) => [name, schemaOf(areas[name])])))
   .refine(({ plan }) => plan !== null, 'a board without its plan is none')

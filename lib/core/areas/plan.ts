@@ -38,7 +38,7 @@ const movedAt = <T extends { at: RecordTime }>(value: T, to: Moving): T => ({
 
 export const planShape = {
   name: 'plan',
-  version: 1,
+  version: 2,
   registers: {
     title: field(name, { of: 'evening', called: 'the name of the dance' }),
     couple: field(couple, { of: 'evening', called: 'the couple’s names' }),
@@ -83,8 +83,6 @@ export const planShape = {
       scored: true,
       moved: movedGrid,
     }),
-    /** Name of the person who confirmed the sections. */
-    sectionsConfirmedBy: field(name, { of: 'song', called: 'who confirmed the sections', settles: true }),
     /** Bars a phrase unless a section says otherwise. */
     phraseBars: field(z.int().min(1).max(32), {
       of: 'song',

@@ -4,6 +4,8 @@ import { songChanges, titleOf } from '../../../app/_song/takeSong.ts';
 import { changePlan } from '../../../lib/core/areas/change.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
+import { openOf } from '../../../lib/core/song/confirmed.ts';
+import { byNobody } from '../../../lib/core/song/grid.ts';
 import { cueAt, cutOut, gridOf, placed, planOf, sectionsOf } from '../../kit/board.ts';
 
 const song: HeardSong = {
@@ -11,9 +13,9 @@ const song: HeardSong = {
   heard: planOf().heard,
   features: { frame: 0.25, loudness: '', chroma: '', timbre: '' },
   imprint: 'AQ==',
-  grid: { ...gridOf({ beatsPerBar: 4 }), confirmedBy: null },
+  grid: { ...gridOf({ beatsPerBar: 4 }), confirmedBy: byNobody },
   word: '',
-  sections: sectionsOf({ beatsPerBar: 4 }).map(({ id: _, ...rest }) => rest),
+  sections: sectionsOf({ beatsPerBar: 4 }).map(({ id: _, ...rest }) => ({ ...rest, confirmedBy: null })),
 };
 const ids = song.sections.map((_, i) => `n${i}`);
 
@@ -42,8 +44,7 @@ describe('a recording put into the plan', () => {
     );
     const plan = changePlan(before, songChanges(before, song, ids, 'other.wav', null));
     expect(plan.sections.map(({ id }) => id)).toEqual(ids);
-    expect(plan.sectionsConfirmedBy).toBeNull();
-    expect(plan.grid?.confirmedBy).toBeNull();
+    expect(openOf(plan).map(({ words }) => words)).toEqual(['metre', 'beats', 'bars', 'sections']);
     expect(plan.edit).toEqual(wholeSong);
     expect([plan.cues, plan.placed]).toEqual([before.cues, before.placed]);
     expect(plan.recordingWords).toEqual(before.recordingWords);
@@ -58,7 +59,7 @@ describe('a recording put into the plan', () => {
     expect(plan.recording).toEqual(song.recording);
     expect(plan.features).toEqual(song.features);
     expect(plan.sections.map(({ start }) => start)).toEqual(before.sections.map(({ start }) => start + 1.5));
-    expect(plan.sectionsConfirmedBy).toBe(before.sectionsConfirmedBy);
+    expect(openOf(plan)).toEqual([]);
     expect(plan.grid?.beats[7]).toBe(before.grid!.beats[7]! + 1.5);
     expect(plan.edit?.cuts[0]).toMatchObject({ from: 31.5, to: 61.5 });
     expect([plan.cues[0]?.at, plan.placed[0]?.at]).toEqual([21.5, 17.5]);

@@ -168,6 +168,7 @@ describe('what a yes is given for', () => {
         "let it ring to": "2:28",
         "level": "−14.0 LUFS",
         "music": "2:28",
+        "music by": "the DJ",
         "name of the dance": "Lantern Street",
         "played from": "the finished file",
         "recording in full": "3:48",

@@ -116,14 +116,30 @@ const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
 const floorOf = (width: number) => ({
   show: { ...empty.show!, floor: { width, depth: 6, surface: '', obstacles: '', guests: '' } },
 });
+const momentAt = (bar: number) => ({
+  show: {
+    ...empty.show!,
+    moments: [{ id: 'm', at: micros(barAt(bar)), who: 'lights', what: 'lights down' }],
+  },
+});
 const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00.000Z' }));
 const lessons = (readiness: typeof learned) => ({ lessons: { ...empty.lessons!, readiness } });
 
 /** A rule, a board that it accepts, one that it refuses, and whether a fix is offered there. */
 export const table: Row[] = [
   ['no-grid', waltz(), { ...waltz(), plan: { ...waltz().plan, grid: null } }, false],
-  ['grid-not-confirmed', waltz(), waltz({ grid: { ...gridOf(), confirmedBy: null } }), false],
-  ['sections-not-confirmed', waltz(), waltz({ sectionsConfirmedBy: null }), false],
+  [
+    'grid-not-confirmed',
+    waltz(),
+    waltz({ grid: { ...gridOf(), confirmedBy: { metre: 'Marta', beats: null, bars: null } } }),
+    false,
+  ],
+  [
+    'sections-not-confirmed',
+    waltz(),
+    waltz({ sections: sectionsOf().map((s, i) => (i > 6 ? { ...s, confirmedBy: null } : s)) }),
+    false,
+  ],
   [
     'section-off-bar',
     waltz(),
@@ -215,6 +231,18 @@ export const table: Row[] = [
       ending: endingOn(barAt(108), ['lean-three'], { signal: 'c' }),
     }),
     true,
+  ],
+  [
+    'first-step-removed',
+    waltz({ edit: cutOut(barAt(48), barAt(88)), walkOn: walk }),
+    waltz({ edit: cutOut(0, barAt(16)), walkOn: walk }),
+    true,
+  ],
+  [
+    'moment-removed',
+    waltz({ edit: cutOut(barAt(48), barAt(88)) }, momentAt(24)),
+    waltz({ edit: cutOut(barAt(48), barAt(88)) }, momentAt(64)),
+    false,
   ],
   [
     'landing-removed',

@@ -529,6 +529,42 @@ describe('stages', () => {
     ]);
   });
 
+  it('the song is confirmed only where nothing of it is open, and says what is', () => {
+    const { grid, sections } = board.plan;
+    const openIn = (more: Partial<Plan>) => at(edited(board, cut, more)).song!;
+    const bars = { grid: { ...grid!, confirmedBy: { ...grid!.confirmedBy, bars: null } } };
+    expect(openIn(bars)).toMatchObject({ settled: false, words: 'bars to confirm' });
+    // The checks only hint at sections that nobody has confirmed.
+    const last = { sections: sections.map((s, i) => (i === 8 ? { ...s, confirmedBy: null } : s)) };
+    expect(openIn(last)).toMatchObject({ settled: false, words: '1 of 9 sections to confirm' });
+    const off = sections.map((s, i) => (i === 2 ? { ...s, start: micros(s.start + 0.3) } : s));
+    expect(openIn({ sections: off })).toMatchObject({ settled: false, words: '1 to settle' });
+    expect(openIn({ ...bars, sections: off }).words).toBe('bars to confirm, 1 to settle');
+  });
+
+  it('the dance is settled only where there is one: a first step, a move besides the ending, and a pose that lands', () => {
+    const dance = (more: Partial<Plan>, edit = cut) => at(edited(board, edit, more)).dance!;
+    expect(dance({})).toMatchObject({ settled: true, words: 'settled' });
+    expect(dance({ placed: [] })).toMatchObject({ settled: false, words: 'lacks a move' });
+    expect(dance({ placed: [placed('p', 'waltz-underarm', barAt(64))] }).words).toBe('lacks a move');
+    expect(dance({ walkOn: null }).words).toBe('lacks a first step');
+    expect(dance({}, cutOut(0, barAt(16))).words).toBe('lacks a first step');
+    expect(dance({ ending: null }).words).toBe('lacks a closing pose');
+    expect(dance({ placed: [], walkOn: null }).words).toBe('lacks a first step and a move');
+    expect(dance({ placed: [], ending: null }).words).toBe('to begin');
+  });
+
+  it('a list that shows the sentence of what the dance lacks does not say it again', () => {
+    const without = edited(board, cut, { ending: null });
+    const found = checkBoard(without, '2027-01-01');
+    const dance = stages(without, found).filter(({ name }) => name === 'dance');
+    const said = found.filter(({ rule }) => rule === 'no-ending');
+    expect([owedOf(dance).length, owedOf(dance, said)]).toEqual([1, []]);
+    const noMove = edited(board, cut, { placed: [] });
+    const all = checkBoard(noMove, '2027-01-01');
+    expect(owedOf(stages(noMove, all), all).map(({ what }) => what)).toContain('dance lacks a move');
+  });
+
   it('a list that shows findings does not say again what their sentences say', () => {
     const older = edited(answered(board, {}), cutOut(barAt(40), barAt(88)), {
       placed: [24, 25, 26].map((bar) => placed(`p${bar}`, 'waltz-underarm', barAt(bar))),

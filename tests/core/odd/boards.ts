@@ -30,7 +30,7 @@ const grids: fc.Arbitrary<Grid> = fc
     beatsPerBar: fc.constantFrom(2 as const, 3 as const, 4 as const),
     subdivision: fc.constantFrom(2 as const, 3 as const),
     countLevel: fc.constantFrom('subdivision' as const, 'beat' as const, 'half' as const),
-    confirmedBy: maybe(some),
+    confirmedBy: fc.record({ metre: maybe(some), beats: maybe(some), bars: maybe(some) }),
     bpm: fc.integer({ min: 40, max: 240 }),
     lead: fc.integer({ min: 0, max: 20_000_000 }),
     /** Beats; a song of twelve seconds has some twenty. */
@@ -160,7 +160,6 @@ const plans = fc
       ),
       imprint: fc.constant(null),
       grid: fc.constant(grid),
-      sectionsConfirmedBy: maybe(words),
       phraseBars: maybe(fc.constantFrom(1, 2, 4, 8, 32)),
       edit: maybe(edits(duration)),
       walkOn: maybe(
@@ -212,6 +211,7 @@ const plans = fc
           like: fc.constantFrom('', 'A', 'B'),
           name: words,
           phraseBars: maybe(fc.constantFrom(1, 3, 32)),
+          confirmedBy: maybe(some),
         }),
       ),
       cues: entries('c', fc.record({ at: moment, word: some })),
