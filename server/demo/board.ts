@@ -3,6 +3,7 @@ import { changePlan } from '../../lib/core/areas/change.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { boardScore } from '../../lib/core/areas/score.ts';
+import type { Day } from '../../lib/core/calendar.ts';
 import { placeAt } from '../../lib/core/dance/place.ts';
 import { standardMoves } from '../../lib/core/dance/standard.ts';
 import { digestOf } from '../../lib/core/edit/digest.ts';
@@ -29,6 +30,8 @@ export interface HeardSong {
   imprint: string;
 }
 
+/** Where the party is. */
+export const DEMO_ZONE = 'Europe/Lisbon';
 const INSTRUCTOR_NAME = 'Marit';
 const TARGET = { length: 195, within: 20 };
 
@@ -36,7 +39,7 @@ const TARGET = { length: 195, within: 20 };
  * A filled-in board of an invented couple. What listening heard stands as it was heard; the form and the names of sounds are
  * corrected as a person would, from the song's own score; edits, digests and places come from the core.
  */
-export function demoBoard(song: HeardSong, today: string): Board {
+export function demoBoard(song: HeardSong, today: Day): Board {
   const days = demoDays(today);
   const heard = planWithSong(song, days);
   const { now, before } = editsOf(heard, song);
@@ -69,8 +72,8 @@ export function demoBoard(song: HeardSong, today: string): Board {
     },
     show: {
       ...emptyBoard().show!,
-      startsAt: `${days.party}T20:45:00`,
-      zone: 'Europe/Lisbon',
+      time: '20:45',
+      zone: DEMO_ZONE,
       announcedBy: 'Kezia',
       floor: {
         width: 7,

@@ -12,6 +12,7 @@ import { may } from '../../lib/core/areas/rights.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 import type { Store } from '../../lib/store/store.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import { summaryOf } from './summary.ts';
 
@@ -47,6 +48,11 @@ export function boardService(
     return { plan, lessons, remarks, answer, show };
   };
 
+  const summaryNow = async (id: string, reader: string | null, now: Date): Promise<BoardSummary> => {
+    const board = await readAs(id, 'instructor');
+    return summaryOf(id, board, dayIn(board.show?.zone, reader, now));
+  };
+
   const makeFrom = async (board: Board): Promise<Result<string>> => {
     const updates: { area: AreaName; update: Uint8Array }[] = [];
     for (const area of names) {
@@ -67,14 +73,15 @@ export function boardService(
   };
 
   return {
-    async list(today) {
+    async list(reader) {
+      const now = clock();
       const boards = await store.boards.list();
       const found: BoardSummary[] = [];
       for (const { id, heads } of boards) {
-        const at = `${today} ${names.map((area) => heads[area] ?? 0).join(' ')}`;
+        const at = names.map((area) => heads[area] ?? 0).join(' ');
         const known = summaries.get(id);
-        const summary =
-          known?.at === at ? known.summary : summaryOf(id, await readAs(id, 'instructor'), today);
+        const isNow = known?.at === at && known.summary.today === dayIn(known.summary.zone, reader, now);
+        const summary = isNow ? known.summary : await summaryNow(id, reader, now);
         summaries.set(id, { at, summary });
         found.push(summary);
       }

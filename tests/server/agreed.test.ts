@@ -7,6 +7,7 @@ import type { AreaName } from '../../lib/core/areas/board.ts';
 import type { PlanChange } from '../../lib/core/areas/change.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
+import type { Instant } from '../../lib/core/calendar.ts';
 import { recordTime } from '../../lib/core/units.ts';
 import { closingOf } from '../../lib/protocol/close.ts';
 import { updateFrame } from '../../server/sync/frames.ts';
@@ -14,8 +15,8 @@ import { boardOf, cutOut, sectionsOf } from '../kit/board.ts';
 import { guest } from './guest.ts';
 import { type House, invite, openHouse } from './house.ts';
 
-const AT = '2031-05-01T10:00:00.000Z';
-const LATER = '2031-05-01T11:00:00.000Z';
+const AT = '2031-05-01T10:00:00.000Z' as const;
+const LATER = '2031-05-01T11:00:00.000Z' as const;
 const SETTLED = { by: 'Marta', at: AT, word: 'Agreed in lesson two.' };
 const HELD = 'Marta has settled song and edit: open them again on the song page first.';
 const CHANGED = 'The edit has changed meanwhile: look at it, and ask again.';
@@ -249,7 +250,7 @@ describe('the DJ is asked', () => {
 });
 
 describe('the entry is marked final', () => {
-  const finalOf = (facts: ReturnType<typeof entryFacts>, at = AT) => ({
+  const finalOf = (facts: ReturnType<typeof entryFacts>, at: Instant = AT) => ({
     register: 'final' as const,
     value: { digest: facts.digest, facts: facts.facts, at, by: 'Pia' },
   });

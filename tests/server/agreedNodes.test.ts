@@ -13,7 +13,7 @@ import {
 } from '../kit/cluster.ts';
 import { enterAt, type Node, openNode } from './node.ts';
 
-const AT = '2031-05-01T10:00:00.000Z';
+const AT = '2031-05-01T10:00:00.000Z' as const;
 const SETTLED = { by: 'Marta', at: AT, word: '' };
 
 describe.skipIf(clusterMissing !== null)(

@@ -8,6 +8,7 @@ import { currentDigest } from '../../lib/core/agreed/played.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
 import type { Change } from '../../lib/core/areas/change.ts';
+import type { Instant } from '../../lib/core/calendar.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import type { Store, StoredArea } from '../../lib/store/store.ts';
 import { judging } from '../../server/sync/judging.ts';
@@ -88,7 +89,7 @@ function write<A extends AreaName>(
   applyChanges(doc, shape, changes);
   return room.write(Y.encodeStateAsUpdate(doc, before), writer, null);
 }
-const finalOf = (of: Board, at = '2031-05-01T10:00:00.000Z') => {
+const finalOf = (of: Board, at: Instant = '2031-05-01T10:00:00.000Z') => {
   const { digest, facts } = entryFacts(of);
   return { register: 'final' as const, value: { digest, facts, at, by: 'Pia' } };
 };
@@ -171,7 +172,10 @@ describe('the rooms beside one', () => {
     await idle();
     const anew = await rooms.find('b', 'plan');
     expect(readArea(anew!.doc, areas.plan).venue).toBe(board.plan.venue);
-    const again = finalOf({ ...board, plan: { ...board.plan, venue: 'Barn' } }, '2031-05-01T11:00:00.000Z');
+    const again = finalOf(
+      { ...board, plan: { ...board.plan, venue: 'Barn' } },
+      '2031-05-01T11:00:00.000Z' as const,
+    );
     expect(write(show.room, 'show', planner, again)).toMatchObject({ problem: { code: 'not current' } });
     expect(write(show.room, 'show', planner, finalOf(board)).ok).toBe(true);
     show.leave();
@@ -265,7 +269,7 @@ describe('what arrives is judged', () => {
   test('a frame of forty times the changes takes some forty times as long, not sixteen hundred', () => {
     const asked = {
       digest: currentDigest(board.plan)!,
-      at: '2031-05-01T10:00:00.000Z',
+      at: '2031-05-01T10:00:00.000Z' as const,
       by: '',
       answerBy: null,
     };
@@ -283,7 +287,7 @@ describe('what arrives is judged', () => {
 
   test('in the step in which it is stored: what comes next in the same turn knows of it', async () => {
     const plan = await enter('plan');
-    const settled = { by: 'Marta', at: '2031-05-01T10:00:00.000Z', word: '' };
+    const settled = { by: 'Marta', at: '2031-05-01T10:00:00.000Z' as const, word: '' };
     const instructor = { membership: 'm', role: 'instructor' } as const;
     const edit = { register: 'edit', value: null } as const;
     // None of these waits for the store.

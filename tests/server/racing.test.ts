@@ -3,6 +3,7 @@ import type * as Y from 'yjs';
 import { readArea } from '../../lib/board/area.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
+import type { Instant } from '../../lib/core/calendar.ts';
 import { recordTime } from '../../lib/core/units.ts';
 import { closingOf } from '../../lib/protocol/close.ts';
 import { boardOf } from '../kit/board.ts';
@@ -46,7 +47,7 @@ const edited = (start: number) => ({
 });
 const settled = (turn: number) => ({
   register: 'settled' as const,
-  value: { by: 'Marta', at: new Date(Date.UTC(2031, 4, 1) + turn).toISOString(), word: `${turn}` },
+  value: { by: 'Marta', at: new Date(Date.UTC(2031, 4, 1) + turn).toISOString() as Instant, word: `${turn}` },
 });
 const lifted = { register: 'settled', value: null } as const;
 const cue = (id: string) =>

@@ -7,7 +7,7 @@ import type { Moving, RecordTime } from '../units.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
-import { couple, digest, instant, isoDate, isoDateTime, line } from './people.ts';
+import { couple, digest, instant, isoDate, line, wallTime } from './people.ts';
 
 const name = z.string().max(120);
 
@@ -55,7 +55,7 @@ export const planShape = {
       called: 'who runs the evening',
     }),
     lessonsLeft: field(z.int().min(0).max(100), { of: 'lessons', called: 'how many lessons are left' }),
-    nextLesson: field(isoDateTime, { of: 'lessons', called: 'the next lesson' }),
+    nextLesson: field(wallTime, { of: 'lessons', called: 'the next lesson' }),
     target: field(target, { of: 'dance', called: 'the wanted length' }),
     recording: field(recording, { of: 'song', called: 'the recording', settles: true, scored: true }),
     recordingWords: field(recordingWords, { of: 'song', called: 'artist, title and source' }),

@@ -76,10 +76,10 @@ describe('a mark', () => {
   });
 
   it('leaves people, date and hand-over as they are today', () => {
-    const now = { ...base, venue: 'Kiln Yard', date: '2027-08-21', lessonsLeft: 1 };
+    const now = { ...base, venue: 'Kiln Yard', date: '2027-08-21' as const, lessonsLeft: 1 };
     expect(planAt(now, markedState(base))).toMatchObject({
       venue: 'Kiln Yard',
-      date: '2027-08-21',
+      date: '2027-08-21' as const,
       lessonsLeft: 1,
     });
   });
@@ -87,7 +87,7 @@ describe('a mark', () => {
   it('leaves a settled song alone: only the dance goes back', () => {
     const now = {
       ...after([...edits[2]!, ...edits[6]!]),
-      settled: { by: 'Marit', at: '2027-01-01T10:00:00.000Z', word: '' },
+      settled: { by: 'Marit', at: '2027-01-01T10:00:00.000Z' as const, word: '' },
     };
     const back = changesTo(now, planAt(now, markedState(base))!);
     expect(back).toEqual([

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
+import type { TimeOfDay } from '../../../lib/core/calendar.ts';
 import { standardMoves } from '../../../lib/core/dance/standard.ts';
 import type { Grid } from '../../../lib/core/song/grid.ts';
 import { micros } from '../../kit/board.ts';
@@ -263,7 +264,8 @@ const answers = fc.record({
   ),
 });
 const shows = fc.record({
-  startsAt: maybe(fc.constantFrom('2027-06-12T19:30', '2027-10-31T02:30:00', '2027-12-31T23:59')),
+  time: maybe(fc.constantFrom<TimeOfDay>('19:30', '02:30:00', '23:59')),
+  afterMidnight: maybe(fc.boolean()),
   zone: maybe(fc.constantFrom('Europe/Vienna', 'America/New_York', 'Nowhere/Land', '')),
   lead: maybe(fc.constantFrom(0, 45, 1800)),
   applause: maybe(fc.constantFrom(0, 600)),
