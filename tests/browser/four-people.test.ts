@@ -266,6 +266,9 @@ test('four people plan a first dance together and hand it over', async ({ browse
   await test.step('the DJ says yes; the edit changes; everybody sees that the yes is for an older version', async () => {
     await goTo(couple, 'For the DJ');
     await couple.getByRole('button', { name: 'Ask the DJ' }).click();
+    // Words and moves were changed while this page stood open: the DJ comes back to it and looks anew.
+    await goTo(dj, 'Run of show');
+    await goTo(dj, 'For the DJ');
     await dj.getByText('I play the finished file').click();
     await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
     for (const page of [instructor, couple, dj, planner])
@@ -293,6 +296,11 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await planner.getByLabel('The dance is announced at').blur();
     await planner.getByLabel('Announced by').fill('Ottilie');
     await planner.getByLabel('Announced by').blur();
+    // The edit was changed while this page stood open: that is shown, what the planner wrote is not.
+    await planner.getByRole('button', { name: 'Mark it final' }).click();
+    const changed = planner.getByRole('region', { name: 'Final' }).getByRole('alert');
+    await expect(changed).toContainText('music: was');
+    await expect(changed).not.toContainText('Ottilie');
     await planner.getByRole('button', { name: 'Mark it final' }).click();
     await expect(planner.getByText('This is final.')).toBeVisible();
     await goTo(couple, 'Run of show');

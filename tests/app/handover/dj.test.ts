@@ -184,6 +184,20 @@ describe('the copy check, in words', () => {
   ] as const)('%s, for who plays the %s: settled %s', (verdict, plays, settled) =>
     expect(copyWords({ verdict, ...check }, { plays, ...dj }).settled).toBe(settled),
   );
+  test('another speed, and what could not be told, settle nothing', () => {
+    const at = { plays: 'own copy', ...dj } as const;
+    const slower = copyWords({ ...check, verdict: 'shifted', ratio: 1.004 }, at);
+    expect(slower).toMatchObject({
+      settled: false,
+      headline: 'This is the same recording at another speed.',
+      lines: [
+        'It runs 0.4 % slower.',
+        'The couple dance to another tempo. The finished file is safer.',
+        expect.any(String),
+      ],
+    });
+    expect(copyWords({ ...check, verdict: 'same', confidence: 0.3 }, at).settled).toBe(false);
+  });
   test('the whole recording is the finished file where nothing is left out, in the same time only', () => {
     const whole = { plays: 'finished file', whole: true, dj: true } as const;
     expect(playsWhole(wholeSong)).toBe(true);
@@ -282,6 +296,9 @@ describe('what was said last, in a sentence', () => {
     ['yes to an older version', null, 'own copy', 'said yes to an older version', '.'],
     ['yes to an older version', faded, 'own copy', 'suggested an older version', '. It was accepted.'],
     ['yes to the other file', null, 'own copy', 'said yes to exactly this', '.'],
+    ['yes, copy does not fit', null, 'own copy', 'said yes to exactly this', '.'],
+    ['yes to other facts', null, 'own copy', 'said yes', ', before this changed.'],
+    ['yes to other facts', faded, 'own copy', 'suggested this edit', '. It was accepted.'],
   ] as const)('%s', (kind, proposal, plays, did, end) => {
     const words = said(kind, proposal, plays);
     expect(words(false)).toBe(`The DJ ${did} on 2 May 2027, 14:05, playing their own copy${end}`);
