@@ -20,7 +20,7 @@ function deskFor(board: string, role: string): AudioDesk {
 }
 
 export function useAudio(): AudioDesk {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   return deskFor(me.board, me.role);
 }
 

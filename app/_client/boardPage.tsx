@@ -3,7 +3,7 @@
 import { type ComponentType, useCallback, useEffect, useState, useSyncExternalStore } from 'react';
 import { Waiting } from '../_ui/waiting.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
-import type { Me } from './boardClient.ts';
+import type { Me } from './boardState.ts';
 import { keepPages } from './keepPages.ts';
 
 export type ScreenName =

@@ -3,8 +3,8 @@
 import { useSyncExternalStore } from 'react';
 import type { Role } from '@/lib/core/areas/people.ts';
 import { atRest } from '../_ui/atRest.ts';
-import type { Me } from './boardClient.ts';
 import type { ScreenName } from './boardPage.tsx';
+import type { Me } from './boardState.ts';
 
 /** 'kept' once the page opens without a network, 'not kept' where the browser has no way to (private windows, plain http). */
 export type Kept = 'keeping' | 'kept' | 'not kept';

@@ -1,4 +1,4 @@
-import type { Me } from './boardClient.ts';
+import type { Me } from './boardState.ts';
 
 const keyOf = ({ board, role }: Me): string => `larkstep.name/${board}/${role}`;
 /** For a device that keeps nothing: as long as the page lives. */

@@ -1,10 +1,23 @@
 'use client';
 
-import { createContext, type ReactNode, useContext, useEffect, useState, useSyncExternalStore } from 'react';
+import dynamic from 'next/dynamic';
+import {
+  createContext,
+  type ReactNode,
+  useContext,
+  useEffect,
+  useRef,
+  useState,
+  useSyncExternalStore,
+} from 'react';
+import type { Plan } from '@/lib/core/areas/plan.ts';
 import { Waiting } from '../_ui/waiting.tsx';
-import { BoardClient, type BoardState, type Me } from './boardClient.ts';
+import { BoardClient } from './boardClient.ts';
+import type { BoardState, Me } from './boardState.ts';
 
 const Room = createContext<BoardClient | null>(null);
+/** Comes with the first question. */
+const Asked = dynamic(async () => (await import('./asked.tsx')).Asked, { ssr: false });
 
 /** Opens the board for everything inside, which is shown once it can be read. */
 export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
@@ -24,8 +37,15 @@ export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
 }
 
 function WhenReady({ children }: { children: ReactNode }) {
-  const { ready, closed, passing } = useBoard();
-  return ready ? children : <Waiting said={closed ?? passing} over={closed !== null} />;
+  const { ready, closed, passing, question } = useBoard('ready', 'closed', 'passing', 'question');
+  const room = useRoom();
+  if (!ready) return <Waiting said={closed ?? passing} over={closed !== null} />;
+  return (
+    <>
+      {children}
+      {question ? <Asked question={question} onYes={() => room.agree()} onNo={() => room.decline()} /> : null}
+    </>
+  );
 }
 
 /** For changing the board: `change`, `undo`, `text`, `lookAt`. */
@@ -35,8 +55,23 @@ export function useRoom(): BoardClient {
   return client;
 }
 
-/** For showing it: the state, anew after each change. */
-export function useBoard(): BoardState {
+/** For showing it: these parts of the state, anew only when one of them changes. */
+export function useBoard<K extends keyof BoardState>(...names: readonly K[]): Pick<BoardState, K> {
+  const last = useRef<Pick<BoardState, K> | null>(null);
+  return useSelected((state) => {
+    const kept = last.current;
+    if (kept !== null && names.every((name) => kept[name] === state[name])) return kept;
+    last.current = Object.fromEntries(names.map((name) => [name, state[name]])) as Pick<BoardState, K>;
+    return last.current;
+  });
+}
+
+/** The plan, anew only when it changes. */
+export const usePlan = (): Plan => useSelected((state) => state.board.plan);
+
+/** @param select gives the same object as long as what is shown of it is the same */
+function useSelected<T>(select: (state: BoardState) => T): T {
   const client = useRoom();
-  return useSyncExternalStore(client.subscribe, client.getState, client.getState);
+  const read = () => select(client.getState());
+  return useSyncExternalStore(client.subscribe, read, read);
 }

@@ -4,7 +4,8 @@ import { createContext, type ReactNode, useCallback, useContext, useMemo, useSta
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import { useBoard, useRoom } from '../_client/room.tsx';
+import type { How } from '../_client/gate.ts';
+import { usePlan, useRoom } from '../_client/room.tsx';
 import { type Drawer, type Hand, nothing } from './hand.ts';
 
 /** What the sheet and the panels beside it share: the dance, what is in hand, and how to change it. */
@@ -22,8 +23,8 @@ export interface Desk {
   /** The mark that the sheet shows in place of the present dance; null for that. */
   looking: string | null;
   lookAt(mark: string | null): void;
-  /** One step of undo. False when it was refused; the sentence then stands on the desk. */
-  change(changes: readonly PlanChange[]): boolean;
+  /** One step of undo. False when it was refused, the sentence then stands on the desk; or while the person is asked. */
+  change(changes: readonly PlanChange[], how?: How): boolean;
   /** Why the last change was refused; empty when it was not. */
   refused: string;
 }
@@ -32,7 +33,7 @@ const DeskContext = createContext<Desk | null>(null);
 
 export function DeskRoom({ score, children }: { score: FloorScore; children: ReactNode }) {
   const room = useRoom();
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const [hand, setHand] = useState<Hand>(nothing);
   const [cursor, moveCursor] = useState<number | null>(null);
   const [drawer, setDrawer] = useState<Drawer | null>(null);
@@ -68,9 +69,12 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
     [take],
   );
   const change = useCallback(
-    (changes: readonly PlanChange[]) => {
-      if (changes.length === 0) return true;
-      const result = room.change('plan', changes);
+    (changes: readonly PlanChange[], how?: How) => {
+      if (changes.length === 0) {
+        how?.done?.();
+        return true;
+      }
+      const result = room.change('plan', changes, how);
       setRefused(result.ok ? '' : result.problem.sentence);
       return result.ok;
     },

@@ -2,7 +2,7 @@
 
 import dynamic from 'next/dynamic';
 import { type ComponentType, useEffect, useId } from 'react';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { buttonClass } from '../_ui/button.tsx';
 import { clearOfTop } from '../_ui/clearOf.ts';
 import { goesOn } from '../_ui/goesOn.ts';

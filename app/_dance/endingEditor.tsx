@@ -20,7 +20,7 @@ import { Tick } from './ownMoveForm.tsx';
 /** How the dance ends: on what the closing pose lands, what leads there, and how long it is kept. */
 export function EndingEditor() {
   const { plan, score, change, take } = useDesk();
-  const { board, today } = useBoard();
+  const { board, today } = useBoard('board', 'today');
   const strong = lastStrongTarget(board, score, today);
   const { ending } = plan;
   if (!ending) {
@@ -91,7 +91,7 @@ function Target({
   onSet(target: Ending['target']): void;
 }) {
   const { take, plan, score } = useDesk();
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const words = wordsForLanding(board);
   const solved = solveEnding(plan, score);
   const at = solved.ok ? clock(solved.value.landing.target, 1) : '';
@@ -141,7 +141,7 @@ function Target({
 }
 
 function SignalChoice({ signal, onSet }: { signal: string | null; onSet(signal: string | null): void }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   return (
     <Choice
       label="Ending signal: the word that tells them"

@@ -116,7 +116,7 @@ function Placed({ id }: { id: string }) {
           look="quiet"
           className="-mr-2 ml-auto px-2!"
           onClick={() => {
-            if (change([{ collection: 'placed', id, fields: null }])) take(nothing);
+            change([{ collection: 'placed', id, fields: null }], { done: () => take(nothing) });
           }}
         >
           take it away
@@ -138,10 +138,10 @@ function Here({ at }: { at: number }) {
   const moves = plan.moves.filter((move) => !move.basic && (!plan.grid || suitsMetre(move, plan.grid)));
   const place = (move: string) => {
     const done = putOnCount(plan, score, { kind: 'move', move }, at, newId);
-    if (change(done.changes as PlanChange[])) take(done.hand);
+    change(done.changes as PlanChange[], { done: () => take(done.hand) });
   };
   const settle = (changes: readonly PlanChange[]) => {
-    if (change(changes)) take(nothing);
+    change(changes, { done: () => take(nothing) });
   };
   return (
     <div className="space-y-1">

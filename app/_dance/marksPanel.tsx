@@ -42,7 +42,7 @@ function NewMark() {
   const keep = (event: FormEvent) => {
     event.preventDefault();
     const fields = { name: name.trim(), at: nowInstant(), by, state: markedState(plan) };
-    if (fields.name && change([{ collection: 'marks', id: newId(), fields }])) setName('');
+    if (fields.name) change([{ collection: 'marks', id: newId(), fields }], { done: () => setName('') });
   };
   return (
     <form onSubmit={keep} className="flex flex-wrap items-baseline gap-3">
@@ -88,7 +88,7 @@ function MarkLine({ mark }: { mark: Mark }) {
             <Button look="quiet" className="px-2!" onClick={() => lookAt(mark.id)}>
               Look at it
             </Button>
-            <GoBack mark={mark} then={then} />
+            <GoBack then={then} />
           </>
         ) : null}
         <Button

@@ -1,5 +1,5 @@
 import type { Move } from '@/lib/core/dance/move.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { Button } from '../_ui/button.tsx';
 import { useDesk } from './desk.tsx';
 import { nothing } from './hand.ts';

@@ -20,10 +20,13 @@ export function OwnMoveForm() {
     const form = event.currentTarget;
     const made = ownMove(readForm(new FormData(form)), grid);
     setProblem(made.ok ? '' : made.sentence);
-    if (made.ok && change([{ collection: 'moves', id: newId(), fields: made.move }])) {
-      form.reset();
-      setCautions([]);
-    }
+    if (!made.ok) return;
+    change([{ collection: 'moves', id: newId(), fields: made.move }], {
+      done() {
+        form.reset();
+        setCautions([]);
+      },
+    });
   };
   return (
     <form onSubmit={submit} className="space-y-3 pb-3">

@@ -1,8 +1,11 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
+import { same } from '@/lib/core/areas/marks.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { Readiness } from '@/lib/core/dance/practice.ts';
 import { type DanceProposal, proposeDance } from '@/lib/core/dance/proposeDance.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+
+type Placed = Plan['placed'][number];
 
 /** A proposal as changes to the plan, one step of undo. */
 export interface Offered extends Omit<DanceProposal, 'changes'> {
@@ -14,12 +17,17 @@ export const proposeAround = (plan: Plan, score: FloorScore, readiness: readonly
   ...proposeDance(plan, score, readiness),
 });
 
-/** A whole dance anew: what stands on the sheet is taken away in the same step. */
+/** A whole dance anew: what stands on the sheet is taken away in the same step, but for what is proposed again. */
 export function proposeAnew(plan: Plan, score: FloorScore, readiness: readonly Readiness[]): Offered {
   const proposal = proposeDance({ ...plan, placed: [] }, score, readiness);
-  const again = new Set(proposal.changes.map((change) => ('id' in change ? change.id : '')));
-  const taken: PlanChange[] = plan.placed
-    .filter(({ id }) => !again.has(id))
-    .map(({ id }) => ({ collection: 'placed', id, fields: null }));
-  return { ...proposal, changes: [...taken, ...proposal.changes] };
+  const isAgain =
+    ({ move, at, times }: Placed) =>
+    (change: PlanChange) =>
+      'collection' in change && same(change.fields, { move, at, times });
+  const stays = plan.placed.filter((one) => proposal.changes.some(isAgain(one)));
+  const taken = plan.placed
+    .filter((one) => !stays.includes(one))
+    .map(({ id }): PlanChange => ({ collection: 'placed', id, fields: null }));
+  const added = proposal.changes.filter((change) => !stays.some((one) => isAgain(one)(change)));
+  return { ...proposal, changes: [...taken, ...added] };
 }

@@ -11,14 +11,16 @@ import { type Offered, proposeAnew, proposeAround } from './proposal.ts';
 export function ProposalPanel() {
   const { plan, score, change } = useDesk();
   const room = useRoom();
-  const readiness = useBoard().board.lessons?.readiness;
+  const readiness = useBoard('board').board.lessons?.readiness;
   const [taken, setTaken] = useState<string | null>(null);
   const around = useMemo(() => proposeAround(plan, score, readiness ?? []), [plan, score, readiness]);
   const anew = useMemo(() => proposeAnew(plan, score, readiness ?? []), [plan, score, readiness]);
   const figures = plan.moves.filter((move) => !move.basic && move.landsOn === null);
-  const take = ({ changes }: Offered) => {
-    if (change(changes)) setTaken(danceOf(room.getState().board.plan));
-  };
+  const take = ({ changes }: Offered) =>
+    change(changes, {
+      way: 'suggestion',
+      done: () => setTaken(danceOf(room.getState().board.plan)),
+    });
   if (taken !== null && taken === danceOf(plan)) {
     return (
       <div className="space-y-3 pb-2">

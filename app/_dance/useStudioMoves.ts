@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Move } from '@/lib/core/dance/move.ts';
 import type { StudioMoves } from '@/lib/protocol/api.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { ask } from '../_ui/api.ts';
 
 /** The studio's own moves, for an instructor who has signed in (a link alone has no name); `problem` says why there are none. */

@@ -17,7 +17,7 @@ export function AnswerPanel({
   plays: 'finished file' | 'own copy';
   version: number | null;
 }) {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const state = answerState(board);
   const mayReply = me.role === 'couple' || me.role === 'instructor';
   return (
@@ -52,7 +52,7 @@ export function AnswerPanel({
  * to it.
  */
 export function NewInAnswer() {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const { kind, newFile, differs } = answerState(board);
   const older = kind === 'yes to an older version';
   const other = kind === 'yes to the other file';

@@ -18,7 +18,7 @@ const DAYS = 10;
 
 /** Asking for the DJ's yes to exactly this version, by a day. */
 export function AskDj({ state }: { state: AnswerState }) {
-  const { board, me, today } = useBoard();
+  const { board, me, today } = useBoard('board', 'me', 'today');
   const { asked, date } = board.plan;
   const { change, problem } = useChanging('plan');
   const [name] = useMyName();

@@ -7,7 +7,7 @@ import { useBoard } from '../_client/room.tsx';
 
 /** A band plays: no file and no answer, but the form of the song as it was rehearsed. */
 export function BandSheet() {
-  const { board, score } = useBoard();
+  const { board, score } = useBoard('board', 'score');
   const facts = djFacts(board, versionNumber(board));
   const { start, closingPose } = facts;
   const cues = [...board.plan.cues].sort((a, b) => a.at - b.at);

@@ -18,7 +18,7 @@ type Found = CopyCheck & { file: string; differences: readonly CopyDifference[] 
 
 /** Drop a copy here: it is compared on this device, and nothing of it is sent. */
 export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const { change, problem } = useChanging('answer');
   const desk = useAudio();
   const stage = useStage();

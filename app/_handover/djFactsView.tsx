@@ -11,7 +11,7 @@ const SHORT = 18;
 
 /** The four things that matter in the dark, large; and whose clock they are on. */
 export function DjFactsView({ facts }: { facts: DjFacts }) {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const dj = me.role === 'dj';
   const { start, closingPose, fade } = facts;
   const own = facts.plays === 'own copy';

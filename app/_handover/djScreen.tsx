@@ -5,7 +5,7 @@ import { useState } from 'react';
 import { djFacts } from '@/lib/core/agreed/dj.ts';
 import { versionNumber } from '@/lib/core/agreed/version.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -42,7 +42,7 @@ function NoSong({ me }: { me: Me }) {
 
 /** Whoever plays the music sees exactly what to play, checks their copy, and says yes or something else. */
 export function DjScreen({ me }: { me: Me }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { change } = useChanging('answer');
   const [seen, setSeen] = useState<'finished file' | 'own copy' | null>(null);
   const { plan } = board;

@@ -14,7 +14,7 @@ import { Suggest } from './suggest.tsx';
 
 /** Yes, exactly this; or something else. */
 export function DjWord({ state, plays }: { state: AnswerState; plays: 'finished file' | 'own copy' }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { plan } = board;
   const { change, problem } = useChanging('answer');
   const [name, setName] = useMyName();

@@ -9,7 +9,7 @@ import { CopyText } from '../_ui/copyText.tsx';
 
 /** Everything as five lines of text, for a chat or a note on the desk; and on paper. */
 export function FiveLines({ facts }: { facts: DjFacts }) {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   return (
     <details className="mt-6 border-y border-rule">
       <summary className="min-h-11 py-2.5 font-semibold">All of this as five lines of text</summary>

@@ -12,8 +12,8 @@ type Floor = NonNullable<Show['floor']>;
 
 /** The floor is one thing: its size and what is on it are kept together. */
 export function FloorFields() {
-  const { floor } = useBoard().board.show as Show;
-  const { change, problem, may } = useChanging('show');
+  const { floor } = useBoard('board').board.show as Show;
+  const { make, problem, may } = useChanging('show');
   const [editing, setEditing] = useState(false);
   const keep = (form: FormData) => {
     const word = (name: string) => String(form.get(name) ?? '').trim();
@@ -25,7 +25,7 @@ export function FloorFields() {
       obstacles: word('obstacles'),
       guests: word('guests'),
     };
-    if (change({ register: 'floor', value })) setEditing(false);
+    make([{ register: 'floor', value }], { done: () => setEditing(false) });
   };
   return (
     <div className="mt-8">

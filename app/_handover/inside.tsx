@@ -18,7 +18,7 @@ const looks: Record<StripPart['kind'], string> = {
 
 /** The whole recording to scale: what of it is heard. The words beneath say the same. */
 export function Inside({ facts }: { facts: DjFacts }) {
-  const { board, me } = useBoard();
+  const { board, me } = useBoard('board', 'me');
   const dj = me.role === 'dj';
   const duration = songDuration(board.plan);
   const parts = stripOf(playedEdit(board.plan), duration);

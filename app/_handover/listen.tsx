@@ -17,7 +17,7 @@ const AROUND = 7;
 
 /** Hearing what was done to the song, and taking the file; all of it is made on this device. */
 export function Listen({ facts }: { facts: DjFacts }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const desk = useAudio();
   const stage = useStage();
   const listening = useListening();

@@ -16,8 +16,8 @@ import { secondsFrom } from './clockWords.ts';
 
 /** What others do at a moment of the music: lights, camera, guests, the MC. */
 export function MomentFields() {
-  const { board, score } = useBoard();
-  const { change, problem, may } = useChanging('show');
+  const { board, score } = useBoard('board', 'score');
+  const { change, make, problem, may } = useChanging('show');
   const [wrong, setWrong] = useState<string | null>(null);
   const song = compileEdit(board.plan.edit ?? wholeSong, { duration: songDuration(board.plan) });
   // To the last sound, as the entry says it.
@@ -34,7 +34,7 @@ export function MomentFields() {
       who: String(words.get('who') ?? '').trim(),
       what: String(words.get('what') ?? '').trim(),
     };
-    if (change({ collection: 'moments', id: newId(), fields })) form.reset();
+    make([{ collection: 'moments', id: newId(), fields }], { done: () => form.reset() });
   };
   return (
     <div className="mt-8">

@@ -7,7 +7,7 @@ import { entryFacts } from '@/lib/core/agreed/entry.ts';
 import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
@@ -21,7 +21,7 @@ const LONG = 40;
 
 /** One dark phone screen for the night: what to listen for, and what to do then. Opens without a network once it is kept. */
 export function NightScreen({ me }: { me: Me }) {
-  const { board, closed, refusal } = useBoard();
+  const { board, closed, refusal } = useBoard('board', 'closed', 'refusal');
   const card = nightCard(board);
   useSilence(true);
   const title = card?.title ?? 'The night card';
@@ -66,7 +66,7 @@ export function NightScreen({ me }: { me: Me }) {
 const MANY = 9;
 
 function Card({ card }: { card: NightCard }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const said = answerState(board).kind;
   const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
   const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
@@ -124,7 +124,7 @@ function Row({ at, children }: { at: string; children: ReactNode }) {
 
 /** Which version it is, when they are announced, and whether this device will show it without a network. */
 function Facts({ length }: { length: string }) {
-  const { board, closed, saving } = useBoard();
+  const { board, closed, saving } = useBoard('board', 'closed', 'saving');
   const kept = useKept();
   const alone = useLasting(saving === 'offline' && closed === null);
   const { startsAt } = entryFacts(board);

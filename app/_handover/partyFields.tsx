@@ -1,14 +1,12 @@
 'use client';
 
 import { useState } from 'react';
-import { may } from '@/lib/access/roles.ts';
-import { standingYes } from '@/lib/core/agreed/answerState.ts';
 import { PLAYED, RUN } from '@/lib/core/agreed/entry.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { useBoard } from '../_client/room.tsx';
-import { AgreedAsking } from '../_ui/agreedAsking.tsx';
+import { may } from '@/lib/core/areas/rights.ts';
+import { useBoard, usePlan } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
@@ -23,7 +21,7 @@ const nameless: Couple = { one: { name: '', part: 'lead' }, other: { name: '', p
 
 /** Whose party it is, when, where and by whom: couple and instructor say it, everything else takes it from here. */
 export function PartyFields() {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   return (
     <section aria-labelledby="party">
       <h3 id="party" className="text-2xl">
@@ -35,7 +33,7 @@ export function PartyFields() {
 }
 
 function PartyWords() {
-  const { couple, date, venue, musicBy, eveningBy } = useBoard().board.plan;
+  const { couple, date, venue, musicBy, eveningBy } = usePlan();
   return (
     <FactWords
       by="Couple and instructor"
@@ -51,7 +49,7 @@ function PartyWords() {
 }
 
 function Party() {
-  const { plan, show } = useBoard().board;
+  const { plan, show } = useBoard('board').board;
   const { change: write, problem, may: mayNow } = useChanging('plan');
   const [wrong, setWrong] = useState<string | null>(null);
   const couple = plan.couple ?? nameless;
@@ -116,41 +114,16 @@ function Party() {
   );
 }
 
-/** Who plays is asked once more where somebody has said yes already: that yes is theirs alone. */
 function MusicBy({ onKeep }: { onKeep: (musicBy: MusicBy | null) => void }) {
-  const { board } = useBoard();
-  const [asked, setAsked] = useState<MusicBy | null>(null);
-  const yes = standingYes(board);
-  const now = board.plan.musicBy;
-  const choose = (musicBy: MusicBy | null) => {
-    // As long as nobody has said who plays, it is the DJ.
-    if (yes && (musicBy ?? 'dj') !== (now ?? 'dj')) setAsked(musicBy ?? 'dj');
-    else onKeep(musicBy);
-  };
+  const { musicBy } = usePlan();
   return (
-    <>
-      <Choice
-        label="Who plays the music"
-        value={now ?? ''}
-        onChange={({ target }) => choose((target.value || null) as MusicBy | null)}
-      >
-        <Options words={PLAYED} />
-      </Choice>
-      {asked && yes ? (
-        <AgreedAsking
-          by={yes.by}
-          onYes={() => {
-            onKeep(asked);
-            setAsked(null);
-          }}
-          onNo={() => setAsked(null)}
-        >
-          {asked === 'band'
-            ? 'Please tell them. A band is asked for no yes: the DJ’s page becomes theirs.'
-            : 'Please tell them, and ask whoever plays now.'}
-        </AgreedAsking>
-      ) : null}
-    </>
+    <Choice
+      label="Who plays the music"
+      value={musicBy ?? ''}
+      onChange={({ target }) => onKeep((target.value || null) as MusicBy | null)}
+    >
+      <Options words={PLAYED} />
+    </Choice>
   );
 }
 

@@ -1,21 +1,16 @@
 'use client';
 
-import { useState } from 'react';
 import type { AnswerState } from '@/lib/core/agreed/answerState.ts';
 import { newId } from '../_client/newId.ts';
-import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { nowAfter } from '../_studio/dates.ts';
-import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 
 /** Accepting makes the DJ's suggestion the edit, in the same step; declining leaves the plan as it is. */
 export function ReplyToDj({ state }: { state: AnswerState }) {
-  const { settled } = useBoard().board.plan;
   const { change, problem } = useChanging('plan');
   const [name] = useMyName();
-  const [asking, setAsking] = useState(false);
   const { answer, differs } = state;
   if (!answer?.proposal) return null;
   const { proposal } = answer;
@@ -24,10 +19,7 @@ export function ReplyToDj({ state }: { state: AnswerState }) {
     id: newId(),
     fields: { answer: answer.id, accepted, at: nowAfter([answer.at]), by: name },
   });
-  const accept = () => {
-    setAsking(false);
-    change(reply(true), { register: 'edit', value: proposal }, { register: 'settled', value: null });
-  };
+  const accept = () => change(reply(true), { register: 'edit', value: proposal });
   return (
     <div className="mt-3">
       {differs.length > 0 ? (
@@ -41,7 +33,7 @@ export function ReplyToDj({ state }: { state: AnswerState }) {
         Accepting makes it your edit. Moves and closing pose are then checked anew.
       </p>
       <p className="mt-4 flex flex-wrap gap-3">
-        <Button look="night-main" onClick={() => (settled ? setAsking(true) : accept())}>
+        <Button look="night-main" onClick={accept}>
           Accept it
         </Button>
         <Button look="night" onClick={() => change(reply(false))}>
@@ -52,18 +44,6 @@ export function ReplyToDj({ state }: { state: AnswerState }) {
         <p role="alert" className="mt-3 text-night-wine">
           {problem}
         </p>
-      ) : null}
-      {asking && settled ? (
-        <Asking
-          title={`${settled.by} has settled song and edit.`}
-          yes="Accept it all the same"
-          no="Leave it settled"
-          onYes={accept}
-          onNo={() => setAsking(false)}
-        >
-          {settled.word ? <p className="sung text-lg">“{settled.word}”</p> : null}
-          <p>Accepting the suggestion changes the edit, and it is no longer settled.</p>
-        </Asking>
       ) : null}
     </div>
   );

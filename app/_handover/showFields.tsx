@@ -1,8 +1,8 @@
 'use client';
 
-import { may } from '@/lib/access/roles.ts';
 import { APPLAUSE } from '@/lib/core/agreed/entry.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -17,7 +17,7 @@ type Seconds = 'lead' | 'applause';
 
 /** What planner and instructor know about the evening; the entry is made of it. Who may only read it sees words, and no fields. */
 export function ShowFields() {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   return (
     <section aria-labelledby="evening">
       <h3 id="evening" className="text-2xl">
@@ -31,7 +31,7 @@ export function ShowFields() {
 }
 
 function EveningWords() {
-  const { startsAt, zone, lead, applause, announcedBy, after, notes } = useBoard().board.show as Show;
+  const { startsAt, zone, lead, applause, announcedBy, after, notes } = useBoard('board').board.show as Show;
   const starts = startsAt && `${startsAt.slice(11, 16)}, ${dayWords(startsAt.slice(0, 10))}`;
   const seconds = (s: number | null) => (s === null ? null : `${s} s`);
   return (
@@ -51,7 +51,7 @@ function EveningWords() {
 }
 
 function Evening() {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { change, problem, may: mayNow } = useChanging('show');
   const show = board.show as Show;
   const line = (register: Lines) => (value: string) => void change({ register, value: value.trim() || null });

@@ -1,14 +1,15 @@
 'use client';
 
-import { may, maySubscribe, mayTake } from '@/lib/access/roles.ts';
+import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
 import { entryFacts, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/agreed/entry.ts';
 import type { AreaName } from '@/lib/core/areas/board.ts';
+import { may } from '@/lib/core/areas/rights.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
 import { owedBy } from '@/lib/core/handover/owed.ts';
 import { lackOf } from '@/lib/export/needs.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
-import type { Me } from '../_client/boardClient.ts';
-import { useBoard } from '../_client/room.tsx';
+import type { Me } from '../_client/boardState.ts';
+import { useBoard, usePlan } from '../_client/room.tsx';
 import { Papers } from '../_studio/takeAlong.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { boardAddress } from '../_ui/roles.ts';
@@ -29,7 +30,7 @@ const papers: { paper: Paper; words: string }[] = [
  * side on a wide page, the entry stands on the left for everybody.
  */
 export function ShowScreen({ me }: { me: Me }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const entry = entryFacts(board);
   const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
   const isForMe = mine.length > 0 || maySubscribe(me.role);
@@ -87,7 +88,7 @@ const places: Record<string, [AreaName, (me: Me) => string]> = {
 };
 
 function StillOpen({ me, missing }: { me: Me; missing: string[] }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   return (
     <section aria-labelledby="open" className="mt-3">
       <h3 id="open" className="text-2xl">

@@ -1,7 +1,7 @@
 'use client';
 
 import { useState } from 'react';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { ask } from '../_ui/api.ts';
 import { Button } from '../_ui/button.tsx';
 import { CopyText } from '../_ui/copyText.tsx';

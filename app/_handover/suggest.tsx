@@ -28,7 +28,7 @@ export function Suggest({
   onSuggest: (words: string, proposal: Edit) => boolean;
   onClose: () => void;
 }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { plan, answer } = board;
   const present = playedEdit(plan);
   const duration = songDuration(plan);

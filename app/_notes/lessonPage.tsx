@@ -54,7 +54,7 @@ export function LessonPage({
 }
 
 function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onClose: () => void }) {
-  const { change, problem, may } = useChanging('lessons');
+  const { change, make, problem, may } = useChanging('lessons');
   const fragment = useRoom().text('lessons', lesson.id);
   const set = (fields: Partial<Pick<Lesson, 'date' | 'title'>>) =>
     change({ collection: 'lessons', id: lesson.id, fields });
@@ -88,7 +88,7 @@ function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onC
         name={name}
         written={hasWords(lesson.text)}
         onRemove={() => {
-          if (change({ collection: 'lessons', id: lesson.id, fields: null })) onClose();
+          make([{ collection: 'lessons', id: lesson.id, fields: null }], { done: onClose });
         }}
       />
     </div>

@@ -1,6 +1,6 @@
 'use client';
 
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
@@ -8,7 +8,7 @@ import { Notice } from '../_ui/notice.tsx';
 
 /** How many lessons remain, and when the next one is; the checks weigh the moves against it. */
 export function LessonsLeft() {
-  const { lessonsLeft, nextLesson } = useBoard().board.plan;
+  const { lessonsLeft, nextLesson } = usePlan();
   const { change, problem, may } = useChanging('plan');
   const left = (value: number) => change({ register: 'lessonsLeft', value });
   return (

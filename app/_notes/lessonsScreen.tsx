@@ -1,7 +1,7 @@
 'use client';
 
 import { useState } from 'react';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { nowInstant } from '../_studio/dates.ts';
@@ -15,7 +15,7 @@ import { Readiness } from './readiness.tsx';
 
 /** Lesson by lesson: what was taught, what to practise, and how well each move goes. */
 export function LessonsScreen({ me: _me }: { me: Me }) {
-  const { board, today } = useBoard();
+  const { board, today } = useBoard('board', 'today');
   const room = useRoom();
   const lessons = latestFirst(board.lessons?.lessons ?? []);
   const [open, setOpen] = useState<string | null>(lessons[0]?.id ?? null);
@@ -38,9 +38,10 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
   const begin = () => {
     const id = newId();
     const fields = { date: today, title: '', writtenAt: nowInstant() };
-    const done = room.write('lessons', [{ collection: 'lessons', id, fields }], id);
-    setProblem(done.ok ? null : done.problem.sentence);
-    if (done.ok) setOpen(id);
+    const made = room.write('lessons', [{ collection: 'lessons', id, fields }], id, {
+      done: () => setOpen(id),
+    });
+    setProblem(made.ok ? null : made.problem.sentence);
   };
   return (
     <BoardFrame>
@@ -86,7 +87,7 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
 
 /** What is still to practise, from all pages. */
 function Homework({ onOpen }: { onOpen: (lesson: string) => void }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const all = homework(board.lessons?.lessons ?? []);
   const todo = all.filter((task) => !task.done);
   if (all.length === 0) return null;

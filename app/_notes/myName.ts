@@ -2,14 +2,14 @@
 
 import { useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { keepMyName, myName } from '../_client/myName.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { roleWords } from '../_ui/roles.ts';
 
 /** How this person signs: the name they gave here before, else their account's, else who they come as. */
 export function useMyName(): [string, (name: string) => void] {
-  const { me, board } = useBoard();
+  const { me, board } = useBoard('me', 'board');
   const room = useRoom();
   const [given, setGiven] = useState(() => myName(me));
   const keep = (name: string) => {

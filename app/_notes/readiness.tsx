@@ -10,7 +10,7 @@ type Level = 0 | 1 | 2 | 3;
 
 /** How well each move of the plan goes. */
 export function Readiness() {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const { change, problem, may } = useChanging('lessons');
   const moves = [...board.plan.moves].sort(
     (a, b) => Number(b.basic) - Number(a.basic) || a.name.localeCompare(b.name),

@@ -2,7 +2,7 @@
 
 import { useState } from 'react';
 import type { Remarks } from '@/lib/core/areas/remarks.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { nowInstant } from '../_studio/dates.ts';
@@ -20,7 +20,7 @@ type About = Remarks['remarks'][number]['about'];
 
 /** Notes among all: couple, instructor, DJ and planner. */
 export function RemarksScreen({ me }: { me: Me }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const room = useRoom();
   const [name] = useMyName();
   const [writing, setWriting] = useState<string | null>(null);
@@ -40,9 +40,10 @@ export function RemarksScreen({ me }: { me: Me }) {
     const id = newId();
     const about: About = only === 'all' ? '' : only;
     const fields = { writer: me.membership, name, role: me.role, at: nowInstant(), about };
-    const done = room.write('remarks', [{ collection: 'remarks', id, fields }], id);
-    setProblem(done.ok ? null : done.problem.sentence);
-    if (done.ok) setWriting(id);
+    const made = room.write('remarks', [{ collection: 'remarks', id, fields }], id, {
+      done: () => setWriting(id),
+    });
+    setProblem(made.ok ? null : made.problem.sentence);
   };
   const others = (board.remarks?.remarks ?? []).length > 0;
   return (

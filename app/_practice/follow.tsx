@@ -82,7 +82,7 @@ function Before({ follow }: { follow: Following }) {
 }
 
 function To({ screen, children }: { screen: ScreenName; children: string }) {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   return (
     <Link prefetch={false} href={boardAddress(me.board, screen, me.role)} className="text-night-ink">
       {children}

@@ -18,7 +18,7 @@ const GET_INTO_PLACE = 10;
 /** The music at the foot of a page: play, time, what comes next, the phrase again, slower. */
 export function PlayerBar() {
   // The sheet is drawn first: what comes next in the music may follow.
-  const { board, score } = useDeferredValue(useBoard());
+  const { board, score } = useDeferredValue(useBoard('board', 'score'));
   const music = useMusic();
   const stage = useStage();
   const { at, playing, loop, speed, wait, calls, problem, making } = usePlayer();

@@ -5,7 +5,7 @@ import { useEffect, useId } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
@@ -19,7 +19,7 @@ import { callBy, useWaysToCall } from './useCalls.ts';
 
 /** Dancing to the music as edited: what to listen for, the count, the next move, to be read from across a room. */
 export function PracticeScreen({ me }: { me: Me }) {
-  const { board, score } = useBoard();
+  const { board, score } = useBoard('board', 'score');
   const { ready } = usePlayer();
   // Here the music is what people come for: it is made ready before anybody asks.
   useEffect(() => {

@@ -22,7 +22,7 @@ export interface MusicState {
  * somebody wants to hear it. For one place in a page: the bar at its foot.
  */
 export function useMusic(): MusicState {
-  const { me, board } = useBoard();
+  const { me, board } = useBoard('me', 'board');
   const { plan } = board;
   const { counted: wished } = usePlayer();
   const desk = useAudio();

@@ -2,7 +2,7 @@ import { useId, useMemo, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import { clock } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { HearEdit } from '../_song/hearEdit.tsx';
 import { JoinHandle, MoveJoin } from '../_song/moveJoin.tsx';
 import { type SongChange, useSongChange } from '../_song/useSongChange.tsx';
@@ -53,7 +53,7 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
 
 /** To hear the join, and to move it. */
 function JoinTools({ index, change }: { index: number; change: SongChange }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   return (
     <div className="flex flex-wrap items-baseline gap-x-6 gap-y-2 border-l border-rule py-2 pl-3">
       {change.may ? <MoveJoin index={index} change={change} /> : null}

@@ -8,7 +8,7 @@ import { useFix } from './useFix.ts';
 interface Props {
   notes: readonly Finding[];
   /** Applies a fix; null for those who only read. */
-  onFix: ((fix: Fix) => void) | null;
+  onFix: ((fix: Fix, note: Finding) => void) | null;
   /** Something is on its way: fixes are looked for when it has arrived. Null for those who only read. */
   isBusy: (() => boolean) | null;
   /** So many are shown before "more". */
@@ -67,7 +67,7 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
             if (note.fix?.words !== fix.words || followed.current === note) return;
             // Until the checks have seen the change the note still stands; a second press does nothing.
             followed.current = note;
-            onFix(note.fix);
+            onFix(note.fix, note);
           }}
           className="min-h-11 text-left text-[0.95rem] font-semibold underline decoration-edge underline-offset-4 hover:decoration-ink"
         >

@@ -13,7 +13,7 @@ import { Sheet } from './sheet.tsx';
 
 /** The sheet as it was at a mark: to look at, with the way back to the present and the way to return to it. */
 export function MarkedSheet({ mark }: { mark: Plan['marks'][number] }) {
-  const state = useBoard();
+  const state = useBoard('board', 'checked', 'isChecked', 'people', 'today');
   const { lookAt } = useDesk();
   const { board, today } = state;
   const then = useMemo(() => {
@@ -34,7 +34,7 @@ export function MarkedSheet({ mark }: { mark: Plan['marks'][number] }) {
           As it was at <bdi className="font-semibold">{mark.name}</bdi>, {instantWords(mark.at)}
         </p>
         <p className="flex flex-wrap gap-2">
-          {then ? <GoBack mark={mark} then={then.board.plan} look="main" /> : null}
+          {then ? <GoBack then={then.board.plan} look="main" /> : null}
           <Button autoFocus onClick={() => lookAt(null)}>
             Back to the present
           </Button>

@@ -1,4 +1,4 @@
-import type { Presence } from '../_client/boardClient.ts';
+import type { Presence } from '../_client/boardState.ts';
 import { roleWords } from '../_ui/roles.ts';
 import type { Ribbon } from './ink.ts';
 import type { SheetRow } from './layout.ts';

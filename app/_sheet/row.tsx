@@ -16,7 +16,7 @@ import { COLUMNS } from './useWidth.ts';
 export interface RowHandlers extends StaffHandlers {
   onWord(row: SheetRow, cue: Cue | null, word: string): void;
   /** @param row where the note stood; null for one on the whole */
-  onFix(fix: Fix, row: SheetRow | null): void;
+  onFix(fix: Fix, note: Finding, row: SheetRow | null): void;
   /** A move is being dragged. */
   isBusy(): boolean;
 }
@@ -104,7 +104,7 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
       <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
         <MarginNotes
           notes={notes}
-          onFix={handlers ? (fix) => handlers.onFix(fix, row) : null}
+          onFix={handlers ? (fix, note) => handlers.onFix(fix, note, row) : null}
           isBusy={handlers?.isBusy ?? null}
         />
       </div>

@@ -2,7 +2,7 @@ import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react'
 import { onBoard } from '@/lib/core/dance/counts.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { BoardState } from '../_client/boardClient.ts';
+import type { SheetState } from '../_client/boardState.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
 import { FoldStrip } from './foldStrip.tsx';
@@ -29,7 +29,7 @@ export function Sheet({
   score,
   fixed = false,
 }: {
-  state: BoardState;
+  state: SheetState;
   score: FloorScore;
   fixed?: boolean;
 }) {
@@ -83,7 +83,7 @@ export function Sheet({
     <div ref={sheet} className="relative" aria-busy={shown < rows.length || (!fixed && !state.isChecked)}>
       <WholeNotes
         notes={top}
-        onFix={handlers && ((fix) => handlers.onFix(fix, null))}
+        onFix={handlers && ((fix, note) => handlers.onFix(fix, note, null))}
         isBusy={handlers?.isBusy ?? null}
       />
       <p id="ribbon-keys" className="sr-only">

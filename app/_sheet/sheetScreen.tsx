@@ -4,7 +4,7 @@ import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import { useEffect } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { BoardState, Me } from '../_client/boardClient.ts';
+import type { Me, SheetState } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { DeskRoom, useDesk } from '../_dance/desk.tsx';
 import { DeskStrip } from '../_dance/deskStrip.tsx';
@@ -20,9 +20,9 @@ const MarkedSheet = dynamic(loadMarked, { ssr: false });
 
 /** The centre of the board: the song as danced, phrase by phrase. */
 export function SheetScreen({ me }: { me: Me }) {
-  const state = useBoard();
+  const state = useBoard('board', 'checked', 'isChecked', 'people', 'today');
+  const { score } = useBoard('score');
   const { board } = state;
-  const { score } = state;
   const mayWrite = useRoom().mayWrite('plan');
   const songPage = boardAddress(me.board, 'song', me.role);
   if (!score || score.counts.length === 0) {
@@ -53,7 +53,7 @@ function OnDesk({
   songPage,
 }: {
   me: Me;
-  state: BoardState;
+  state: SheetState;
   score: FloorScore;
   songPage: string;
 }) {

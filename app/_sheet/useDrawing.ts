@@ -5,7 +5,7 @@ import { heardOf } from '@/lib/core/checks/heard.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { BoardState } from '../_client/boardClient.ts';
+import type { SheetState } from '../_client/boardState.ts';
 import { useChecked } from '../_client/useChecked.ts';
 import { foldsOf } from './folds.ts';
 import { inkOf } from './ink.ts';
@@ -31,7 +31,7 @@ export function useRows(score: FloorScore, width: number) {
 
 /** All that the sheet draws, as it would be if the dragged move were let go now. */
 export function useDrawing(
-  state: BoardState,
+  state: SheetState,
   score: FloorScore,
   rows: ReturnType<typeof rowsOf>,
   dragged: Dragged | null,

@@ -30,7 +30,7 @@ export function useHandlers(
     const choose = (at: number) => {
       const { desk } = latest.current;
       const done = putOnCount(desk.plan, desk.score, desk.hand, at, newId);
-      if (desk.change(done.changes as PlanChange[])) desk.take(done.hand);
+      desk.change(done.changes as PlanChange[], { done: () => desk.take(done.hand) });
     };
     const act = (id: string, meaning: KeyMeaning) => {
       const { desk } = latest.current;
@@ -43,7 +43,7 @@ export function useHandlers(
         const laid = laidOut(desk.plan, desk.score).find((one) => one.id === id);
         const row = latest.current.rows[rowOf(latest.current.rows, laid?.at ?? 0)];
         focusNext.current = row ? `counts-${row.id}` : null;
-        if (desk.change([{ collection: 'placed', id, fields: null }])) desk.take(nothing);
+        desk.change([{ collection: 'placed', id, fields: null }], { done: () => desk.take(nothing) });
       } else if (meaning.kind === 'let go') desk.take(nothing);
       else desk.take({ kind: 'placed', id });
     };
@@ -90,10 +90,17 @@ export function useHandlers(
           if (at !== null) desk.change([{ collection: 'cues', id: newId(), fields: { at, word } }]);
         }
       },
-      onFix(fix: Fix, row) {
+      onFix(fix: Fix, note, row) {
         // The button goes with its note: whoever pressed it by key finds themselves in the row.
         const byKey = document.activeElement?.matches(':focus-visible');
-        if (latest.current.desk.change(fix.changes) && byKey && row) focusNext.current = `counts-${row.id}`;
+        latest.current.desk.change(fix.changes, {
+          way: 'suggestion',
+          // The note names what it is about.
+          about: [note.id.slice(note.rule.length + 1)],
+          done() {
+            if (byKey && row) focusNext.current = `counts-${row.id}`;
+          },
+        });
       },
     };
   }, []);

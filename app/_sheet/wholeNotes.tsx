@@ -11,7 +11,7 @@ export function WholeNotes({
 }: {
   /** Null until the checks have spoken: their line is kept free, so that the sheet stays where it is. */
   notes: readonly Finding[] | null;
-  onFix: ((fix: Fix) => void) | null;
+  onFix: ((fix: Fix, note: Finding) => void) | null;
   isBusy: (() => boolean) | null;
 }) {
   if (notes === null)

@@ -11,7 +11,7 @@ import {
 } from '@/lib/core/song/correct.ts';
 import type { CountLevel, Grid } from '@/lib/core/song/grid.ts';
 import { clock, recordTime } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Asking } from '../_ui/asking.tsx';
@@ -25,7 +25,7 @@ import { useSongChange } from './useSongChange.tsx';
 
 /** Putting right what was heard: each is one gesture, and one step to undo. */
 export function Corrections() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { may, apply, words } = useSongChange();
   const [me] = useMyName();
   const { grid, heard, recording } = plan;
@@ -92,7 +92,7 @@ function OfGrid({ grid, by, setGrid }: { grid: Grid; by: string; setGrid: (grid:
 
 /** Changing what the dancers count asks whether moves keep their seconds or their counts. */
 function Level({ grid }: { grid: Grid }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { apply, words } = useSongChange();
   const [asked, setAsked] = useState<CountLevel | null>(null);
   const set = (level: CountLevel, keep: 'seconds' | 'counts') => {

@@ -3,7 +3,7 @@
 import { useState } from 'react';
 import { type SongEnd, wholeSong } from '@/lib/core/edit/edit.ts';
 import { USUAL_WISHES } from '@/lib/core/edit/propose.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextField } from '../_ui/field.tsx';
 import {
@@ -20,7 +20,7 @@ import type { SongChange } from './useSongChange.tsx';
 
 /** An edit by hand: where it starts, what is left out, how it ends; each by section and bar. */
 export function HandEdit({ places, change }: { places: BarPlace[]; change: SongChange }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const [from, setFrom] = useState(0);
   const [to, setTo] = useState(0);
   const duration = plan.recording?.duration ?? 0;
@@ -69,7 +69,7 @@ export function HandEdit({ places, change }: { places: BarPlace[]; change: SongC
 }
 
 function End({ places, change }: { places: BarPlace[]; change: SongChange }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const edit = plan.edit ?? wholeSong;
   const duration = plan.recording?.duration ?? 0;
   const { end } = edit;

@@ -5,14 +5,14 @@ import { median } from '@/lib/core/signal/statistics.ts';
 import { floorTime } from '@/lib/core/units.ts';
 import { useAudio } from '../_client/audio.ts';
 import { useListening } from '../_client/audioOut.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { hearings } from './handEdit.ts';
 
 /** Buttons to hear each join and the fade of an edit, four bars before and after. */
 export function HearEdit({ edit }: { edit: Edit }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const desk = useAudio();
   const listening = useListening();
   const { grid, recording } = plan;

@@ -5,7 +5,7 @@ import { certainty, type SongAspect, standingOf } from '@/lib/core/song/confirme
 import type { Heard } from '@/lib/core/song/recording.ts';
 import { suits } from '@/lib/core/song/suits.ts';
 import { clock, signed } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { confirmable, confirmed } from './confirmSteps.ts';
@@ -14,7 +14,7 @@ import { useSongChange } from './useSongChange.tsx';
 
 /** What was heard, each with how sure that is or who confirmed it, and a word to confirm it; and which dances suit. */
 export function HeardFacts() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { may, apply, words: refusal } = useSongChange();
   const [me] = useMyName();
   const { grid, heard } = plan;

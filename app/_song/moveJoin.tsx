@@ -5,7 +5,7 @@ import { wholeSong } from '@/lib/core/edit/edit.ts';
 import { BEFORE_THE_BAR } from '@/lib/core/edit/seam.ts';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { clock } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook } from '../_ui/field.tsx';
 import { barPlaces, placeWords } from './handEdit.ts';
@@ -26,7 +26,7 @@ const SIDES: { side: Side; words: string }[] = [
 
 /** Buttons that move a join by a bar, a count or 10 ms. */
 export function MoveJoin({ index, change }: JoinProps) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const [step, setStep] = useState<Step>('bar');
   const { grid, recording, edit } = plan;
   if (!grid || !recording || !edit?.cuts[index]) return null;
@@ -79,7 +79,7 @@ let moved: string | null = null;
  * 10 ms, page keys by a bar.
  */
 export function JoinHandle({ index, side, change }: JoinProps & { side: 'from' | 'to' }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const hint = useId();
   const handle = useRef<HTMLDivElement>(null);
   useEffect(() => {

@@ -6,7 +6,7 @@ import { seamFigures, usualSteps } from '@/lib/core/edit/seam.ts';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { decodeFeatures } from '@/lib/core/song/features.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
 import { barPlaces, editWords, lengthWords, withoutCut } from './handEdit.ts';
@@ -18,7 +18,7 @@ import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The edit as it is: in a sentence, its joins with their figures, to be heard, and to be changed by hand. */
 export function PresentEdit() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const change = useSongChange();
   const { recording, grid } = plan;
   if (!recording) return null;
@@ -57,7 +57,7 @@ const UNCLEAR = 'The sounds about the join do not agree on its beat. Trust your 
 
 /** Each join with what is known of it; the beat error only where the samples were measured. */
 function Joins({ change, beat }: { change: SongChange; beat: number }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const desk = useAudio();
   const stage = useStage();
   const [busy, setBusy] = useState(false);

@@ -7,7 +7,7 @@ import type { Proposal } from '@/lib/core/edit/propose.ts';
 import type { ProposalKind } from '@/lib/core/edit/ranking.ts';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { clock } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { HearEdit } from './hearEdit.tsx';
 import { SeamFacts } from './seamFacts.tsx';
@@ -22,7 +22,7 @@ const kindWords: Record<ProposalKind, string> = {
 
 /** Ranked edits: what is played and left out, how well the join holds; each can be heard before it is chosen. */
 export function Proposals({ proposals, change }: { proposals: Proposal[]; change: SongChange }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const [all, setAll] = useState(false);
   if (proposals.length === 0) {
     return <p className="mt-3">No edit keeps all that must be heard. Ask for less, or make one by hand.</p>;
@@ -60,7 +60,7 @@ function OneProposal({
   chosen: boolean;
   change: SongChange;
 }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const beats = plan.grid?.beats ?? [];
   const length = clock(proposal.floorLength);
   const duration = plan.recording?.duration ?? 0;

@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from 'react';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import { useAudio } from '../_client/audio.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Player } from '../_practice/player.ts';
 import { songOf } from './songOf.ts';
 
@@ -21,7 +21,7 @@ export interface RecordSound {
 
 /** Makes the recording's sound ready as soon as somebody wants to hear it. For one place in a page. */
 export function useRecordSound(): RecordSound {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const desk = useAudio();
   const [clicked, setClicked] = useState(false);
   const [making, setMaking] = useState(false);

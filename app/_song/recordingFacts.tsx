@@ -1,7 +1,7 @@
 'use client';
 
 import { clock } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { TakeSongBox } from './takeSongBox.tsx';
 import { useSongChange } from './useSongChange.tsx';
@@ -16,7 +16,7 @@ const FIELDS = [
 
 /** Which recording it is, in words that let somebody else find the same one. */
 export function RecordingFacts() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { may, apply, words } = useSongChange();
   const now = plan.recordingWords ?? NO_WORDS;
   const { recording } = plan;

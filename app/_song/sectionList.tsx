@@ -7,7 +7,7 @@ import { listed, standingOf } from '@/lib/core/song/confirmed.ts';
 import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/section.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook, TextField } from '../_ui/field.tsx';
@@ -27,7 +27,7 @@ import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
 export function SectionList() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const change = useSongChange();
   const [me] = useMyName();
   const sections = inOrder(plan.sections);
@@ -117,7 +117,7 @@ function OneSection({
   bars: number;
   change: SongChange;
 }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const [after, setAfter] = useState(() => Math.max(1, Math.floor(bars / 2)));
   const [me] = useMyName();
   const song = { ...plan, by: me };
@@ -193,7 +193,7 @@ function OneSection({
 }
 
 function PhraseBars({ change }: { change: SongChange }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   if (!plan.grid) return null;
   const now = plan.phraseBars ?? usualPhraseBars(plan.grid);
   return (

@@ -11,7 +11,7 @@ import { Notice } from '../_ui/notice.tsx';
 
 /** The instructor settles song and edit; instructor or couple may lift that. */
 export function Settling() {
-  const { me, board } = useBoard();
+  const { me, board } = useBoard('me', 'board');
   const room = useRoom();
   const [name] = useMyName();
   const [word, setWord] = useState('');
@@ -33,7 +33,7 @@ export function Settling() {
       };
       const text = { type: 'text', text: `Opened song and edit again: ${word.trim()}` };
       const words = { type: 'doc', content: [{ type: 'paragraph', content: [text] }] };
-      const done = room.write('remarks', [{ collection: 'remarks', id, fields }], id, words);
+      const done = room.write('remarks', [{ collection: 'remarks', id, fields }], id, { text: words });
       if (!done.ok) setProblem(done.problem.sentence);
     }
     setWord('');

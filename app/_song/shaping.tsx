@@ -5,7 +5,7 @@ import { type Proposal, USUAL_WISHES } from '@/lib/core/edit/propose.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
@@ -16,7 +16,7 @@ import { useSongChange } from './useSongChange.tsx';
 
 /** From a length wished for to edits that can be heard and chosen. */
 export function Shaping() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const desk = useAudio();
   const stage = useStage();
   const change = useSongChange();

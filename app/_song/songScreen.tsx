@@ -1,6 +1,6 @@
 'use client';
 
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { Corrections } from './corrections.tsx';
@@ -17,7 +17,7 @@ import { TakeSongBox } from './takeSongBox.tsx';
 
 /** The recording, what is heard in it, and how it is shaped into what will be played. */
 export function SongScreen(_: { me: Me }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   return <BoardFrame player>{board.plan.recording ? <TheSong /> : <NoSong />}</BoardFrame>;
 }
 

@@ -4,7 +4,7 @@ import { type PointerEvent, useId, useMemo } from 'react';
 import { decodeFeatures } from '@/lib/core/song/features.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
@@ -22,7 +22,7 @@ const hearFrom = (at: number) => {
 
 /** The whole recording at a glance: sections by name and pattern, how loud it is, what is left out, where it is playing. */
 export function SongStrip({ sound }: { sound: RecordSound }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { at, playing } = usePlayer(recordSound);
   const stage = useStage();
   const prefix = useId();

@@ -8,13 +8,13 @@ import { SILENT_END } from '@/lib/core/edit/render.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { saveFile } from '../_client/audioSave.ts';
-import { useBoard } from '../_client/room.tsx';
+import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
 
 /** The edit as a file, to try on the studio's own player. */
 export function TakeAlong() {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const desk = useAudio();
   const stage = useStage();
   const [busy, setBusy] = useState(false);

@@ -6,6 +6,7 @@ import { good, type Result } from '@/lib/core/result.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { type Upload, upload } from '../_client/audioUpload.ts';
 import type { HeardSong, Stage } from '../_client/audioWork.ts';
+import { WAITS } from '../_client/gate.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { songChanges } from './takeSong.ts';
@@ -22,7 +23,7 @@ export interface TakingSong {
 
 /** Decodes, listens, stores, and only then changes the plan: what goes wrong on the way leaves everything as it was. */
 export function useTakeSong(): TakingSong {
-  const { me, board } = useBoard();
+  const { me, board } = useBoard('me', 'board');
   const room = useRoom();
   const desk = useAudio();
   const heardStage = useStage();
@@ -62,7 +63,7 @@ export function useTakeSong(): TakingSong {
     if (!stored.ok) return failed(stored.problem);
     const ids = song.sections.map(() => newId());
     const changed = room.change('plan', songChanges(plan.current, song, ids, file.name, later.value));
-    if (!changed.ok) return failed(changed.problem);
+    if (!changed.ok && changed.problem.code !== WAITS) return failed(changed.problem);
     setBusy(false);
     setSent(null);
   };

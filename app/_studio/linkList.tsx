@@ -3,8 +3,8 @@
 import { useRef, useState } from 'react';
 import { mayInvite } from '@/lib/access/roles.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
-import type { Me } from '../_client/boardClient.ts';
-import { useBoard } from '../_client/room.tsx';
+import type { Me } from '../_client/boardState.ts';
+import { usePlan } from '../_client/room.tsx';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -30,7 +30,7 @@ export function LinkList({
 }) {
   const [asking, setAsking] = useState<LinkSummary | null>(null);
   const section = useRef<HTMLElement>(null);
-  const day = useBoard().board.plan.date;
+  const day = usePlan().date;
   const revoke = async (link: LinkSummary) => {
     setAsking(null);
     const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });

@@ -4,7 +4,7 @@ import { type FormEvent, useCallback, useEffect, useState } from 'react';
 import { mayInvite } from '@/lib/access/roles.ts';
 import { type Role, role as roles } from '@/lib/core/areas/people.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { ask } from '../_ui/api.ts';
@@ -97,7 +97,7 @@ function NewLink({
   onMade: (link: { url: string; role: Role }) => void;
   onProblem: (sentence: string) => void;
 }) {
-  const { board, today } = useBoard();
+  const { board, today } = useBoard('board', 'today');
   const choices = spans(today, board.plan.date);
   const [busy, setBusy] = useState(false);
   const make = async (event: FormEvent<HTMLFormElement>) => {
@@ -140,7 +140,7 @@ function NewLink({
 }
 
 function MadeLink({ url, role }: { url: string; role: Role }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const [name] = useMyName();
   const text = invitation(board.plan, role, url, name);
   return (

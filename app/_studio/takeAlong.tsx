@@ -3,7 +3,7 @@
 import { mayTake } from '@/lib/access/roles.ts';
 import { lackOf } from '@/lib/export/needs.ts';
 import { type Paper, papers } from '@/lib/protocol/api.ts';
-import type { Me } from '../_client/boardClient.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 
@@ -35,7 +35,7 @@ export function TakeAlong({ me }: { me: Me }) {
 
 /** Papers to take; in place of one that cannot be made yet, what it waits for. */
 export function Papers({ me, papers: all }: { me: Me; papers: { paper: Paper; words: string }[] }) {
-  const { board } = useBoard();
+  const { board } = useBoard('board');
   const told = all.map((each) => ({ ...each, lack: lackOf(each.paper, board) }));
   const ready = told.filter(({ lack }) => lack === null);
   return (

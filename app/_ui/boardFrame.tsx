@@ -4,7 +4,7 @@ import type { ReactNode } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import { closings } from '@/lib/protocol/close.ts';
-import { useBoard, useRoom } from '../_client/room.tsx';
+import { useBoard, usePlan, useRoom } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
 import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
@@ -18,7 +18,7 @@ import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
-  const { closed, passing, refusal } = useBoard();
+  const { closed, passing, refusal } = useBoard('closed', 'passing', 'refusal');
   const facts = useFacts();
   useSilence(!player);
   return (
@@ -58,7 +58,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
 
 /** "as played 3:20 · recording 4:40 · Tillenwick Boathouse": to the last sound, as on every paper. */
 function useFacts(): string {
-  const { board, score } = useBoard();
+  const { board, score } = useBoard('board', 'score');
   const { plan } = board;
   const facts = [
     score ? `as played ${clock(score.musicLength)}` : null,
@@ -76,7 +76,7 @@ const LONG = 48;
  * one line, beside undo and who is here; what does not fit there stands in full in the fold below.
  */
 function Masthead({ facts }: { facts: string }) {
-  const { plan } = useBoard().board;
+  const plan = usePlan();
   const { couple } = plan;
   const mayUndo = useRoom().mayWrite('plan');
   const cutOff = useCutOff();

@@ -5,7 +5,7 @@ import { useLasting } from './useLasting.ts';
 
 /** What is settled and what is owed, at a glance; on a phone folded to one line that says how much is open. */
 export function BoardStages({ facts }: { facts: string }) {
-  const { checked, me, people, saving } = useBoard();
+  const { checked, me, people, saving } = useBoard('checked', 'me', 'people', 'saving');
   const looking = useLasting(saving === 'offline') ? NO_NETWORK : LOOKING;
   const [open, setOpen] = useState(false);
   const id = useId();

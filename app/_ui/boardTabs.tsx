@@ -7,7 +7,7 @@ import { boardAddress, screensOf, screenWords } from './roles.ts';
 
 /** The pages of a board in one line, which scrolls where it is too long; the present one is always in view. */
 export function BoardTabs() {
-  const { me } = useBoard();
+  const { me } = useBoard('me');
   const current = usePathname().split('/').at(-1);
   const line = useRef<HTMLUListElement>(null);
   useLayoutEffect(() => {

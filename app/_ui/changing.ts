@@ -1,18 +1,20 @@
 'use client';
 
 import { useState } from 'react';
-import type { AreaName, areas } from '@/lib/core/areas/board.ts';
-import type { Change } from '@/lib/core/areas/change.ts';
+import type { AreaName } from '@/lib/core/areas/board.ts';
+import type { ChangeTo, How } from '../_client/gate.ts';
 import { useRoom } from '../_client/room.tsx';
 
 /** Changing one area from a screen: the sentence of a refusal stands in `problem` until the next change. */
 export function useChanging<N extends AreaName>(area: N) {
   const room = useRoom();
   const [problem, setProblem] = useState<string | null>(null);
-  const change = (...changes: Change<(typeof areas)[N]>[]): boolean => {
-    const done = room.change(area, changes);
-    setProblem(done.ok ? null : done.problem.sentence);
-    return done.ok;
+  const make = (changes: readonly ChangeTo<N>[], how?: How): boolean => {
+    const made = room.change(area, changes, how);
+    setProblem(made.ok ? null : made.problem.sentence);
+    return made.ok;
   };
-  return { change, problem, may: room.mayWrite(area) };
+  /** What is to happen once it is made, perhaps only after a question, goes with `make`. */
+  const change = (...changes: ChangeTo<N>[]): boolean => make(changes);
+  return { change, make, problem, may: room.mayWrite(area) };
 }

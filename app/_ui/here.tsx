@@ -1,6 +1,6 @@
 'use client';
 
-import type { Presence } from '../_client/boardClient.ts';
+import type { Presence } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { roleWords } from './roles.ts';
 import { useLasting } from './useLasting.ts';
@@ -17,13 +17,13 @@ export const personWords = ({ name, role, me }: Presence): string =>
 
 /** Nothing reaches the server, and not only for a moment. */
 export const useCutOff = (): boolean => {
-  const { saving, closed } = useBoard();
+  const { saving, closed } = useBoard('saving', 'closed');
   return useLasting(saving === 'offline') || closed !== null;
 };
 
 /** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
 export function Here({ cutOff }: { cutOff: boolean }) {
-  const { people, saving, kept, closed } = useBoard();
+  const { people, saving, kept, closed } = useBoard('people', 'saving', 'kept', 'closed');
   return (
     <div
       className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${cutOff ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}

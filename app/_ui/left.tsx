@@ -5,7 +5,7 @@ import { Button } from './button.tsx';
 
 /** Says why an undo changed nothing, or not all: in sight wherever on the page the keys were pressed, until the next change. */
 export function Left() {
-  const { left } = useBoard();
+  const { left } = useBoard('left');
   const room = useRoom();
   return (
     <div role="status" className="no-print sticky top-0 z-20">

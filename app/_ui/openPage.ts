@@ -1,6 +1,6 @@
 import { cookies } from 'next/headers';
 import { redirect } from 'next/navigation';
-import type { Me } from '@/app/_client/boardClient.ts';
+import type { Me } from '@/app/_client/boardState.ts';
 import { services } from '@/lib/access/services.ts';
 import { COOKIE } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';

@@ -6,7 +6,7 @@ import { keepFile } from './keepFile.ts';
 
 /** Shown after the server refused a change: why, and what this page held, to keep. */
 export function Refused({ night = false }: { night?: boolean }) {
-  const { refusal } = useBoard();
+  const { refusal } = useBoard('refusal');
   const room = useRoom();
   if (refusal === null) return null;
   return (

@@ -7,7 +7,7 @@ const FIELDS = 'input:not([type=checkbox], [type=radio]), textarea, [contentedit
 /** Undo and redo of this person's own changes to the plan, also by the usual keys. */
 export function UndoButtons() {
   const room = useRoom();
-  const { canUndo, canRedo } = useBoard();
+  const { canUndo, canRedo } = useBoard('canUndo', 'canRedo');
   const latest = useRef(room);
   latest.current = room;
   useEffect(() => {

@@ -1,5 +1,4 @@
 import { newId } from '../../lib/access/links.ts';
-import { may } from '../../lib/access/roles.ts';
 import type { Services } from '../../lib/access/services.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { areaUpdate } from '../../lib/board/write.ts';
@@ -7,6 +6,7 @@ import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
 import { emptyArea, emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
+import { may } from '../../lib/core/areas/rights.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 import type { Store } from '../../lib/store/store.ts';

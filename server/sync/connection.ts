@@ -1,7 +1,7 @@
 import type { RawData, WebSocket } from 'ws';
 import * as Y from 'yjs';
-import { may } from '../../lib/access/roles.ts';
 import type { Grant } from '../../lib/access/session.ts';
+import { may } from '../../lib/core/areas/rights.ts';
 import { type Closing, closings } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
 import type { Metrics } from '../metrics.ts';

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
-import { may, mayInvite } from '../../lib/access/roles.ts';
+import { mayInvite } from '../../lib/access/roles.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { role } from '../../lib/core/areas/people.ts';
+import { may } from '../../lib/core/areas/rights.ts';
 
 test('who writes what is the table of the design, crew reading the entry and what it rests on', () => {
   const names = Object.keys(areas) as AreaName[];

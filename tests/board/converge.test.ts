@@ -2,14 +2,15 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { AreaReader, applyChanges, readArea } from '../../lib/board/area.ts';
-import { checkChanges } from '../../lib/board/checkChanges.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { newArea } from '../../lib/board/layout.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../lib/core/areas/change.ts';
-import { emptyArea } from '../../lib/core/areas/empty.ts';
-import { OwnSteps } from '../../lib/core/areas/steps.ts';
+import { checkChanges } from '../../lib/core/areas/checkChanges.ts';
+import { emptyArea, emptyBoard } from '../../lib/core/areas/empty.ts';
+import { good } from '../../lib/core/result.ts';
 import { recordTime } from '../../lib/core/units.ts';
+import { pageOver } from '../kit/page.ts';
 
 const id = fc.constantFrom('a', 'b', 'c');
 const time = fc.integer({ min: 0, max: 240 }).map(recordTime);
@@ -36,16 +37,16 @@ const step = fc.record({
   meets: fc.boolean(),
 });
 
-/** A page's own way of changing a plan. */
-const stepsIn = (doc: Y.Doc): OwnSteps =>
-  new OwnSteps({
-    read: () => readArea(doc, areas.plan),
-    make: (changes) => {
-      const checked = checkChanges(areas.plan, readArea(doc, areas.plan), changes);
-      if (checked.ok) applyChanges(doc, areas.plan, changes);
-      return checked;
+/** A page's own way of changing a plan; a question is answered with yes. */
+const pageIn = (doc: Y.Doc) =>
+  pageOver({
+    role: 'instructor',
+    read: () => ({ ...emptyBoard(), plan: readArea(doc, areas.plan) }),
+    mayWrite: () => true,
+    write(_area, changes) {
+      applyChanges(doc, areas.plan, changes as unknown as PlanChange[]);
+      return good(true);
     },
-    against: () => '',
   });
 
 describe('three people, each offline for a while', () => {
@@ -55,7 +56,7 @@ describe('three people, each offline for a while', () => {
         const guard = new AreaGuard(areas.plan);
         const people = [0, 1, 2].map(() => newArea(areas.plan));
         const readers = people.map((doc) => new AreaReader(doc, areas.plan));
-        const own = people.map((doc) => stepsIn(doc));
+        const own = people.map((doc) => pageIn(doc));
         const meet = (doc: Y.Doc) => {
           const news = Y.encodeStateAsUpdate(doc, Y.encodeStateVector(guard.doc));
           expect(guard.check(news, { membership: 'm' }).ok).toBe(true);
@@ -63,9 +64,9 @@ describe('three people, each offline for a while', () => {
         };
         for (const { who, does, meets } of steps) {
           const doc = people[who]!;
-          if (does === 'undo') own[who]!.undo();
-          else if (does === 'redo') own[who]!.redo();
-          else own[who]!.make([does]);
+          if (does === 'undo' || does === 'redo') own[who]!.turn(does);
+          else own[who]!.change('plan', [does]);
+          own[who]!.gate.agree();
           if (meets) meet(doc);
           if (who > 0) expect(readers[who]!.read()).toEqual(readArea(doc, areas.plan));
         }

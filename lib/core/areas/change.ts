@@ -20,8 +20,15 @@ export type Change<S extends AreaShape> =
 export type PlanChange = Change<typeof planShape>;
 
 /** The plan after the changes; the argument is not altered. */
-export function changePlan(plan: Plan, changes: readonly PlanChange[]): Plan {
-  const next: Record<string, unknown> = { ...plan };
+export const changePlan = (plan: Plan, changes: readonly PlanChange[]): Plan =>
+  changeArea<typeof planShape>(plan, changes);
+
+/** The same of any area. */
+export function changeArea<S extends AreaShape>(
+  data: AreaData<S>,
+  changes: readonly Change<S>[],
+): AreaData<S> {
+  const next: Record<string, unknown> = { ...data };
   for (const change of changes) {
     if ('register' in change) {
       next[change.register] = change.value;
@@ -35,5 +42,5 @@ export function changePlan(plan: Plan, changes: readonly PlanChange[]): Plan {
         ? others
         : [...others, { ...before, ...change.fields, id: change.id }].sort((a, b) => (a.id < b.id ? -1 : 1));
   }
-  return next as Plan;
+  return next as AreaData<S>;
 }

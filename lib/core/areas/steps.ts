@@ -1,4 +1,3 @@
-import type { Result } from '../result.ts';
 import type { PlanChange } from './change.ts';
 import { fieldsWith } from './field.ts';
 import { type Plan, planShape } from './plan.ts';
@@ -17,37 +16,36 @@ export interface StepLog {
   undone: Step[];
 }
 
-/** Where the plan lies: how to read it, and to make changes as one, or none of them and a sentence why. */
-export interface PlanKept {
-  read(): Plan;
-  make(changes: readonly PlanChange[]): Result<true>;
-  /** What stands against taking these back now, as the end of a sentence; empty when nothing does. */
-  against(changes: readonly PlanChange[]): string;
-}
-
 const { registers, collections } = planShape;
 /** What is said to others cannot be unsaid: it is no step. */
 const SAID: readonly string[] = [
   ...fieldsWith(registers, { of: 'said' }),
   ...fieldsWith(collections, { of: 'said' }),
 ];
+const isOwn = (change: PlanChange): boolean =>
+  !SAID.includes('register' in change ? change.register : change.collection);
 
 const WORDS = {
   undo: ['Not undone', 'Undone in part'],
   redo: ['Not done again', 'Done again in part'],
 } as const;
+export type Turning = keyof typeof WORDS;
+
+/** A gesture that is to be taken back, or done again: what that changes now, and what to do once it is made. */
+export interface Turn {
+  changes: PlanChange[];
+  /** Gives what could not be taken back, in a sentence; empty when all was. */
+  made(before: Plan, after: Plan): string;
+}
 
 /**
- * Undo and redo of one person's own gestures, one at a time. To take one back is a change like any other, checked by the same
+ * Undo and redo of one person's own gestures, one at a time. To take one back is a change like any other, decided by the same
  * rules; what others have changed since stays. (Yjs's own manager goes item by item: where two people had changed one field at
  * once, it leaves the entry without that field, which the server has to refuse; and where nothing of the last gesture is left, it
  * undoes an older one.)
  */
 export class OwnSteps {
-  constructor(
-    private readonly kept: PlanKept,
-    private readonly log: StepLog = { done: [], undone: [] },
-  ) {}
+  constructor(private readonly log: StepLog = { done: [], undone: [] }) {}
 
   get canUndo(): boolean {
     return this.log.done.length > 0;
@@ -62,46 +60,44 @@ export class OwnSteps {
     this.log.undone.length = 0;
   }
 
-  /** The changes are one gesture: all of them, or none and a sentence why. What changes nothing is no step. */
-  make(changes: readonly PlanChange[]): Result<true> {
-    const before = this.kept.read();
-    const made = this.kept.make(changes);
-    const own = changes.filter(
-      (change) => !SAID.includes('register' in change ? change.register : change.collection),
-    );
-    const step = made.ok ? stepOf(before, this.kept.read(), own) : [];
-    if (step.length > 0) {
-      this.log.done.push(step);
-      this.log.undone.length = 0;
-    }
-    return made;
+  /** The last gesture cannot be turned round, and never will be. */
+  drop(way: Turning): void {
+    (way === 'undo' ? this.log.done : this.log.undone).pop();
   }
 
-  /** What could not be taken back, in a sentence; empty when all was. */
-  undo(): string {
-    return this.turn('undo', this.log.done, this.log.undone);
-  }
-  /** The same of doing it again. */
-  redo(): string {
-    return this.turn('redo', this.log.undone, this.log.done);
+  /** These changes were made as one gesture. What changes nothing is no step. */
+  note(before: Plan, after: Plan, changes: readonly PlanChange[]): void {
+    const step = stepOf(before, after, changes.filter(isOwn));
+    if (step.length === 0) return;
+    this.log.done.push(step);
+    this.log.undone.length = 0;
   }
 
-  private turn(way: keyof typeof WORDS, from: Step[], to: Step[]): string {
+  /**
+   * The last gesture, to be turned round: until `made` is called it stays the last. A sentence where nothing of it is left, and it
+   * is forgotten; null where there is none.
+   */
+  turn(way: Turning, now: Plan): Turn | string | null {
+    const [from, to] = way === 'undo' ? [this.log.done, this.log.undone] : [this.log.undone, this.log.done];
     const [not, inPart] = WORDS[way];
-    const step = from.pop();
-    if (!step) return '';
-    const before = this.kept.read();
-    const changes = step.flatMap((written) => backwards(before, written));
-    if (changes.length === 0) return `${not}: this was changed elsewhere since, and stays as it is now.`;
-    const against = this.kept.against(changes);
-    if (against !== '') return `${not}: ${against}.`;
-    const made = this.kept.make(changes);
-    if (!made.ok) return made.problem.sentence;
-    const turned = stepOf(before, this.kept.read(), changes);
-    to.push(turned);
-    return partsOf(turned) < partsOf(step)
-      ? `${inPart}: the rest was changed elsewhere since, and stays as it is now.`
-      : '';
+    const step = from.at(-1);
+    if (!step) return null;
+    const changes = step.flatMap((written) => backwards(now, written));
+    if (changes.length === 0) {
+      from.pop();
+      return `${not}: this was changed elsewhere since, and stays as it is now.`;
+    }
+    return {
+      changes,
+      made: (before, after) => {
+        const turned = stepOf(before, after, changes);
+        if (from.at(-1) === step) from.pop();
+        to.push(turned);
+        return partsOf(turned) < partsOf(step)
+          ? `${inPart}: the rest was changed elsewhere since, and stays as it is now.`
+          : '';
+      },
+    };
   }
 }
 

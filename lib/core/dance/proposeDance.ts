@@ -1,4 +1,5 @@
 import type { FloorScore } from '../edit/score.ts';
+import { isNewEntry } from './newEntry.ts';
 import { type LaidMove, storedAt } from './place.ts';
 import type { DanceChange, DancePlan } from './plan.ts';
 import type { Readiness } from './practice.ts';
@@ -88,8 +89,8 @@ function step(
   const { label, at } = stage.stations[index]!;
   const from = way.last?.end ?? stage.first;
   // A person's moves are taken as they are; a new one must have room to be led, and leave the next one its own.
-  const isNew = option?.id.startsWith('new-');
-  const afterNew = way.last?.id.startsWith('new-');
+  const isNew = option !== null && isNewEntry(option.id);
+  const afterNew = way.last !== null && isNewEntry(way.last.id);
   if (option && (isNew || afterNew) && option.preparationFrom < from) return null;
   const worth = way.worth + worthOf(way, option, label, stage, at, readiness);
   const given = new Map(way.given);
@@ -153,10 +154,13 @@ function asChanges(way: Way, stage: Stage, score: FloorScore): Pick<DanceProposa
   const changes: DanceChange[] = [];
   const places = new Map<string, string[]>();
   for (const [i, option] of way.chosen.entries()) {
-    if (!option?.id.startsWith('new-')) continue;
+    if (option === null || !isNewEntry(option.id)) continue;
     const at = storedAt(score, option.at);
-    const id = `proposed-${Math.round(at * 1000)}`;
-    changes.push({ collection: 'placed', id, fields: { move: option.move.id, at, times: option.times } });
+    changes.push({
+      collection: 'placed',
+      id: option.id,
+      fields: { move: option.move.id, at, times: option.times },
+    });
     const what = `${option.move.name}${option.times > 1 ? ', twice' : ''}`;
     places.set(what, [...(places.get(what) ?? []), stage.stations[i]!.section!.name]);
   }

@@ -4,6 +4,7 @@ import { basicOf } from './basics.ts';
 import { countFactor, mayStartOn, onBoard, suitsMetre } from './counts.ts';
 import { solveEnding } from './ending.ts';
 import type { Move } from './move.ts';
+import { newEntry } from './newEntry.ts';
 import { type LaidMove, laidOut, lay } from './place.ts';
 import type { DancePlan } from './plan.ts';
 import { planWalkOn } from './walkOn.ts';
@@ -47,7 +48,7 @@ export function stageOf(plan: DancePlan, score: FloorScore): Stage | null {
     if (section.counts === 0 || at <= first || at >= last || fixed.some((laid) => laid.at === at)) continue;
     const options = moves
       .flatMap((move) =>
-        [1, 2].map((times) => lay(move, at, grid, { id: `new-${at}`, part: 'placed', times })),
+        [1, 2].map((times) => lay(move, at, grid, { id: newEntry(at), part: 'placed', times })),
       )
       .filter((laid) => fits(laid, score, grid, last));
     stations.push({ at, label: labelOf(section), section, options: [null, ...options] });

@@ -1,9 +1,9 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { may } from '../../../lib/access/roles.ts';
 import { type AreaName, areas } from '../../../lib/core/areas/board.ts';
 import type { Role } from '../../../lib/core/areas/people.ts';
+import { may } from '../../../lib/core/areas/rights.ts';
 import { Process, startOurs, startStock } from './children.ts';
 import type { Coming, Editing, Heard } from './crowdProcess.ts';
 import { judge, load, printTable, quantile } from './figures.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkChanges } from '../../../lib/board/checkChanges.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
+import { checkChanges } from '../../../lib/core/areas/checkChanges.ts';
 import { changesTo, markedState, planAt } from '../../../lib/core/areas/marks.ts';
 import { planShape } from '../../../lib/core/areas/plan.ts';
 import { planDifferences } from '../../../lib/core/areas/planDifferences.ts';

@@ -1,6 +1,7 @@
 import type { Plan } from '../../areas/plan.ts';
 import { suitsMetre } from '../../dance/counts.ts';
 import type { Move } from '../../dance/move.ts';
+import { newEntry } from '../../dance/newEntry.ts';
 import { lay, storedAt } from '../../dance/place.ts';
 import { sectionWords } from '../../edit/sectionNames.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
@@ -47,7 +48,7 @@ function marks(plan: Plan, danced: Danced, at: number, kind: string): Fix[] {
     !move.basic &&
     move.landsOn === null &&
     suitsMetre(move, grid) &&
-    isFree(danced, lay(move, at, grid, { id: `mark-${at}`, part: 'placed' }));
+    isFree(danced, lay(move, at, grid, { id: newEntry(at), part: 'placed' }));
   return plan.moves
     .filter(fits)
     .sort((a, b) => Number(b.id === usual) - Number(a.id === usual) || (a.id < b.id ? -1 : 1))
@@ -58,7 +59,7 @@ function marks(plan: Plan, danced: Danced, at: number, kind: string): Fix[] {
         changes: [
           {
             collection: 'placed',
-            id: `mark-${Math.round(stored * 1000)}`,
+            id: newEntry(at),
             fields: { move: move.id, at: stored, times: 1 },
           },
         ],

@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { checkChanges } from '../../lib/board/checkChanges.ts';
-import { planShape } from '../../lib/core/areas/plan.ts';
-import { recordTime } from '../../lib/core/units.ts';
-import { barAt, cueAt, planOf } from '../kit/board.ts';
+import { checkChanges } from '../../../lib/core/areas/checkChanges.ts';
+import { planShape } from '../../../lib/core/areas/plan.ts';
+import { recordTime } from '../../../lib/core/units.ts';
+import { barAt, cueAt, planOf } from '../../kit/board.ts';
 
 it('a change to what somebody else has removed meanwhile says so; an entry that is not valid says why', () => {
   const plan = { ...planOf({}, {}), cues: [cueAt('c', barAt(4), 'slowly')] };

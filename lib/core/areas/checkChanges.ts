@@ -1,9 +1,9 @@
-import type { AreaData, AreaShape } from '../core/areas/area.ts';
-import type { Change } from '../core/areas/change.ts';
-import { refusalWords } from '../core/refusal.ts';
-import { bad, good, type Result } from '../core/result.ts';
+import { refusalWords } from '../refusal.ts';
+import { bad, good, type Result } from '../result.ts';
+import type { AreaData, AreaShape } from './area.ts';
+import type { Change } from './change.ts';
 
-/** The server's rules for these changes, run before the page makes them: what would be refused is said at once. */
+/** Whether an area that holds these data still fits its shape with the changes: what the server would refuse is said at once. */
 export function checkChanges<S extends AreaShape>(
   shape: S,
   data: AreaData<S>,

@@ -1,0 +1,74 @@
+import type { AreaName, Board } from '@/lib/core/areas/board.ts';
+import type { PlanChange } from '@/lib/core/areas/change.ts';
+import type { Role } from '@/lib/core/areas/people.ts';
+import { OwnSteps, type StepLog, type Turning } from '@/lib/core/areas/steps.ts';
+import type { Result } from '@/lib/core/result.ts';
+import { type ChangeTo, Gate, type How, WAITS } from './gate.ts';
+import type { Policy } from './policy.ts';
+
+/** Where the board lies that is changed. */
+export interface Kept {
+  role: Role;
+  read(): Board;
+  mayWrite(area: AreaName): boolean;
+  /** Writes what may be written: all as one, or none and a sentence why. */
+  write<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[]): Result<true>;
+}
+
+/** A person's changes to a board: through the gate, with undo of their own changes to the plan. */
+export class Changes {
+  readonly gate: Gate;
+  readonly steps: OwnSteps;
+  /** Why the last change, undo or redo left something as it is; empty when it did not. */
+  left = '';
+
+  constructor(
+    private readonly kept: Kept,
+    policy: { here(): Policy | null; load(): Promise<Policy> },
+    fresh: () => string,
+    log: StepLog,
+    private readonly onTurn: () => void,
+  ) {
+    this.steps = new OwnSteps(log);
+    const make = <N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How) =>
+      this.make(area, changes, how);
+    this.gate = new Gate({ role: kept.role, read: () => kept.read(), make }, policy, fresh, (problem) => {
+      if (problem !== '') this.left = problem;
+      onTurn();
+    });
+  }
+
+  /**
+   * All of it in one step, or nothing and a sentence why. Where something agreed would be undone the person is asked first: the
+   * problem then is `waits`, without a sentence, and `how.done` is called once it is made.
+   */
+  change<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How = {}): Result<true> {
+    this.left = '';
+    return this.gate.change(area, changes, how);
+  }
+
+  /** Takes back this page's own last change to the plan, or does it again. */
+  turn(way: Turning): void {
+    if (!this.kept.mayWrite('plan')) return;
+    const turn = this.steps.turn(way, this.kept.read().plan);
+    if (typeof turn === 'string') this.left = turn;
+    else if (turn !== null) {
+      const made = this.change('plan', turn.changes, { way: 'undo', turn });
+      if (!made.ok && made.problem.code !== WAITS) {
+        this.steps.drop(way);
+        this.left = made.problem.sentence;
+      }
+    }
+    this.onTurn();
+  }
+
+  private make<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How): Result<true> {
+    const { plan: before } = this.kept.read();
+    const written = this.kept.write(area, changes);
+    if (!written.ok || area !== 'plan') return written;
+    const { plan: after } = this.kept.read();
+    if (how.turn) this.left = how.turn.made(before, after);
+    else this.steps.note(before, after, changes as unknown as readonly PlanChange[]);
+    return written;
+  }
+}

@@ -1,0 +1,127 @@
+import type { Gesture, Way } from '@/lib/core/agreed/gesture.ts';
+import type { Question } from '@/lib/core/agreed/question.ts';
+import type { AreaName, areas, Board } from '@/lib/core/areas/board.ts';
+import type { Change } from '@/lib/core/areas/change.ts';
+import { withFreshIds } from '@/lib/core/areas/freshIds.ts';
+import type { Role } from '@/lib/core/areas/people.ts';
+import type { Turn } from '@/lib/core/areas/steps.ts';
+import { bad, type Result } from '@/lib/core/result.ts';
+import type { Policy } from './policy.ts';
+
+export type ChangeTo<N extends AreaName> = Change<(typeof areas)[N]>;
+
+/** How a change comes to be made. */
+export interface How {
+  /** `hand` unless said. */
+  way?: Exclude<Way, 'arrived' | 'import'>;
+  about?: Gesture['about'];
+  /** Takes back, or does again, what was done before. */
+  turn?: Turn;
+  /** Called once it is made: at once, or after a question was answered. */
+  done?(): void;
+}
+
+/** Where changes go once they may. */
+export interface Kept {
+  role: Role;
+  read(): Board;
+  /** All of them as one, or none and a sentence why. */
+  make<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How): Result<true>;
+}
+
+/** The problem of a change that is not made yet: it waits for an answer, or for the policy. Its sentence is empty. */
+export const WAITS = 'waits';
+const waits = bad(WAITS, '');
+
+/**
+ * The one way for changes from this page: each is judged, made, refused with a sentence, or held until the person has answered.
+ * What is made after an answer is what was asked about: where the board has changed meanwhile so that something else would be
+ * lost, it is asked again.
+ */
+export class Gate {
+  private asked: { question: Question; losses: string; answer(): void } | null = null;
+  private readonly waiting: (() => void)[] = [];
+
+  constructor(
+    private readonly kept: Kept,
+    private readonly policy: { here(): Policy | null; load(): Promise<Policy> },
+    private readonly fresh: () => string,
+    /** There is a question, or none any more, or something that waited was made or refused. */
+    private readonly onTurn: (problem: string) => void,
+  ) {}
+
+  get question(): Question | null {
+    return this.asked?.question ?? null;
+  }
+
+  change<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How = {}): Result<true> {
+    const steps = withFreshIds<(typeof areas)[N]>(changes, this.fresh);
+    const policy = this.policy.here();
+    if (policy !== null && this.waiting.length === 0) return this.judged(policy, area, steps, how);
+    this.waiting.push(() => this.tell(this.judged(this.policy.here()!, area, steps, how)));
+    if (this.waiting.length === 1) void this.whenLoaded();
+    return waits;
+  }
+
+  /** The person says yes to what was asked. */
+  agree(): void {
+    this.asked?.answer();
+  }
+
+  /** Nothing of what was asked about is changed. */
+  decline(): void {
+    this.asked = null;
+    this.onTurn('');
+  }
+
+  private judged<N extends AreaName>(
+    policy: Policy,
+    area: N,
+    changes: readonly ChangeTo<N>[],
+    how: How,
+    seen = '',
+  ): Result<true> {
+    const { role } = this.kept;
+    const verdict = policy.judge(this.kept.read(), area, changes, {
+      role,
+      way: how.way ?? 'hand',
+      ...(how.about && { about: how.about }),
+    });
+    if (verdict.kind === 'refused') return { ok: false, problem: verdict.problem };
+    if (verdict.kind === 'allowed') return this.make(area, changes, how);
+    const losses = JSON.stringify(verdict.losses);
+    if (losses === seen) return this.make(area, verdict.changes, how);
+    if (this.asked !== null) return bad('asked', 'Please answer the question on this page first.');
+    this.asked = {
+      question: policy.questionOf(verdict.losses),
+      losses,
+      answer: () => {
+        this.asked = null;
+        this.tell(this.judged(policy, area, changes, how, losses));
+      },
+    };
+    this.onTurn('');
+    return waits;
+  }
+
+  private make<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How): Result<true> {
+    const made = this.kept.make(area, changes, how);
+    if (made.ok) how.done?.();
+    return made;
+  }
+
+  /** Of a change whose caller has gone on: what refuses it is said on the page. */
+  private tell(made: Result<true>): void {
+    this.onTurn(made.ok ? '' : made.problem.sentence);
+  }
+
+  private async whenLoaded(): Promise<void> {
+    try {
+      await this.policy.load();
+      for (const next of this.waiting.splice(0)) next();
+    } catch {
+      this.waiting.length = 0;
+      this.onTurn('Not changed: a part of this page is still missing. Try again once there is a network.');
+    }
+  }
+}

@@ -1,0 +1,89 @@
+import type { Loss } from './losses.ts';
+
+/** What a person is asked before something agreed is undone. */
+export interface Question {
+  title: string;
+  /** What is lost, and who must be told; a list where it has parts. */
+  parts: { words: string; list: string[] }[];
+  yes: string;
+  no: string;
+}
+
+/** The question before a change, in words; of several losses the first gives the title. */
+export function questionOf(losses: readonly Loss[]): Question {
+  const [first] = losses;
+  const said = losses.map(wordsOf);
+  const [head] = said;
+  return {
+    title: head?.title ?? 'Change it?',
+    parts: said.map(({ title, words, list }, i) => ({ words: i === 0 ? words : `${title}. ${words}`, list })),
+    yes:
+      first?.kind === 'mark'
+        ? 'Go back'
+        : first?.kind === 'recording'
+          ? 'Take the new recording'
+          : 'Change it anyway',
+    no: 'Leave it as it is',
+  };
+}
+
+interface Said {
+  title: string;
+  words: string;
+  list: string[];
+}
+
+function wordsOf(loss: Loss): Said {
+  const said = (title: string, words: string, list: string[] = []): Said => ({ title, words, list });
+  switch (loss.kind) {
+    case 'mark':
+      return said(
+        'Go back to this mark?',
+        loss.songStays
+          ? 'Song and edit are settled and stay; the dance goes back. It is one change, for all of you, and you can undo it.'
+          : 'It is one change, for all of you, and you can undo it.',
+        loss.differs,
+      );
+    case 'recording':
+      return said(
+        'Another recording in place of this one?',
+        'Cue words, moves and times were set by ear in the one before.',
+        loss.touches,
+      );
+    case 'settled':
+      return said(
+        `${loss.by || 'The instructor'} has settled song and edit`,
+        `${loss.word === '' ? '' : `“${loss.word}” `}If you change it, it is no longer settled. Please tell ${loss.by || 'the instructor'}.`,
+      );
+    case 'yes':
+      return said(
+        `${loss.by || 'The DJ'} has said yes to this`,
+        !loss.newFile
+          ? 'Their yes no longer holds: tell them what is new, and ask again.'
+          : loss.plays === 'finished file'
+            ? 'Their yes no longer holds: they need the new file, and to be asked again.'
+            : 'Their yes no longer holds: they need the new times, and to be asked again.',
+        loss.differs,
+      );
+    case 'final':
+      return said(
+        'The run-of-show entry is final',
+        `It changes what the entry says. Please tell ${loss.by || 'whoever marked it'}.`,
+        loss.differs,
+      );
+    case 'placed':
+      return said('Moves that somebody placed would change', 'They stand on the sheet now.', loss.moves);
+    case 'danced':
+      return said(
+        'This is danced on the sheet',
+        'Without it these are no moves that the couple know:',
+        loss.moves,
+      );
+    case 'listened for':
+      return said(
+        'The ending listens for this',
+        'Without it the couple have no sign for the ending:',
+        loss.words,
+      );
+  }
+}
