@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { djFacts } from '../../lib/core/agreed/dj.ts';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
+import { givenFor } from '../../lib/core/agreed/given.ts';
 import { versionNumber } from '../../lib/core/agreed/version.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
@@ -74,6 +75,6 @@ const idOf = ({ plan }: Board): string =>
 async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
   // The sheet writer is large: the other verbs need not wait for it.
   const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
-  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)));
+  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)), 'A4', givenFor(board));
   return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
 }

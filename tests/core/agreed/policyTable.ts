@@ -6,7 +6,7 @@ import type { Change } from '../../../lib/core/areas/change.ts';
 import { facts } from '../../../lib/core/areas/field.ts';
 import { changesTo } from '../../../lib/core/areas/marks.ts';
 import type { Role } from '../../../lib/core/areas/people.ts';
-import { first, names, second, settled, states } from './samples.ts';
+import { first, names, second, settled, states, withFinal, yesTo } from './samples.ts';
 
 export type AnyChange = Change<AreaShape>;
 
@@ -56,6 +56,8 @@ function kindsOf(area: AreaName): Kind[] {
   });
   return [...registers, ...entries];
 }
+
+const fieldsOf = ({ id: _, ...fields }: { id: string }): Record<string, unknown> => fields;
 
 /** Ways in that are more than one field by hand. */
 const gestures: Kind[] = [
@@ -121,6 +123,48 @@ const gestures: Kind[] = [
       { register: 'settled', value: null as never },
     ],
     gesture: { role: 'couple', way: 'arrived' },
+  },
+  {
+    area: 'answer',
+    words: 'a yes to what is there',
+    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(first)) }],
+    gesture: { role: 'dj', way: 'hand' },
+  },
+  {
+    area: 'answer',
+    words: 'a yes to something else',
+    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(second)) }],
+    gesture: { role: 'dj', way: 'hand' },
+  },
+  {
+    area: 'answer',
+    words: 'a yes to something else that arrives',
+    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(second)) }],
+    gesture: { role: 'dj', way: 'arrived' },
+  },
+  {
+    area: 'answer',
+    words: 'a yes by the couple',
+    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(first)) }],
+    gesture: { role: 'couple', way: 'hand' },
+  },
+  {
+    area: 'answer',
+    words: 'other words for what the DJ said',
+    changes: [{ collection: 'answers', id: 'a', fields: { ...fieldsOf(yesTo(first)), words: 'Well.' } }],
+    gesture: { role: 'dj', way: 'hand' },
+  },
+  {
+    area: 'show',
+    words: 'a final word on what is there',
+    changes: [{ register: 'final', value: withFinal(first).show!.final as never }],
+    gesture: { role: 'planner', way: 'hand' },
+  },
+  {
+    area: 'show',
+    words: 'a final word on something else',
+    changes: [{ register: 'final', value: withFinal(second).show!.final as never }],
+    gesture: { role: 'planner', way: 'hand' },
   },
   ...(['dj', 'planner', 'crew'] as const).map(
     (role): Kind => ({

@@ -1,9 +1,10 @@
-import { currentDigest, playedEdit } from '../../../lib/core/agreed/answerState.ts';
 import { entryFacts } from '../../../lib/core/agreed/entry.ts';
+import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { markedState } from '../../../lib/core/areas/marks.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../../kit/board.ts';
+import { answerTo } from './said.ts';
 
 const at = (day: number) => `2027-05-0${day}T10:00:00.000Z`;
 const words = { type: 'doc', content: [{ type: 'paragraph', content: [{ type: 'text', text: 'Well.' }] }] };
@@ -56,7 +57,12 @@ function filled(n: 1 | 2): Board {
         },
       ],
     },
-    answer: { copy: null, plays: other ? 'own copy' : 'finished file', answers: [] },
+    answer: {
+      copy: null,
+      checking: other ? { state: 'begun', at: at(n) } : null,
+      plays: other ? 'own copy' : 'finished file',
+      answers: [],
+    },
     show: {
       ...base.show!,
       startsAt: other ? '2027-06-12T21:00' : '2027-06-12T20:30',
@@ -78,14 +84,13 @@ export const settled = { by: 'Marta', at: at(3), word: 'As we heard it on Tuesda
 
 const withSettled = (board: Board): Board => ({ ...board, plan: { ...board.plan, settled } });
 
-export const withYes = (board: Board): Board => {
-  const { plan, answer } = board;
-  const yes = {
-    ...{ id: 'a', kind: 'yes' as const, at: at(4), by: 'Rui', words: '', proposal: null },
-    ...{ plays: 'finished file' as const, digest: currentDigest(plan)!, edit: playedEdit(plan) },
-  };
-  return { ...board, answer: { ...answer!, answers: [yes] } };
-};
+/** The DJ's yes to the board as it is. */
+export const yesTo = (board: Board) => answerTo(board, { id: 'a', at: at(4), by: 'Rui' });
+
+export const withYes = (board: Board): Board => ({
+  ...board,
+  answer: { ...board.answer!, answers: [yesTo(board)] },
+});
 
 export const withFinal = (board: Board): Board => {
   const { digest, facts } = entryFacts(board);
