@@ -102,6 +102,24 @@ describe('a board in a file', () => {
     expect(file.status).toBe(404);
   });
 
+  test('is taken as it was written elsewhere: settled, asked for and final, whether that is current or not', async () => {
+    const said = { at: AT, by: 'Marta' };
+    const board: Board = {
+      ...fullBoard(),
+      plan: {
+        ...fullBoard().plan,
+        settled: { ...said, word: 'Agreed.' },
+        asked: { ...said, digest: DIGEST, answerBy: null },
+      },
+      show: {
+        ...emptyBoard().show!,
+        final: { ...said, digest: DIGEST, facts: { couple: 'Noor and Elias' } },
+      },
+    };
+    const { id } = importAnswer.parse(await (await bring(board)).json());
+    expect(await exportOf(id)).toEqual(board);
+  });
+
   test('leaves out what its taker could not read, and comes without anybody’s link', async () => {
     const { plan } = fullBoard();
     const { id } = importAnswer.parse(
