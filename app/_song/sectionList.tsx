@@ -63,11 +63,15 @@ export function SectionList() {
           <li key={section.id} className="border-b border-rule py-1">
             <div className="flex flex-wrap items-center gap-x-4">
               <span className="w-12 text-soft">{clock(section.start)}</span>
-              <span className="min-w-32 flex-1 font-serif text-xl">{names.get(section.id)}</span>
+              <span className="min-w-32 flex-1">
+                <span className="font-serif text-xl">{names.get(section.id)}</span>
+                {some && section.confirmedBy === null ? (
+                  <span className="block text-sm text-soft">not confirmed</span>
+                ) : null}
+              </span>
               <span className="text-soft">
                 {barWords(bars.get(section.id) ?? 0)}
                 {section.like ? `, music ${section.like}` : ''}
-                {some && section.confirmedBy === null ? ', not confirmed' : ''}
               </span>
               <Button
                 look="quiet"
@@ -167,7 +171,7 @@ function OneSection({
           </Button>
           {section.confirmedBy === null ? (
             <Button className="px-3" onClick={() => change.apply(startConfirmed(song, id))}>
-              here
+              right here
             </Button>
           ) : null}
         </div>

@@ -419,7 +419,7 @@ const copy = {
   offsetMs: 0,
   ratio: 1,
   confidence: 0.9,
-  at: '2026-11-20T10:00:00.000Z',
+  at: '2026-11-20T10:00:00.000Z' as const,
 };
 const sayYes = (page: Page) => page.getByRole('button', { name: 'Yes, exactly this' }).click();
 

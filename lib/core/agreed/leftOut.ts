@@ -1,10 +1,8 @@
 import type { Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
-import { songDuration } from '../dance/clock.ts';
+import { floorClock } from '../dance/clock.ts';
 import { listeners } from '../dance/listeners.ts';
-import { compileEdit } from '../edit/compile.ts';
 import { clock, type FloorTime, type RecordTime } from '../units.ts';
-import { playedEdit } from './played.ts';
 
 /** Names told of one kind. */
 const NAMED = 4;
@@ -17,7 +15,7 @@ const NAMED = 4;
 export function leftOutBy(before: Board, after: Board): string[] {
   const [was, is] = [before.plan, after.plan];
   if (was.edit === is.edit && was.grid === is.grid && was.recording === is.recording) return [];
-  const [playedBefore, playedAfter] = [clockOf(was), clockOf(is)];
+  const [playedBefore, playedAfter] = [floorClock(was), floorClock(is)];
   /** When it was played; null where it was not, still is, or is no longer on the board. */
   const lost = (then: RecordTime | null | undefined, now: RecordTime | null | undefined): FloorTime | null =>
     then == null || now == null || playedAfter(now) !== null ? null : playedBefore(then);
@@ -58,8 +56,6 @@ export function leftOutBy(before: Board, after: Board): string[] {
     ),
   ];
 }
-
-const clockOf = (plan: Plan) => compileEdit(playedEdit(plan), { duration: songDuration(plan) }).toFloor;
 
 function poseWords({ cues, ending }: Plan, floor: FloorTime): string {
   const cue = cues.find(({ id }) => id === ending?.target.cue);

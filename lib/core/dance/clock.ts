@@ -11,8 +11,11 @@ export function songDuration(plan: Pick<DancePlan, 'grid' | 'recording'>): numbe
   return last + (last - (beats.at(-2) ?? last));
 }
 
-/** When a moment of the recording is heard on the floor; null where the edit leaves it out. */
-export const floorOf = (
-  plan: Pick<DancePlan, 'grid' | 'recording' | 'edit'>,
-  at: RecordTime,
-): FloorTime | null => compileEdit(plan.edit ?? wholeSong, { duration: songDuration(plan) }).toFloor(at);
+type Played = Pick<DancePlan, 'grid' | 'recording' | 'edit'>;
+
+/** Of moments of the recording, when each is heard on the floor; null where the edit leaves it out. */
+export const floorClock = (plan: Played): ((at: RecordTime) => FloorTime | null) =>
+  compileEdit(plan.edit ?? wholeSong, { duration: songDuration(plan) }).toFloor;
+
+/** The same of one moment. */
+export const floorOf = (plan: Played, at: RecordTime): FloorTime | null => floorClock(plan)(at);
