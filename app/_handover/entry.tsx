@@ -1,7 +1,8 @@
 'use client';
 
 import { type EntryFacts, LENGTH_OPEN } from '@/lib/core/agreed/entry.ts';
-import { dayWords, timeWords } from '@/lib/core/areas/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
+import { timeWords } from '@/lib/core/areas/eveningWords.ts';
 import { clock } from '@/lib/core/units.ts';
 import { type EntryTimes, elsewhere, entryTimes } from '@/lib/zone/entryTimes.ts';
 

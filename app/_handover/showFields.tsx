@@ -2,9 +2,11 @@
 
 import { APPLAUSE, danceTime } from '@/lib/core/agreed/entry.ts';
 import type { Board } from '@/lib/core/areas/board.ts';
-import { dayWords, isAfterMidnight, nightWords, timeWords } from '@/lib/core/areas/days.ts';
+import { dayWords } from '@/lib/core/areas/days.ts';
+import { nightWords, timeWords } from '@/lib/core/areas/eveningWords.ts';
 import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
+import { isAfterMidnight } from '@/lib/core/areas/show.ts';
 import type { TimeOfDay } from '@/lib/core/calendar.ts';
 import { isZone } from '@/lib/zone/dayIn.ts';
 import { useBoard } from '../_client/room.tsx';

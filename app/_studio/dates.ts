@@ -1,5 +1,6 @@
 import { dayWords } from '../../lib/core/areas/days.ts';
-import { type Day, daysBetween, type Instant } from '../../lib/core/calendar.ts';
+import type { Day, Instant } from '../../lib/core/calendar.ts';
+import { daysBetween } from '../../lib/core/dayCount.ts';
 import { instantOf } from '../../lib/zone/dayIn.ts';
 
 /** How far off a day is: `today`, `in 3 days`, `in 5 weeks`, `in 7 months`, `2 days ago`. */

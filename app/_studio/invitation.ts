@@ -1,7 +1,8 @@
 import { dayWords } from '../../lib/core/areas/days.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
-import { type Day, dayAfter, daysBetween } from '../../lib/core/calendar.ts';
+import type { Day } from '../../lib/core/calendar.ts';
+import { dayAfter, daysBetween } from '../../lib/core/dayCount.ts';
 
 /** How long a link holds, as a person chooses it; null days hold until it is taken back. */
 export interface Span {

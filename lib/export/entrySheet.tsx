@@ -1,5 +1,6 @@
 import { type EntryFacts, factWords } from '../core/agreed/entry.ts';
-import { dayWords, timeWords } from '../core/areas/days.ts';
+import { dayWords } from '../core/areas/days.ts';
+import { timeWords } from '../core/areas/eveningWords.ts';
 import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
 import { clock } from '../core/units.ts';
 import { entryTimes } from '../zone/entryTimes.ts';

@@ -7,7 +7,7 @@ function daysOf(zone: string): Intl.DateTimeFormat | null {
   let format = known.get(zone);
   if (format === undefined) {
     try {
-      format = new Intl.DateTimeFormat('en-u-ca-gregory-nu-latn', {
+      format = new Intl.DateTimeFormat('en', {
         timeZone: zone,
         year: 'numeric',
         month: 'numeric',

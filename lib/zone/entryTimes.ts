@@ -1,6 +1,6 @@
 import { Temporal } from 'temporal-polyfill';
 import type { EntryFacts } from '../core/agreed/entry.ts';
-import { timeWords } from '../core/areas/days.ts';
+import { timeWords } from '../core/areas/eveningWords.ts';
 import type { TimeOfDay, WallTime } from '../core/calendar.ts';
 import { isZone } from './dayIn.ts';
 

@@ -1,4 +1,5 @@
-import { type Day, dayAfter, daysBetween, type Instant } from '../../lib/core/calendar.ts';
+import type { Day, Instant } from '../../lib/core/calendar.ts';
+import { dayAfter, daysBetween } from '../../lib/core/dayCount.ts';
 
 /** A Saturday, from which the others are counted. */
 const A_SATURDAY = '2000-01-01';

@@ -1,5 +1,6 @@
 import { dayWords } from '../../lib/core/areas/days.ts';
-import { type Day, dayAfter } from '../../lib/core/calendar.ts';
+import type { Day } from '../../lib/core/calendar.ts';
+import { dayAfter } from '../../lib/core/dayCount.ts';
 import { dayIn } from '../../lib/zone/dayIn.ts';
 
 /** ISO date some days from today: what a test takes for a party to come is still to come whenever it is run. */

@@ -1,6 +1,7 @@
 import { type Browser, expect, type Page } from '@playwright/test';
 import { dayWords } from '../../lib/core/areas/days.ts';
-import { type Day, dayAfter } from '../../lib/core/calendar.ts';
+import type { Day } from '../../lib/core/calendar.ts';
+import { dayAfter } from '../../lib/core/dayCount.ts';
 import { PARTY, PARTY_WORDS } from './days.ts';
 import { AGAIN, type House, isAtRest, test } from './house.ts';
 import { scripts } from './names.ts';

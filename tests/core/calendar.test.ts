@@ -1,7 +1,10 @@
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
-import { dayWords, isAfterMidnight, nightWords, timeWords } from '../../lib/core/areas/days.ts';
-import { type Day, dayAfter, daysBetween, isDay, isInstant, isWallTime } from '../../lib/core/calendar.ts';
+import { dayWords } from '../../lib/core/areas/days.ts';
+import { nightWords, timeWords } from '../../lib/core/areas/eveningWords.ts';
+import { isAfterMidnight } from '../../lib/core/areas/show.ts';
+import { type Day, isDay, isInstant, isWallTime } from '../../lib/core/calendar.ts';
+import { dayAfter, daysBetween } from '../../lib/core/dayCount.ts';
 
 /** Of the years around leap years of every rule (Gregorian: 1900 and 2100 are none, 2000 and 2028 are). */
 const days = [1899, 1900, 1999, 2000, 2027, 2028, 2099, 2100].flatMap((year) =>

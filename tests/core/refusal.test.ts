@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import type { z } from 'zod';
+import { digest } from '../../lib/core/areas/people.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
 import { showShape } from '../../lib/core/areas/show.ts';
 import { wholeSong } from '../../lib/core/edit/edit.ts';
@@ -16,7 +17,8 @@ it.each<[string, z.ZodType, unknown]>([
   ['at least 0', lead, -1],
   ['a number is needed', lead, Number.NaN],
   ['at most 120 letters', announcedBy, 'a'.repeat(121)],
-  ['it is not written as it should be', date, 'tomorrow'],
+  ['a day and time that the calendar has', date, 'tomorrow'],
+  ['it is not written as it should be', digest, 'none'],
   ['a day and time that the calendar has', date, '2027-02-30'],
   ['a whole number is needed', lessonsLeft, 2.5],
   ['one of dj, band, friend, venue is needed', musicBy, 'nobody'],

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { ZONE } from '../../lib/access/session.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
-import { dayAfter } from '../../lib/core/calendar.ts';
+import { dayAfter } from '../../lib/core/dayCount.ts';
 import { boardsAnswer } from '../../lib/protocol/api.ts';
 import { wallAt } from '../kit/wall.ts';
 import { type House, makeBoard, openHouse } from './house.ts';

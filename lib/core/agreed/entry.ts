@@ -1,11 +1,13 @@
 import type { Board } from '../areas/board.ts';
-import { dayWords, nightWords, timeWords } from '../areas/days.ts';
+import { dayWords } from '../areas/days.ts';
+import { nightWords, timeWords } from '../areas/eveningWords.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
-import { type Day, dayAfter, type Instant, isTimeOfDay, type TimeOfDay, type WallTime } from '../calendar.ts';
+import { type Day, type Instant, isTimeOfDay, type TimeOfDay, type WallTime } from '../calendar.ts';
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
+import { dayAfter } from '../dayCount.ts';
 import { hashOf } from '../edit/canonical.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { clock, type FloorTime } from '../units.ts';

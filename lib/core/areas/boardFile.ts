@@ -1,4 +1,5 @@
-import { type Day, dayAfter, isWallTime } from '../calendar.ts';
+import { type Day, isWallTime } from '../calendar.ts';
+import { dayAfter } from '../dayCount.ts';
 import { z } from '../zod.ts';
 import type { AreaShape, RichText } from './area.ts';
 import { type AreaName, areas, type Board } from './board.ts';

@@ -1,3 +1,4 @@
+import type { TimeOfDay } from '../calendar.ts';
 import { storedRecordTime } from '../song/grid.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
@@ -55,3 +56,9 @@ export const showShape = {
   owner: null,
 } as const satisfies AreaShape;
 export type Show = AreaData<typeof showShape>;
+
+/** Before this hour a dance is counted to the night that began on the day before; common practice, no source. */
+const MORNING = '06:00';
+
+/** Whether a time is taken to be after midnight, as long as nobody says otherwise. */
+export const isAfterMidnight = (time: TimeOfDay): boolean => time < MORNING;

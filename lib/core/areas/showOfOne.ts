@@ -1,5 +1,5 @@
 import { isWallTime, type TimeOfDay } from '../calendar.ts';
-import { isAfterMidnight } from './days.ts';
+import { isAfterMidnight } from './show.ts';
 
 /**
  * The registers of the show area in its first version as the second has them: that one held a day of its own beside the
