@@ -4,7 +4,7 @@ import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { checkChanges } from '@/lib/board/checkChanges.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
-import type { AreaData, RichText } from '@/lib/core/areas/area.ts';
+import type { AreaData, AreaShape, RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
 import type { Change, PlanChange } from '@/lib/core/areas/change.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
@@ -18,6 +18,7 @@ import { closings } from '@/lib/protocol/close.ts';
 import { AreaLink } from './areaLink.ts';
 import { type Checked, checkSoon } from './checking.ts';
 import { forgetCaches } from './forget.ts';
+import { isWatched, Losses, type LostHere } from './losses.ts';
 import { myName } from './myName.ts';
 import { Refusals } from './refusals.ts';
 import { Writers } from './writers.ts';
@@ -74,6 +75,8 @@ export interface BoardState {
   canRedo: boolean;
   /** Why the last undo or redo left something as it is; empty when it did not. */
   left: string;
+  /** What does not stand because somebody else wrote at the same time. */
+  lost: readonly LostHere[];
 }
 
 /** Carets are all of one ink, and told apart by the name at them; the protocol wants six digits. */
@@ -94,6 +97,7 @@ export class BoardClient {
   private links = {} as Partial<Record<AreaName, AreaLink>>;
   private steps: OwnSteps;
   private left = '';
+  private readonly losses: Losses;
   private listeners = new Set<() => void>();
   private state: BoardState;
   private queued = false;
@@ -112,6 +116,7 @@ export class BoardClient {
     private readonly server: string,
   ) {
     this.steps = this.newSteps();
+    this.losses = new Losses(`${me.board}/${me.membership}`);
     for (const name of Object.keys(areas) as AreaName[])
       if (may(me.role, name, 'read')) this.links[name] = this.open(name);
     const board = emptyBoard();
@@ -133,6 +138,7 @@ export class BoardClient {
       canUndo: false,
       canRedo: false,
       left: '',
+      lost: [],
     };
     this.callMe(myName(me));
   }
@@ -170,6 +176,7 @@ export class BoardClient {
     const checked = checkChanges(areas[area], data, changes);
     if (checked.ok) {
       this.changing = true;
+      this.losses.changed(area, changes as unknown as readonly Change<AreaShape>[]);
       try {
         applyChanges(link.doc, areas[area], changes);
       } finally {
@@ -218,6 +225,12 @@ export class BoardClient {
     this.touch();
   }
 
+  /** What stands is left standing. */
+  dismissLost(lost: LostHere): void {
+    this.losses.dismiss(lost);
+    this.touch();
+  }
+
   /** Under this name the others see this person: beside a row, and at the caret in a text. */
   callMe(name: string): void {
     const user = { name, color: CARET };
@@ -263,6 +276,11 @@ export class BoardClient {
       },
       onRefused: (reason, doc) => void this.refused(name, reason, doc),
       onForget: () => void this.forget(),
+      // Only who may write can take the other.
+      onLost:
+        isWatched(name) && may(this.me.role, name, 'write')
+          ? (lost) => this.losses.tell(name, lost)
+          : undefined,
     });
     link.provider.on('sync', (synced) => {
       if (synced) this.refusals.exchanged(name);
@@ -405,6 +423,7 @@ export class BoardClient {
       canUndo: this.steps.canUndo,
       canRedo: this.steps.canRedo,
       left: this.left,
+      lost: ready ? this.losses.now(board) : this.state.lost,
     };
   }
 
