@@ -1,0 +1,155 @@
+'use client';
+
+import { type FocusEvent, type ReactNode, useEffect, useRef, useState } from 'react';
+import { allOf, askedAbout, takeInstead } from '@/lib/core/areas/lost.ts';
+import type { showShape } from '@/lib/core/areas/show.ts';
+import type { BoardState } from '../_client/boardClient.ts';
+import { useBoard, useRoom } from '../_client/room.tsx';
+import { Button } from './button.tsx';
+import { holdFocus } from './holdFocus.ts';
+import { lostWords } from './lostWords.ts';
+import { Notice } from './notice.tsx';
+
+type LostHere = BoardState['lost'][number];
+
+/** What two wrote at the same time, at the foot of the page until it is taken or left: the latest, the others folded. */
+export function LostNotices() {
+  const { lost } = useBoard();
+  const asked = askedAbout(lost).toReversed();
+  const [open, setOpen] = useState(false);
+  const { strip, before, onFocus } = useFocusBefore();
+  const shown = open ? asked : asked.slice(0, 1);
+  const more = asked.length - shown.length;
+  const answered = useRef(false);
+  useEffect(() => {
+    if (asked.length === 0) setOpen(false);
+    if (!answered.current) return;
+    answered.current = false;
+    holdFocus(strip.current?.querySelector('button') ?? before.current);
+  });
+  return (
+    <section
+      ref={strip}
+      onFocus={onFocus}
+      aria-label="Written at the same time"
+      aria-live="polite"
+      className={
+        asked.length > 0
+          ? 'max-h-[50dvh] overflow-y-auto border-t border-edge bg-paper px-4 py-2 md:px-10 print:hidden'
+          : undefined
+      }
+    >
+      {shown.map((one) => (
+        <LostNotice
+          key={keyOf(one)}
+          lost={one}
+          onAnswer={() => {
+            answered.current = true;
+          }}
+        />
+      ))}
+      {more > 0 || (open && asked.length > 1) ? (
+        <p className="mx-auto max-w-[84rem]">
+          <Button look="quiet" aria-expanded={open} onClick={() => setOpen(!open)}>
+            {open ? 'Only the latest' : `${more} more`}
+          </Button>
+        </p>
+      ) : null}
+    </section>
+  );
+}
+
+const keyOf = (lost: LostHere): string =>
+  JSON.stringify(
+    'register' in lost
+      ? [lost.area, lost.register, lost.lost]
+      : [lost.area, lost.collection, lost.id, lost.field, lost.lost],
+  );
+
+function LostNotice({ lost, onAnswer }: { lost: LostHere; onAnswer: () => void }) {
+  const { board, lost: all } = useBoard();
+  const room = useRoom();
+  const [problem, setProblem] = useState('');
+  const { said, take } = lostWords(lost, board);
+
+  const change = (why: string) => {
+    if (why !== '') return setProblem(`Not taken: ${why}.`);
+    onAnswer();
+    const done = makeChange(room, lost.area, allOf(lost, all));
+    setProblem(done.ok ? '' : done.problem.sentence);
+  };
+  return (
+    <div className="mx-auto mb-1 max-w-[84rem] items-center gap-x-6 border-l-[3px] border-edge py-1 pl-3 md:flex">
+      <div className="min-w-0 flex-1 wrap-anywhere">
+        <p>
+          <Isolated text={said} />
+        </p>
+        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      </div>
+      <p className="mt-1 flex flex-wrap gap-2 md:mt-0 md:shrink-0">
+        <Button
+          className="max-w-full wrap-anywhere"
+          onClick={() => void whyNot(board, lost, all).then(change)}
+        >
+          <Isolated text={take} />
+        </Button>
+        <Button
+          look="quiet"
+          onClick={() => {
+            onAnswer();
+            room.dismissLost(lost);
+          }}
+        >
+          Leave it
+        </Button>
+      </p>
+    </div>
+  );
+}
+
+/** One step of undo. */
+const makeChange = (room: ReturnType<typeof useRoom>, area: LostHere['area'], lost: readonly LostHere[]) =>
+  area === 'plan'
+    ? room.change(
+        'plan',
+        lost.map((one) => takeInstead(one)),
+      )
+    : room.change(
+        'show',
+        lost.map((one) => takeInstead<typeof showShape>(one)),
+      );
+
+/** What was settled or agreed since is not undone by a tap; the end of a sentence, empty where nothing is against it. */
+async function whyNot(board: BoardState['board'], lost: LostHere, all: readonly LostHere[]): Promise<string> {
+  if (lost.area !== 'plan') return '';
+  const rules = await import('@/lib/core/agreed/against.ts').catch(() => null);
+  if (rules === null) return 'this needs a connection';
+  return rules.against(
+    board,
+    allOf(lost, all).map((one) => takeInstead(one)),
+  );
+}
+
+/** What people wrote, each in the direction of its own alphabet. */
+function Isolated({ text }: { text: string }): ReactNode {
+  const [, before, quoted, after] = /^([^“]*)(“[^”]*”)(.*)$/s.exec(text) ?? [];
+  if (!quoted) return text;
+  return (
+    <>
+      {before}
+      <bdi>{quoted}</bdi>
+      <Isolated text={after!} />
+    </>
+  );
+}
+
+/** Where the focus was before it came into a strip: it goes back there when what had it is gone. */
+function useFocusBefore() {
+  const strip = useRef<HTMLElement>(null);
+  const before = useRef<Element | null>(null);
+  const onFocus = ({ relatedTarget }: FocusEvent) => {
+    if (!(relatedTarget instanceof Element && strip.current?.contains(relatedTarget)))
+      before.current = relatedTarget;
+  };
+  return { strip, before, onFocus };
+}
