@@ -35,7 +35,7 @@ export function LostNotices() {
       aria-live="polite"
       className={
         asked.length > 0
-          ? 'max-h-[50dvh] overflow-y-auto border-t border-edge bg-paper px-4 py-2 md:px-10 print:hidden'
+          ? 'max-h-[40dvh] overflow-y-auto border-t border-edge bg-paper px-4 pt-2 pb-2 last:pb-[max(0.5rem,env(safe-area-inset-bottom))] md:px-10'
           : undefined
       }
     >
@@ -91,7 +91,9 @@ function LostNotice({ lost, onAnswer }: { lost: LostHere; onAnswer: () => void }
           className="max-w-full wrap-anywhere"
           onClick={() => void whyNot(board, lost, all).then(change)}
         >
-          <Isolated text={take} />
+          <span>
+            <Isolated text={take} />
+          </span>
         </Button>
         <Button
           look="quiet"

@@ -11,7 +11,7 @@ type LostHere = BoardState['lost'][number];
 type Entry = { readonly [field: string]: unknown };
 
 /** Letters of a value in a sentence, and on a button. */
-const LONG = { said: 100, take: 28 } as const;
+const LONG = { said: 60, take: 20 } as const;
 type Length = (typeof LONG)[keyof typeof LONG];
 
 /** What happened, in a sentence or two, and what a tap does about it. */
@@ -36,9 +36,9 @@ export function lostWords(lost: LostHere, board: Board): { said: string; take: s
     };
   }
   const stands = told(lost.stands, LONG.said) || 'nothing';
-  const not = mine === '' ? 'that it be left empty' : mine;
+  const not = mine === '' ? `though ${lost.mine ? 'you' : 'one of you'} left it empty` : '';
   return {
-    said: `${two} ${typeof lost.lost === 'string' ? 'wrote' : 'changed'} ${called}${of} at the same time: ${stands} stands, ${lost.mine ? `yours, ${not},` : not} does not.`,
+    said: `${two} ${typeof lost.lost === 'string' ? 'wrote' : 'changed'} ${called}${of} at the same time: ${stands} stands, ${not || `${lost.mine ? `yours, ${mine},` : mine} does not`}.`,
     take: short ? `Take ${short}` : 'Empty it',
   };
 }
@@ -62,9 +62,9 @@ const ISO = /^(\d{4}-\d{2}-\d{2})(?:T(\d{2}:\d{2}).*)?$/;
 const isTime = (field: string): boolean => field === 'at' || field === 'start';
 
 /** On the clock of the music as it is played; of what the edit leaves out, on the recording's. */
-function timeWords(at: number, { plan }: Board): string {
+function timeWords(at: number, { plan }: Board, decimals = 1): string {
   const floor = floorOf(plan, at as RecordTime);
-  return floor === null ? `${clock(at as RecordTime, 1)} of the recording` : clock(floor, 1);
+  return floor === null ? `${clock(at, decimals)} of the recording` : clock(floor, decimals);
 }
 
 function quoted(text: string, length: Length): string {
@@ -75,7 +75,7 @@ function quoted(text: string, length: Length): string {
 const moveName = ({ plan }: Board, id: unknown): string =>
   plan.moves.find((move) => move.id === id)?.name ?? 'a move';
 
-/** Which of several it is, unless the value says so: ` at 0:17.0`, ` of “Box step”`. */
+/** Which of several it is, unless the value says so: ` at 0:17`, ` of “Box step”`. */
 function ofWords(place: LostPlace, board: Board): string {
   if ('register' in place) return '';
   const { collection, id, field } = place;
@@ -83,7 +83,7 @@ function ofWords(place: LostPlace, board: Board): string {
   const entry = (entries as Entry[] | undefined)?.find((one) => one.id === id);
   if (!entry) return '';
   const name = nameOf(collection, entry, board);
-  const at = typeof entry.at === 'number' && field !== 'at' ? ` at ${timeWords(entry.at, board)}` : '';
+  const at = typeof entry.at === 'number' && field !== 'at' ? ` at ${timeWords(entry.at, board, 0)}` : '';
   return name === '' || isName(collection, field) ? at : ` of ${quoted(name, LONG.take)}${at}`;
 }
 

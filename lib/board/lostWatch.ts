@@ -43,7 +43,8 @@ export class LostWatch {
   }
 
   private look(transaction: Y.Transaction): void {
-    if (transaction.local || transaction.beforeState.size === 0) return;
+    const { local, beforeState, deleteSet } = transaction;
+    if (local || beforeState.size === 0 || deleteSet.clients.size === 0) return;
     const told: Lost[] = [];
     for (const [map, names] of transaction.changed) {
       if (!(map instanceof Y.Map)) continue;
@@ -65,25 +66,23 @@ export class LostWatch {
 
   /** Of a register or a field. */
   private values(transaction: Y.Transaction, map: Root, name: string, place: LostPlace): Lost[] {
-    const { stands, out } = putOut(transaction, map, name);
-    const now = stands && !stands.deleted ? plainOf(stands) : null;
-    return out.flatMap(({ item, rival, together }) => {
-      const value = plainOf(item);
-      if (rival === null || together || value === undefined || same(value, now)) return [];
-      // Both wrote the same, and then somebody who saw the other's wrote something else.
-      return same(value, plainOf(rival)) ? [] : [this.lost(place, item, now, null)];
-    });
+    const { holds, out } = putOut(transaction, map, name);
+    const stands = holds && !holds.deleted ? plainOf(holds) : null;
+    return out
+      .filter(({ item, seen, together }) => !seen && !together && plainOf(item) !== undefined)
+      .filter(({ item }) => !same(plainOf(item), stands))
+      .map(({ item }) => this.lost(place, item, stands, null));
   }
 
   /** Of the fields of an entry that is no more, or in whose place there is another. */
   private entries(transaction: Y.Transaction, map: Root, collection: string, id: string): Lost[] {
-    const { stands, out } = putOut(transaction, map, id);
-    const other = stands && !stands.deleted ? entryOf(stands) : null;
-    return out.flatMap(({ item, rival, together }) => {
+    const { holds, out } = putOut(transaction, map, id);
+    const other = holds && !holds.deleted ? entryOf(holds) : null;
+    return out.flatMap(({ item, seen, together }) => {
       const fell = [...(entryOf(item)?._map ?? [])].filter(
         ([, field]) => isIn(transaction.deleteSet, field) && plainOf(field) !== undefined,
       );
-      const unseen = together ? [] : rival ? fell : this.unseen(transaction, fell);
+      const unseen = together ? [] : seen ? this.unseen(transaction, fell) : fell;
       const whole = other ? null : Object.fromEntries(fell.map(([name, field]) => [name, plainOf(field)]));
       return unseen
         .filter(([name, field]) => !same(plainOf(field), other?.get(name)))

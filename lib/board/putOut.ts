@@ -1,62 +1,56 @@
 import * as Y from 'yjs';
 
-/** A write that a transaction has put out: deleted, or brought in behind another. */
+/** A write that a transaction has put out: deleted, or brought in behind the one that holds. */
 export interface PutOut {
   item: Y.Item;
-  /**
-   * The write that put it out, neither writer having seen the other's; null where it was put out by somebody who had seen it.
-   */
-  rival: Y.Item | null;
-  /** Item and rival came in this very transaction. */
+  /** Whoever put it out had seen it. */
+  seen: boolean;
+  /** It and the one that holds came in this very transaction. */
   together: boolean;
 }
 
 /**
  * Every write under a name of a Y.Map is an item; they stand in one line, from the first to the one that holds, and each names as
- * its `origin` the one that held where and when it was written. So of an item that holds no more:
- * - where the line of origins of the one that holds leads through it, whoever wrote next had seen it;
- * - else that line leaves the items to its right at one whose origin lies to its left. Its writer had not seen the item, which
- *   would have been the origin, nor had the item's writer seen that one, or it would stand to its right.
- * (Yjs, `typeMapSet` and `Item.integrate`.)
+ * its `origin` the one that held where and when it was written. Where no other begins at an item that is put out, the writes
+ * to its right go back to one that begins to its left. The writer of that one had not seen the item, or would have begun at it or
+ * to its right; nor had the item's writer seen that one, or the item would stand to its right: they were written at the same
+ * time. (Yjs, `typeMapSet` and `Item.integrate`.)
  */
 export function putOut(
-  { deleteSet, doc, beforeState }: Y.Transaction,
+  { deleteSet, beforeState }: Y.Transaction,
   map: Y.Map<unknown>,
   name: string,
-): { stands: Y.Item | null; out: PutOut[] } {
-  const stands = map._map.get(name) ?? null;
+): { holds: Y.Item | null; out: PutOut[] } {
+  const holds = map._map.get(name) ?? null;
   const out: PutOut[] = [];
   const right: Y.Item[] = [];
-  for (let item = stands; item !== null; item = item.left) {
+  // Mostly the line need not be followed to its beginning: one is put out, and it is the last but one.
+  let deleted = countOf(deleteSet);
+  for (let item = holds; item !== null && deleted > 0; item = item.left) {
     if (isIn(deleteSet, item)) {
-      const rival = rivalOf(item, right, doc.store);
-      const together = rival !== null && isNew(beforeState, item) && isNew(beforeState, rival);
-      out.push({ item, rival, together });
+      deleted -= item.length;
+      const seen = item === holds || right.some((later) => beginsAt(later, item!));
+      const together = isNew(beforeState, item) && isNew(beforeState, holds!);
+      out.push({ item, seen, together });
     }
     right.push(item);
   }
-  return { stands, out };
-}
-
-/** @param right the items to its right, from the one that holds */
-function rivalOf(item: Y.Item, right: readonly Y.Item[], store: Y.Doc['store']): Y.Item | null {
-  // Somebody wrote on top of it: if that does not hold either, it is that which was lost.
-  if (right.some(({ origin }) => origin !== null && holds(item, origin))) return null;
-  let writer = right[0] ?? null;
-  while (writer?.origin) {
-    const seen = Y.getItem(store, writer.origin);
-    if (!right.includes(seen)) break;
-    writer = seen;
-  }
-  return writer;
+  return { holds, out };
 }
 
 /** An item may be several that were written one after the other. */
-const holds = ({ id, length }: Y.Item, { client, clock }: Y.ID): boolean =>
-  id.client === client && id.clock <= clock && clock < id.clock + length;
+const beginsAt = ({ origin }: Y.Item, { id, length }: Y.Item): boolean =>
+  origin?.client === id.client && id.clock <= origin.clock && origin.clock < id.clock + length;
 
 export const isIn = (deleted: Y.Transaction['deleteSet'], { id }: Y.Item): boolean =>
   Y.isDeleted(deleted, id);
+
+/** How much a transaction has deleted, in clocks. */
+function countOf({ clients }: Y.Transaction['deleteSet']): number {
+  let count = 0;
+  for (const ranges of clients.values()) for (const { len } of ranges) count += len;
+  return count;
+}
 
 /** It was not there before. */
 export const isNew = (before: Y.Transaction['beforeState'], { id }: Y.Item): boolean =>

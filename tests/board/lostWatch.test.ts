@@ -140,6 +140,10 @@ describe('a document that is loaded', () => {
     );
     expect(opened.told).toEqual([]);
     expect(opened.plan.cues[0]!.word).toBe('low strings');
+    // What was missed, both at once, is old news, too.
+    const away = new Page(9).take(before).take(Y.mergeUpdates([mine, theirs]));
+    expect(away.told).toEqual([]);
+    expect(away.plan.cues[0]!.word).toBe('low strings');
     // Written here before the page was closed, and sent by nobody yet: whichever comes first.
     for (const [first, then] of [
       [mine, theirs],
@@ -192,5 +196,16 @@ describe('an entry that one takes away while another changes it', () => {
     const lost = { ...place, lost: 'the cello', stands: 'low strings', entry: null };
     expect(one.told).toEqual([{ ...lost, mine: true }]);
     expect(other.told).toEqual([{ ...lost, mine: false }]);
+  });
+
+  test('what was missed of both is old news', () => {
+    const [one, other] = pages(2) as [Page, Page];
+    const before = Y.encodeStateAsUpdate(one.doc);
+    one.change(word('the cello'), cue('the viola', 'new'));
+    other.change(gone, cue('the harp', 'new'));
+    const away = new Page(9).take(before);
+    away.take(Y.mergeUpdates([away.newsOf(one), away.newsOf(other)]));
+    expect(away.told).toEqual([]);
+    expect(away.plan.cues.map(({ word }) => word)).toEqual(['the harp']);
   });
 });
