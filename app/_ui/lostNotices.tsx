@@ -8,12 +8,11 @@ import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from './button.tsx';
 import { holdFocus } from './holdFocus.ts';
 import { lostWords } from './lostWords.ts';
-import { Notice } from './notice.tsx';
 
 type LostHere = BoardState['lost'][number];
 
 /** What two wrote at the same time, at the foot of the page until it is taken or left: the latest, the others folded. */
-export function LostNotices() {
+export function LostNotices({ night = false }: { night?: boolean }) {
   const { lost } = useBoard();
   const asked = askedAbout(lost).toReversed();
   const [open, setOpen] = useState(false);
@@ -35,7 +34,7 @@ export function LostNotices() {
       aria-live="polite"
       className={
         asked.length > 0
-          ? 'max-h-[40dvh] overflow-y-auto border-t border-edge bg-paper px-4 pt-2 pb-2 last:pb-[max(0.5rem,env(safe-area-inset-bottom))] md:px-10'
+          ? `max-h-[40dvh] overflow-y-auto border-t px-4 pt-2 pb-2 last:pb-[max(0.5rem,env(safe-area-inset-bottom))] md:px-10 ${night ? 'border-night-soft bg-night text-night-ink' : 'border-edge bg-paper'}`
           : undefined
       }
     >
@@ -43,6 +42,7 @@ export function LostNotices() {
         <LostNotice
           key={keyOf(one)}
           lost={one}
+          night={night}
           onAnswer={() => {
             answered.current = true;
           }}
@@ -50,7 +50,7 @@ export function LostNotices() {
       ))}
       {more > 0 || (open && asked.length > 1) ? (
         <p className="mx-auto max-w-[84rem]">
-          <Button look="quiet" aria-expanded={open} onClick={() => setOpen(!open)}>
+          <Button look={night ? 'night' : 'quiet'} aria-expanded={open} onClick={() => setOpen(!open)}>
             {open ? 'Only the latest' : `${more} more`}
           </Button>
         </p>
@@ -66,7 +66,7 @@ const keyOf = (lost: LostHere): string =>
       : [lost.area, lost.collection, lost.id, lost.field, lost.lost],
   );
 
-function LostNotice({ lost, onAnswer }: { lost: LostHere; onAnswer: () => void }) {
+function LostNotice({ lost, night, onAnswer }: { lost: LostHere; night: boolean; onAnswer: () => void }) {
   const { board, lost: all } = useBoard();
   const room = useRoom();
   const [problem, setProblem] = useState('');
@@ -79,15 +79,20 @@ function LostNotice({ lost, onAnswer }: { lost: LostHere; onAnswer: () => void }
     setProblem(done.ok ? '' : done.problem.sentence);
   };
   return (
-    <div className="mx-auto mb-1 max-w-[84rem] items-center gap-x-6 border-l-[3px] border-edge py-1 pl-3 md:flex">
+    <div className="mx-auto mb-1 max-w-[84rem] items-center gap-x-6 border-l-[3px] border-edge py-1 pl-3 lg:flex">
       <div className="min-w-0 flex-1 wrap-anywhere">
         <p>
           <Isolated text={said} />
         </p>
-        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+        {problem ? (
+          <p role="alert" className={night ? 'text-night-wine' : 'text-wine'}>
+            {problem}
+          </p>
+        ) : null}
       </div>
-      <p className="mt-1 flex flex-wrap gap-2 md:mt-0 md:shrink-0">
+      <p className="mt-1 flex flex-wrap gap-2 lg:mt-0 lg:shrink-0">
         <Button
+          look={night ? 'night' : 'plain'}
           className="max-w-full wrap-anywhere"
           onClick={() => void whyNot(board, lost, all).then(change)}
         >
@@ -96,7 +101,7 @@ function LostNotice({ lost, onAnswer }: { lost: LostHere; onAnswer: () => void }
           </span>
         </Button>
         <Button
-          look="quiet"
+          look={night ? 'night' : 'quiet'}
           onClick={() => {
             onAnswer();
             room.dismissLost(lost);

@@ -1,7 +1,7 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
 import type { Lost, LostPlace } from '../core/areas/lost.ts';
-import { same } from '../core/areas/marks.ts';
+import { same } from '../core/edit/canonical.ts';
 import { entriesOf, registersOf } from './layout.ts';
 import { entryOf, isIn, isNew, plainOf, putOut } from './putOut.ts';
 

@@ -1,5 +1,6 @@
 import { type Browser, expect, type Page } from '@playwright/test';
 import { type House, isAtRest, test } from './house.ts';
+import { isSound } from './sound.ts';
 
 test.use({ changes: 'same-word' });
 
@@ -143,6 +144,7 @@ test('what was lost waits at the foot, covers nothing that has the focus, and is
   await notices(couple).getByRole('button', { name: '2 more' }).press('Enter');
   const leave = notices(couple).getByRole('button', { name: 'Leave it' });
   await expect(leave).toHaveCount(3);
+  await isSound(couple, 'three lost words', [360, 768, 1440]);
   for (const left of [2, 1, 0]) {
     await leave.first().press('Enter');
     await expect(leave).toHaveCount(left);

@@ -1,6 +1,6 @@
+import { same } from '../edit/canonical.ts';
 import type { AreaShape } from './area.ts';
 import type { Change } from './change.ts';
-import { same } from './marks.ts';
 import type { planShape } from './plan.ts';
 
 type Fields = Readonly<Record<string, unknown>>;
