@@ -1,17 +1,22 @@
 import type { AreaShape } from '@/lib/core/areas/area.ts';
 import type { AreaName, Board } from '@/lib/core/areas/board.ts';
 import type { Change } from '@/lib/core/areas/change.ts';
-import { allOf, isAt, type Lost, lostNow } from '@/lib/core/areas/lost.ts';
+import { allOf, isAt, isSameLoss, type Lost, lostNow } from '@/lib/core/areas/lost.ts';
 
 /** Areas in which single values are written; of the others one alone writes in a thing, or words are put together by themselves. */
 const watched = ['plan', 'show'] as const satisfies readonly AreaName[];
-export type LostHere = Lost & { area: (typeof watched)[number] };
+export type LostHere = Lost & {
+  area: (typeof watched)[number];
+  /** A number of its own, in the order in which they were told. */
+  told: number;
+};
 
 export const isWatched = (area: AreaName): area is LostHere['area'] =>
   (watched as readonly string[]).includes(area);
 
 /** What was told on a page of a board is still told on the next one, which opens the board anew. */
 const kept = new Map<string, readonly LostHere[]>();
+let number = 0;
 
 /** What was lost to what others wrote at the same time, until it is taken or left. */
 export class Losses {
@@ -23,7 +28,12 @@ export class Losses {
   }
 
   tell(area: AreaName, lost: readonly Lost[]): void {
-    if (isWatched(area)) this.keep([...this.all, ...lost.map((one) => ({ ...one, area }))]);
+    if (!isWatched(area)) return;
+    // The same value may be lost again.
+    const others = this.all.filter(
+      (one) => one.area !== area || !lost.some((again) => isSameLoss(one, again)),
+    );
+    this.keep([...others, ...lost.map((one) => ({ ...one, area, told: ++number }))]);
   }
 
   /** It is left as it stands, and so is what goes with it. */

@@ -1,6 +1,6 @@
 import type { LostPlace } from '@/lib/core/areas/lost.ts';
 
-/** What a register, or a field of a collection's entries, is called by people. */
+/** What a register, or a field of a collection's entries, is called by people; one place, until each field says it of itself. */
 const CALLED: Readonly<Record<string, string>> = {
   title: 'the title',
   couple: 'the names of the couple',

@@ -14,7 +14,7 @@ type LostHere = BoardState['lost'][number];
 /** What two wrote at the same time, at the foot of the page until it is taken or left: the latest, the others folded. */
 export function LostNotices({ night = false }: { night?: boolean }) {
   const { lost } = useBoard();
-  const asked = askedAbout(lost).toReversed();
+  const asked = askedAbout(lost).reverse();
   const [open, setOpen] = useState(false);
   const { strip, before, onFocus } = useFocusBefore();
   const shown = open ? asked : asked.slice(0, 1);
@@ -40,7 +40,7 @@ export function LostNotices({ night = false }: { night?: boolean }) {
     >
       {shown.map((one) => (
         <LostNotice
-          key={keyOf(one)}
+          key={one.told}
           lost={one}
           night={night}
           onAnswer={() => {
@@ -59,13 +59,6 @@ export function LostNotices({ night = false }: { night?: boolean }) {
   );
 }
 
-const keyOf = (lost: LostHere): string =>
-  JSON.stringify(
-    'register' in lost
-      ? [lost.area, lost.register, lost.lost]
-      : [lost.area, lost.collection, lost.id, lost.field, lost.lost],
-  );
-
 function LostNotice({ lost, night, onAnswer }: { lost: LostHere; night: boolean; onAnswer: () => void }) {
   const { board, lost: all } = useBoard();
   const room = useRoom();
@@ -74,8 +67,8 @@ function LostNotice({ lost, night, onAnswer }: { lost: LostHere; night: boolean;
 
   const change = (why: string) => {
     if (why !== '') return setProblem(`Not taken: ${why}.`);
-    onAnswer();
     const done = makeChange(room, lost.area, allOf(lost, all));
+    if (done.ok) onAnswer();
     setProblem(done.ok ? '' : done.problem.sentence);
   };
   return (

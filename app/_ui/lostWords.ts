@@ -32,7 +32,7 @@ export function lostWords(lost: LostHere, board: Board): { said: string; take: s
   if (mine === null) {
     return {
       said: `${two} changed ${called}${of} at the same time: ${lost.mine ? 'theirs stands, yours does not' : 'one stands, the other does not'}.`,
-      take: lost.mine ? `Take ${called} that you chose` : 'Take the other',
+      take: lost.mine ? 'Take yours' : 'Take the other',
     };
   }
   const stands = told(lost.stands, LONG.said) || 'nothing';

@@ -60,6 +60,18 @@ export function takeInstead<S extends AreaShape = typeof planShape>(lost: Lost):
   return { collection, id, fields: { ...entry, [field]: lost.lost } } as unknown as Change<S>;
 }
 
+/** The same value at the same place. */
+export function isSameLoss(one: Lost, other: Lost): boolean {
+  const isPlace =
+    'register' in one
+      ? isRegister(other, one.register)
+      : !('register' in other) &&
+        one.collection === other.collection &&
+        one.id === other.id &&
+        one.field === other.field;
+  return isPlace && same(one.lost, other.lost);
+}
+
 /** The change writes the place that it was lost at. */
 export function isAt(lost: Lost, change: Change<AreaShape>): boolean {
   if ('register' in change) return isRegister(lost, change.register);
@@ -84,5 +96,12 @@ export function lostNow<L extends Lost>(lost: L, area: object): L | null {
 function standing<L extends Lost>(lost: L, stands: unknown, entry: Fields | null): L | null {
   // What nobody has changed since is the very same object.
   if (stands === lost.stands && entry === lost.entry) return lost;
-  return entry === null && same(stands, lost.lost) ? null : { ...lost, stands, entry };
+  return entry === null && same(unsigned(stands), unsigned(lost.lost)) ? null : { ...lost, stands, entry };
+}
+
+/** Who said something and when is no difference in what was said: two may settle the song, or ask the DJ, at once. */
+function unsigned(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  const { at: _at, by: _by, ...rest } = value as Fields;
+  return rest;
 }

@@ -15,7 +15,7 @@ const board = boardOf(
 );
 const lost = (place: LostPlace, of: Partial<LostHere>): LostHere => ({
   ...place,
-  ...{ area: 'plan', lost: null, stands: null, mine: true, entry: null, ...of },
+  ...{ area: 'plan', told: 1, lost: null, stands: null, mine: true, entry: null, ...of },
 });
 const cueWord = { collection: 'cues', id: 'bell', field: 'word' };
 const words = (one: LostHere) => Object.values(lostWords(one, board));
@@ -43,7 +43,7 @@ test.each<[string, LostHere, string, string]>([
     'an edit, which is too much to say',
     lost({ register: 'edit' }, { lost: { start: 0 }, stands: { start: 1 } }),
     'You and somebody else changed the edit at the same time: theirs stands, yours does not.',
-    'Take the edit that you chose',
+    'Take yours',
   ],
   [
     'a day',

@@ -33,6 +33,12 @@ describe('what was lost, as the board is by now', () => {
     const target = lost({ register: 'target' }, { lost: { within: 20, length: 185 } });
     expect(lostNow(target, { ...plan, target: { length: 185, within: 20 } })).toBeNull();
   });
+  test('is no more where two said the same, though at another time', () => {
+    const settled = { by: 'Marta', at: '2027-01-01T10:00:00.000Z', word: '' };
+    const mine = lost({ register: 'settled' }, { lost: { ...settled, by: 'Noor' }, stands: settled });
+    expect(lostNow(mine, { ...plan, settled: { ...settled } })).toBeNull();
+    expect(lostNow(mine, { ...plan, settled: { ...settled, word: 'for good' } })).not.toBeNull();
+  });
   test('is no more once its entry is', () => {
     expect(lostNow(harp, { ...plan, cues: [] })).toBeNull();
   });
