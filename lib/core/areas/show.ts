@@ -1,4 +1,5 @@
 import { storedRecordTime } from '../song/grid.ts';
+import { movedAt } from '../song/places.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
@@ -43,7 +44,7 @@ export const showShape = {
     moments: field(moment, {
       of: 'evening',
       called: 'a moment for others',
-      moved: (value, to) => ({ ...value, at: to(value.at) }),
+      moved: movedAt,
     }),
   },
   richText: [],
