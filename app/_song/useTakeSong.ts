@@ -76,7 +76,8 @@ export function useTakeSong(): TakingSong {
     const { plan, show } = now.current;
     if ((plan.recording?.id ?? null) !== beside) return failed(REPLACED);
     const ids = song.sections.map(() => newId());
-    const along = show && beside !== null && room.mayWrite('show') ? showInto(show, places) : [];
+    const along =
+      show && beside !== null && room.mayWrite('show') ? showInto(show, places, song.recording.id) : [];
     const not = (why: Problem | null) => (why === null ? over(DECLINED) : failed(why));
     const made = room.change('plan', songChanges(plan, song, ids, file.name, places), { ...how, along, not });
     if (!made.ok && made.problem.code !== WAITS) failed(made.problem);

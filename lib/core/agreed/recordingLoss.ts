@@ -149,10 +149,9 @@ function fewOf(names: readonly string[]): string {
 }
 
 function namesGone({ recordingWords: was }: Plan, { recordingWords: is }: Plan): string[] {
-  const labels = { title: 'title', artist: 'artist', version: 'version', source: 'source' } as const;
-  return (Object.keys(labels) as (keyof typeof labels)[]).flatMap((name) => {
+  return (['title', 'artist', 'version', 'source'] as const).flatMap((name) => {
     const [had, has] = [was?.[name] ?? '', is?.[name] ?? ''];
     if (had === '' || had === has) return [];
-    return [`${labels[name]}: ${has === '' ? `“${had}” goes` : `“${has}” instead of “${had}”`}`];
+    return [`${name}: ${has === '' ? `“${had}” goes` : `“${has}” instead of “${had}”`}`];
   });
 }

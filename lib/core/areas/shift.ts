@@ -22,9 +22,16 @@ export function songInto(plan: Plan, places: Places): PlanChange[] | null {
 export const danceInto = (plan: Plan, places: Places): PlanChange[] =>
   moved('plan', plan, places, ({ anew }) => !anew).changes;
 
-/** The same of what others do at moments of the music. */
-export const showInto = (show: Show, places: Places): ShowChange[] =>
-  moved('show', show, places, () => true).changes;
+/**
+ * The same of what others do at moments of the music.
+ * @param recording id of the other recording
+ */
+export const showInto = (show: Show, places: Places, recording: string): ShowChange[] =>
+  moved('show', show, places, () => true).changes.map((change) =>
+    'collection' in change && change.fields?.recording !== undefined
+      ? { ...change, fields: { ...change.fields, recording } }
+      : change,
+  );
 
 function moved<N extends AreaName>(
   name: N,

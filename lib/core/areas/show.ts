@@ -14,7 +14,13 @@ export const floor = z.object({
   guests: line,
 });
 /** Something others do at a moment: guests join, lights, haze, MC silent, camera ready. */
-export const moment = z.object({ at: storedRecordTime, who: z.string().max(80), what: line });
+export const moment = z.object({
+  at: storedRecordTime,
+  who: z.string().max(80),
+  what: line,
+  /** The recording in which it was set; older boards do not say. */
+  recording: digest.optional(),
+});
 
 /** Marked final for which plan: digest over the entry's printed facts, which are kept to say what differs. */
 export const final = z.object({

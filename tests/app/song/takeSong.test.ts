@@ -7,6 +7,7 @@ import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan } from '../../../lib/core/areas/change.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import { showInto } from '../../../lib/core/areas/shift.ts';
+import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
@@ -131,7 +132,7 @@ describe('a recording put into the plan', () => {
 
 describe('what is asked before another recording is taken', () => {
   const moments = [
-    { id: 'm1', at: micros(20), who: 'lights', what: 'warm' },
+    { id: 'm1', at: micros(20), who: 'lights', what: 'warm', recording: before.recording!.id },
     { id: 'm2', at: micros(150), who: 'MC', what: 'silent' },
   ];
   const yes = {
@@ -160,7 +161,7 @@ describe('what is asked before another recording is taken', () => {
     const page = kept.page('instructor');
     const take = (places: Places, more: How = {}) =>
       page.change('plan', songChanges(kept.read().plan, song, ids, 'Tide Tables.wav', places), {
-        along: showInto(kept.read().show!, places),
+        along: showInto(kept.read().show!, places, song.recording.id),
         ...more,
       });
     return { ...kept, page, take };
@@ -246,7 +247,9 @@ describe('what is asked before another recording is taken', () => {
     page.gate.agree();
     expect(kept.read().plan.recording?.id).toBe(song.recording.id);
     expect(kept.read().show).toEqual(board.show);
-    const along = showInto(board.show!, noPlace);
+    const found = checkBoard(kept.read(), '2027-05-01').map(({ id }) => id);
+    expect(found.filter((id) => id.startsWith('moment-other'))).toEqual(['moment-other-recording:m1']);
+    const along = showInto(board.show!, noPlace, song.recording.id);
     expect(page.change('plan', [{ register: 'title', value: 'x' }], { along })).toMatchObject({
       problem: { code: 'no right' },
     });

@@ -166,12 +166,16 @@ describe('a recording that shows a part of the music', () => {
     const show = {
       ...emptyBoard().show!,
       moments: [
-        { id: 'a', at: micros(barAt(30, spec)), who: 'lights', what: 'warm' },
+        { id: 'a', at: micros(barAt(30, spec)), who: 'lights', what: 'warm', recording: 'a'.repeat(64) },
+        { id: 'o', at: micros(barAt(31, spec)), who: 'haze', what: 'on' },
         { id: 'b', at: micros(barAt(90, spec)), who: 'MC', what: 'silent' },
       ],
     };
-    const after = changeArea<typeof areas.show>(show, showInto(show, middle));
-    expect(after.moments).toEqual([{ ...show.moments[0], at: micros(barAt(30, spec) + 7) }]);
+    const after = changeArea<typeof areas.show>(show, showInto(show, middle, 'b'.repeat(64)));
+    expect(after.moments).toEqual([
+      { ...show.moments[0], at: micros(barAt(30, spec) + 7), recording: 'b'.repeat(64) },
+      { ...show.moments[1], at: micros(barAt(31, spec) + 7) },
+    ]);
   });
 
   test('wherever a moment is, it is at the same music or gone', () => {
