@@ -68,6 +68,7 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
         kept for the people of this board only.
       </p>
       {taking.problem ? <Notice kind="wrong">{taking.problem}</Notice> : null}
+      {taking.declined ? <Notice>The recording was not taken: everything is as it was.</Notice> : null}
       {taking.unheard ? (
         <div className="space-y-3">
           <Notice>{taking.unheard.sentence}</Notice>

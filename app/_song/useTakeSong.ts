@@ -17,6 +17,8 @@ export interface TakingSong {
   /** What is being done; null while nothing is. */
   stage: Stage | null;
   problem: string | null;
+  /** The person was asked and said no. */
+  declined: boolean;
   /** A recording without a beat that could be heard: it may be kept, and tapped along to. */
   unheard: { sentence: string; keep(): void; drop(): void } | null;
   take(file: File): void;
@@ -31,7 +33,6 @@ interface Brought {
   beside: string | null;
 }
 
-const DECLINED = 'The recording was not taken: everything is as it was.';
 const REPLACED = {
   code: 'replaced',
   sentence: 'Somebody else has just brought another recording. Look at that first, then choose yours again.',
@@ -49,6 +50,7 @@ export function useTakeSong(): TakingSong {
   const [busy, setBusy] = useState(false);
   const [sent, setSent] = useState<number | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
+  const [declined, setDeclined] = useState(false);
   const [waiting, setWaiting] = useState<{ file: File; song: HeardSong } | null>(null);
   const sending = useRef<Upload | null>(null);
   const now = useRef(board);
@@ -78,7 +80,11 @@ export function useTakeSong(): TakingSong {
     const ids = song.sections.map(() => newId());
     const along =
       show && beside !== null && room.mayWrite('show') ? showInto(show, places, song.recording.id) : [];
-    const not = (why: Problem | null) => (why === null ? over(DECLINED) : failed(why));
+    const not = (why: Problem | null) => {
+      setDeclined(why === null);
+      if (why === null) over(null);
+      else failed(why);
+    };
     const made = room.change('plan', songChanges(plan, song, ids, file.name, places), { ...how, along, not });
     if (!made.ok && made.problem.code !== WAITS) failed(made.problem);
   };
@@ -104,6 +110,7 @@ export function useTakeSong(): TakingSong {
 
   const take = async (file: File) => {
     setProblem(null);
+    setDeclined(false);
     setWaiting(null);
     setBusy(true);
     const read = await desk.load(file);
@@ -122,6 +129,7 @@ export function useTakeSong(): TakingSong {
   return {
     stage: busy ? stage : null,
     problem,
+    declined,
     unheard:
       waiting === null
         ? null
