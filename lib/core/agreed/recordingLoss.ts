@@ -56,8 +56,7 @@ function songLoss(was: Plan, is: Plan, things: readonly Things[]): Pick<Taken, '
   const editStays = is.edit !== null && !playsWhole(is.edit);
   return {
     along: said([
-      was.grid && !anew ? beats : '',
-      edited && editStays ? 'the edit' : '',
+      was.grid && !anew ? (edited && editStays ? 'beats, bars, sections and the edit' : beats) : '',
       ...things.map(({ along, words }) => words(along)),
     ]),
     gone: said(things.map(({ gone, words }) => words(gone, true))),

@@ -222,7 +222,7 @@ describe('what is asked before another recording is taken', () => {
     const question = asked(placesTo((at) => at + 1.5));
     expect(question.parts[0]!.words).toBe('It holds the same music.');
     expect(listAfter(question, 'This comes along')).toEqual([
-      ...['beats, bars and sections', 'the edit', '2 cue words', '1 move', 'the first step'],
+      ...['beats, bars, sections and the edit', '2 cue words', '1 move', 'the first step'],
       `the ending with its closing pose, ${libraryMove('lean-three').name}`,
       '2 moments for others',
     ]);
