@@ -134,9 +134,10 @@ module.exports = {
     },
     {
       name: 'nothing-of-development',
-      comment: 'What runs in production is installed for production.',
+      comment:
+        'What runs in production is installed for production; the command runs from its sources, by the loader of development.',
       severity: 'error',
-      from: { path: '^(app|lib|server)/', pathNot: '^server/setup\\.mjs$' },
+      from: { path: '^(app|lib|server)/', pathNot: '^server/(setup|command/start)\\.mjs$' },
       to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['type-only'] },
     },
   ],

@@ -24,7 +24,7 @@ export interface How {
   /** What the person has agreed to lose already, as `done` was told: only where something else is lost are they asked again. */
   agreed?: string;
   /** Called once it is made, or agreed to where it only asks: at once, or after a question was answered. */
-  done?(agreed: string): void;
+  done?(agreed?: string): void;
   /** Called where it had to wait and is not made after all: it was declined (null), or refused. */
   not?(why: Problem | null): void;
 }

@@ -71,7 +71,7 @@ export function DeskRoom({ score, children }: { score: FloorScore; children: Rea
   const change = useCallback(
     (changes: readonly PlanChange[], how?: How) => {
       if (changes.length === 0) {
-        how?.done?.('');
+        how?.done?.();
         return true;
       }
       const result = room.change('plan', changes, how);

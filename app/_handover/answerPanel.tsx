@@ -1,6 +1,7 @@
 'use client';
 
-import { type AnswerState, answerState } from '@/lib/core/agreed/answerState.ts';
+import { type AnswerState, answerState, isSaid } from '@/lib/core/agreed/answerState.ts';
+import { copyProblem, copyStanding } from '@/lib/core/agreed/copy.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { instantWords } from '../_studio/dates.ts';
@@ -53,27 +54,41 @@ export function AnswerPanel({
  */
 export function NewInAnswer() {
   const { board, me } = useBoard('board', 'me');
-  const { kind, newFile, differs } = answerState(board);
-  const older = kind === 'yes to an older version';
-  const other = kind === 'yes to the other file';
-  const again = kind === 'asked' && (newFile || differs.length > 0);
-  if (me.role !== 'dj' || !(older || other || again)) return null;
+  const news = newsOf(answerState(board), copyProblem(copyStanding(board)));
+  if (me.role !== 'dj' || news === '') return null;
   return (
     <p className="mt-2 border-l-[3px] border-wine pl-3 xl:hidden">
       <a href="#answer" className="inline-flex min-h-11 items-center font-semibold text-wine">
-        {older
-          ? 'You said yes to an older version'
-          : other
-            ? 'You said yes to the other file'
-            : 'You are asked again'}
-        : {newFile ? 'you need the new file.' : other ? 'please say yes anew.' : 'see what has changed.'}
+        {news}
       </a>
     </p>
   );
 }
 
-const question = ({ kind }: AnswerState): string =>
-  kind === 'yes' || kind === 'accepted' ? 'You play it like this.' : 'Will you play it like this?';
+function newsOf({ kind, newFile, differs }: AnswerState, copy: string): string {
+  const need = newFile ? 'you need the new file.' : 'see what has changed.';
+  switch (kind) {
+    case 'yes to an older version':
+      return `You said yes to an older version: ${need}`;
+    case 'yes to the other file':
+      return 'You said yes to the other file: please say yes anew.';
+    case 'yes to other facts':
+      return 'Something changed after your yes: see what.';
+    case 'yes, copy does not fit':
+      return `Your copy ${copy}.`;
+    case 'asked':
+      return newFile || differs.length > 0 ? `You are asked again: ${need}` : '';
+    default:
+      return '';
+  }
+}
+
+const question = (state: AnswerState): string =>
+  state.kind === 'yes to other facts'
+    ? 'You said yes. Is this right, too?'
+    : isSaid(state)
+      ? 'You play it like this.'
+      : 'Will you play it like this?';
 
 function headline({ kind, words }: AnswerState): string {
   return kind === 'not asked' ? 'The DJ has not been asked yet.' : words;
@@ -87,8 +102,8 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
     <>
       {mine ? (
         <p>
-          Your yes belongs to this {version === null ? 'draft' : `version, number ${version}`}. If it changes,
-          you are told what changed and whether you need a new file.
+          Your yes belongs to this {version === null ? 'draft' : `version, number ${version}`}. If anything on
+          this page changes, you are told what, and whether you need a new file.
         </p>
       ) : null}
       {answerBy && (kind === 'asked' || kind === 'not asked') ? (
@@ -105,15 +120,19 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
       ) : null}
       {differs.length > 0 && kind !== 'proposal open' ? (
         <div>
-          <p className="text-night-wine">Since then:</p>
+          <p className="text-night-wine">
+            {kind === 'yes to other facts' ? 'Changed since then:' : 'Since then:'}
+          </p>
           <ul className="list-disc pl-5 text-night-ink">
             {differs.map((differs) => (
-              <li key={differs}>{differs}</li>
+              <li key={differs} className="wrap-anywhere">
+                {differs}
+              </li>
             ))}
           </ul>
         </div>
       ) : null}
-      {newFile && kind !== 'yes' && kind !== 'accepted' ? (
+      {newFile ? (
         <p className="text-night-wine">
           {mine ? 'You need the new file: take it from this page.' : 'The DJ needs the new file.'}
         </p>

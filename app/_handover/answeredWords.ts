@@ -10,12 +10,15 @@ export function answeredWords({ kind, answer }: AnswerState, when: string, mine:
   const copy = mine ? 'your own copy' : 'their own copy';
   const playing = `on ${when}, playing ${answer.plays === 'finished file' ? 'the finished file' : copy}`;
   if (answer.kind === 'yes') {
+    if (kind === 'yes to other facts') return `${who} said yes ${playing}, before this changed.`;
     const to = kind === 'yes to an older version' ? 'an older version' : 'exactly this';
     return `${who} said yes to ${to} ${playing}.`;
   }
   const what = {
     accepted: 'exactly this',
     'yes to the other file': 'exactly this',
+    'yes to other facts': 'this edit',
+    'yes, copy does not fit': 'exactly this',
     'yes to an older version': 'an older version',
   }[kind as string];
   return what

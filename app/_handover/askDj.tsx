@@ -2,9 +2,11 @@
 
 import Link from 'next/link';
 import type { FormEvent } from 'react';
-import { type AnswerState, currentDigest } from '@/lib/core/agreed/answerState.ts';
+import { type AnswerState, isSaid } from '@/lib/core/agreed/answerState.ts';
+import { currentDigest, playedEdit } from '@/lib/core/agreed/played.ts';
 import { spokenVersions } from '@/lib/core/agreed/version.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
+import { editDifferences } from '@/lib/core/edit/differences.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { dayAfter, instantWords, nowAfter } from '../_studio/dates.ts';
@@ -12,6 +14,8 @@ import { Button, buttonClass } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { TextField } from '../_ui/field.tsx';
 import { boardAddress } from '../_ui/roles.ts';
+import { ChangedSince } from './changedSince.tsx';
+import { useSeen } from './useSeen.ts';
 
 /** Days in which an answer is hoped for unless somebody says otherwise; common practice, no source. */
 const DAYS = 10;
@@ -23,7 +27,9 @@ export function AskDj({ state }: { state: AnswerState }) {
   const { change, problem } = useChanging('plan');
   const [name] = useMyName();
   const digest = currentDigest(board.plan);
-  if (digest === null || state.kind === 'yes' || state.kind === 'accepted') return null;
+  const now = { digest: digest ?? '', edit: playedEdit(board.plan) };
+  const seen = useSeen(now, (one) => one.digest);
+  if (digest === null || isSaid(state)) return null;
   const hoped = dayAfter(today, DAYS);
   const usual = date && date >= today && date < hoped ? date : hoped;
   const outdated = asked !== null && asked.digest !== digest;
@@ -32,7 +38,7 @@ export function AskDj({ state }: { state: AnswerState }) {
     const answerBy = String(new FormData(event.currentTarget).get('answerBy') ?? '') || null;
     const at = nowAfter((board.answer?.answers ?? []).map((answer) => answer.at));
     const value = { digest, at, by: name, answerBy, before: spokenVersions(board) };
-    change({ register: 'asked', value });
+    seen.tap(() => change({ register: 'asked', value }));
   };
   return (
     <form onSubmit={ask} className="mt-4 [&_label]:text-night-soft">
@@ -43,6 +49,7 @@ export function AskDj({ state }: { state: AnswerState }) {
           {outdated ? '; what is played has changed since.' : '.'}
         </p>
       ) : null}
+      {seen.before ? <ChangedSince night differs={editDifferences(seen.before.edit, now.edit)} /> : null}
       <div className="mt-2 flex flex-wrap items-baseline gap-3">
         <div className="w-48">
           <TextField
@@ -54,7 +61,7 @@ export function AskDj({ state }: { state: AnswerState }) {
             defaultValue={asked?.answerBy ?? usual}
           />
         </div>
-        <Button type="submit" look="night-main">
+        <Button type="submit" look="night-main" once>
           {asked ? 'Ask again' : 'Ask the DJ'}
         </Button>
         <Link

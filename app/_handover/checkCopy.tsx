@@ -1,7 +1,8 @@
 'use client';
 
 import { useRef, useState } from 'react';
-import { copyCheckNow, copyCheckOf, currentDigest, playedEdit } from '@/lib/core/agreed/answerState.ts';
+import { type CopyStanding, copyCheckNow, copyCheckOf, copyStanding } from '@/lib/core/agreed/copy.ts';
+import { currentDigest, type Plays, playedEdit } from '@/lib/core/agreed/played.ts';
 import type { CopyCheck } from '@/lib/core/areas/answer.ts';
 import { playsWhole } from '@/lib/core/edit/edit.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
@@ -17,7 +18,7 @@ import { knownEdits } from './olderEdits.ts';
 type Found = CopyCheck & { file: string; differences: readonly CopyDifference[] };
 
 /** Drop a copy here: it is compared on this device, and nothing of it is sent. */
-export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
+export function CheckCopy({ plays }: { plays: Plays }) {
   const { board, me } = useBoard('board', 'me');
   const { change, problem } = useChanging('answer');
   const desk = useAudio();
@@ -34,30 +35,40 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
     setBusy(true);
     setWrong(null);
     setFound(null);
-    const compared = await desk.compareCopy(file, imprint, knownEdits(board));
-    setBusy(false);
-    if (!compared.ok) {
-      if (compared.problem.code !== 'stopped') setWrong(compared.problem.sentence);
-      return;
-    }
-    const { verdict, offsetMs, ratio, confidence, differences } = compared.value;
     const recording = board.plan.recording?.id;
     const digest = currentDigest(board.plan) ?? undefined;
     const against = recording && digest ? { recording, digest } : {};
-    const value = { verdict, offsetMs, ratio, confidence, at: nowInstant(), ...against };
+    /** What the others read of it while there is no result. */
+    const tell = (state: 'begun' | 'failed' | null) => {
+      const told = state && { state, at: nowInstant(), ...(recording ? { recording } : {}) };
+      if (mine) change({ register: 'checking', value: told });
+    };
+    tell('begun');
+    const compared = await desk.compareCopy(file, imprint, knownEdits(board));
+    setBusy(false);
+    if (!compared.ok) {
+      const stopped = compared.problem.code === 'stopped';
+      tell(stopped ? null : 'failed');
+      if (!stopped) setWrong(compared.problem.sentence);
+      return;
+    }
+    const { verdict, offsetMs, ratio, confidence, differences } = compared.value;
+    const value = { verdict, offsetMs, ratio, confidence, plays, at: nowInstant(), ...against };
     setFound({ ...value, file: file.name, differences });
-    if (mine) change({ register: 'copy', value });
+    if (mine) change({ register: 'copy', value }, { register: 'checking', value: null });
   };
   // Either belongs to the recording and the edit that it was found for.
   const here = copyCheckNow(found, board.plan);
   const result = here ?? copyCheckOf(board);
   const whole = playsWhole(playedEdit(board.plan));
   const words = result ? copyWords(result, { plays, whole, dj: mine }) : null;
+  const unfinished = busy ? '' : unfinishedWords(copyStanding(board), mine);
   return (
     <section aria-labelledby="copy" className="mt-10">
       <h3 id="copy" className="small-caps">
         {mine ? 'Do you have the right file loaded?' : 'Does the DJ have the right file loaded?'}
       </h3>
+      {unfinished ? <p className="mt-1 border-l-[3px] border-wine pl-4 text-wine">{unfinished}</p> : null}
       {result && words ? (
         <div
           className={`mt-2 border-l-[3px] py-1 pl-4 ${words.settled ? 'border-moss' : 'border-wine'}`}
@@ -77,7 +88,7 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
             <p key={line}>{line}</p>
           ))}
         </div>
-      ) : (
+      ) : unfinished ? null : (
         <p className="mt-1 text-soft">{mine ? 'Not checked yet.' : 'Nobody has checked it yet.'}</p>
       )}
       {imprint === null ? (
@@ -129,4 +140,14 @@ export function CheckCopy({ plays }: { plays: 'finished file' | 'own copy' }) {
       </div>
     </section>
   );
+}
+
+/** A check that was begun and of which nothing is known; the page that began it may have been closed. */
+function unfinishedWords(standing: CopyStanding, mine: boolean): string {
+  if (standing.kind !== 'being checked' && standing.kind !== 'failed') return '';
+  const when = instantWords(standing.at);
+  const again = mine ? 'please check it again.' : 'they have to check it again.';
+  return standing.kind === 'failed'
+    ? `The check of ${when} did not work: ${again}`
+    : `A check was begun on ${when} and has not ended. Unless it still runs on another page, ${again}`;
 }

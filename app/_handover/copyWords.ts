@@ -1,4 +1,6 @@
+import { isSureOf, speedWords } from '../../lib/core/agreed/copy.ts';
 import type { CopyCheck } from '../../lib/core/areas/answer.ts';
+import { isSameSpeed } from '../../lib/core/compare/sameSpeed.ts';
 import { clock } from '../../lib/core/units.ts';
 
 /** Where copy and recording do not hold the same music, each in its own clock, seconds. */
@@ -19,6 +21,8 @@ export interface CopyWords {
 /** Shorter than this, seconds, is a difference of how the files begin or end, and nothing that anybody hears. */
 const AUDIBLE = 0.3;
 
+const SAFER = 'The finished file is safer.';
+
 /** For whom the words are. */
 export interface CopyReader {
   plays: 'finished file' | 'own copy';
@@ -30,7 +34,9 @@ export interface CopyReader {
 
 /** What the copy check found, as its reader understands it. */
 export function copyWords(
-  found: Pick<CopyCheck, 'verdict' | 'offsetMs' | 'ratio'> & { differences?: readonly CopyDifference[] },
+  found: Pick<CopyCheck, 'verdict' | 'offsetMs' | 'ratio' | 'confidence'> & {
+    differences?: readonly CopyDifference[];
+  },
   { plays, whole, dj }: CopyReader,
 ): CopyWords {
   const say = (settled: boolean, headline: string, ...lines: string[]): CopyWords => ({
@@ -59,27 +65,23 @@ export function copyWords(
         `It has been changed since: ${dj ? 'please take the new one' : 'the DJ needs the new one'}.`,
       );
     case 'same':
-      if (own) return say(true, 'Yes, this is the same recording.');
-      return whole
-        ? say(true, 'Yes, this is what is to be played.', 'Nothing is left out: it is the whole recording.')
-        : isWhole;
     case 'shifted':
-      if (own)
-        return say(
-          true,
-          'Yes, this is the same recording.',
-          shiftWords(found.offsetMs, found.ratio),
-          dj ? 'All times on this page are now those of your copy.' : '',
-        );
-      return whole
-        ? say(false, 'This is a copy with a clock of its own.', shiftWords(found.offsetMs, found.ratio), take)
-        : isWhole;
+      if (own) return say(...ownWords(found, dj));
+      if (!whole) return isWhole;
+      return found.verdict === 'same'
+        ? say(true, 'Yes, this is what is to be played.', 'Nothing is left out: it is the whole recording.')
+        : say(
+            false,
+            'This is a copy with a clock of its own.',
+            shiftWords(found.offsetMs, found.ratio),
+            take,
+          );
     case 'cut differently':
       return say(
         false,
         'This copy is cut differently.',
         ...(found.differences ?? []).map(differenceWords),
-        'The finished file is safer.',
+        SAFER,
       );
     case 'another recording':
       return say(
@@ -91,11 +93,30 @@ export function copyWords(
   }
 }
 
+/** Of an own copy that holds the same music, as far as that could be told. */
+function ownWords(
+  found: Pick<CopyCheck, 'offsetMs' | 'ratio' | 'confidence'>,
+  dj: boolean,
+): [settled: boolean, headline: string, ...lines: string[]] {
+  if (!isSureOf(found))
+    return [false, 'It may be the same recording.', `That could not be told for certain. ${SAFER}`];
+  const shift = shiftWords(found.offsetMs, found.ratio);
+  const clock = dj && shift ? 'All times on this page are now those of your copy.' : '';
+  return isSameSpeed(found.ratio)
+    ? [true, 'Yes, this is the same recording.', shift, clock]
+    : [
+        false,
+        'This is the same recording at another speed.',
+        shift,
+        `The couple dance to another tempo. ${SAFER}`,
+        clock,
+      ];
+}
+
 function shiftWords(offsetMs: number, ratio: number): string {
   const late = Math.round(Math.abs(offsetMs) / 10) / 100;
   const shift = late < 0.01 ? '' : `It comes ${late} s ${offsetMs > 0 ? 'later' : 'earlier'}`;
-  const percent = Math.round(Math.abs(1 / ratio - 1) * 10_000) / 100;
-  const speed = percent < 0.01 ? '' : `runs ${percent} % ${ratio < 1 ? 'faster' : 'slower'}`;
+  const speed = Math.abs(1 / ratio - 1) < 0.00005 ? '' : speedWords(ratio);
   if (!shift && !speed) return '';
   return `${[shift || 'It', speed].filter(Boolean).join(shift && speed ? ' and ' : ' ')}.`;
 }

@@ -1,24 +1,22 @@
 'use client';
 
-import type { DjFacts } from '@/lib/core/agreed/dj.ts';
+import { type DjFacts, momentWords } from '@/lib/core/agreed/dj.ts';
 import { clock, signed } from '@/lib/core/units.ts';
-import { useBoard } from '../_client/room.tsx';
 import { Sentence } from '../_ui/sentence.tsx';
 import { clockWords } from './clockWords.ts';
 
 /** A start signal longer than this does not fit where the large figure stands. */
 const SHORT = 18;
 
-/** The four things that matter in the dark, large; and whose clock they are on. */
-export function DjFactsView({ facts }: { facts: DjFacts }) {
-  const { board, me } = useBoard('board', 'me');
-  const dj = me.role === 'dj';
+/** The four things that matter in the dark, large; and whose clock they are on. @param dj for the DJ; else for one who looks after them */
+export function DjFactsView({ facts, dj }: { facts: DjFacts; dj: boolean }) {
   const { start, closingPose, fade } = facts;
   const own = facts.plays === 'own copy';
   const signal = start.signal ? `on ${start.signal}` : 'on their sign';
-  const after = board.show?.after ? `afterwards: ${board.show.after}` : '';
+  const at = (seconds: number) => momentWords(facts, seconds);
+  const after = facts.after ? `afterwards: ${facts.after}` : '';
   const short = signal.length <= SHORT;
-  const from = own && start.at > 0 ? `from ${clock(start.at, 1)}` : '';
+  const from = own && at(start.at) !== at(0) ? `from ${at(start.at)}` : '';
   return (
     <>
       <dl className="mt-6 grid border-t-2 border-b border-t-ink border-b-rule sm:grid-cols-2 lg:grid-cols-4">
@@ -48,7 +46,7 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
         <Fact
           term="closing pose"
           gold
-          figure={closingPose ? clock(closingPose.at) : facts.poseLeftOut ? 'left out' : 'not set'}
+          figure={closingPose ? at(closingPose.at) : facts.poseLeftOut ? 'left out' : 'not set'}
           lines={
             closingPose
               ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s`]
@@ -58,13 +56,13 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
         {fade && (own || fade.byHand) ? (
           <Fact
             term="start fading"
-            figure={clock(fade.from)}
-            lines={[`gone by ${clock(fade.gone)}`, own ? '' : 'the file fades there too', after]}
+            figure={at(fade.from)}
+            lines={[`gone by ${at(fade.gone)}`, own ? '' : 'the file fades there too', after]}
           />
         ) : (
           <Fact
             term="let it ring to"
-            figure={clock(facts.ringTo)}
+            figure={at(facts.ringTo)}
             lines={[`last heard: ${facts.lastHeard}`, after || 'then applause']}
           />
         )}
@@ -80,9 +78,9 @@ export function DjFactsView({ facts }: { facts: DjFacts }) {
       {own && facts.byEar.length > 0 ? (
         <p className="mt-2">
           To check by ear:{' '}
-          {facts.byEar.map(({ word, at }, i) => (
-            <span key={`${word}/${at}`}>
-              {i > 0 ? ', ' : ''}“<bdi className="sung">{word}</bdi>” at {clock(at)}
+          {facts.byEar.map(({ word, at: when }, i) => (
+            <span key={`${word}/${when}`}>
+              {i > 0 ? ', ' : ''}“<bdi className="sung">{word}</bdi>” at {at(when)}
             </span>
           ))}
           .

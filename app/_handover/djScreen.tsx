@@ -72,13 +72,14 @@ export function DjScreen({ me }: { me: Me }) {
           <p className="mt-1 text-soft">
             {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
           </p>
+          {facts.announced ? <p className="text-soft">The dance is announced at {facts.announced}.</p> : null}
           <PlaysChoice
             plays={facts.plays}
             said={board.answer?.plays ?? null}
             mine={me.role === 'dj'}
             onChoose={choose}
           />
-          <DjFactsView facts={facts} />
+          <DjFactsView facts={facts} dj={me.role === 'dj'} />
           <Inside facts={facts} />
           <Listen facts={facts} />
           <FiveLines facts={facts} />

@@ -1,6 +1,6 @@
 'use client';
 
-import type { EntryFacts } from '@/lib/core/agreed/entry.ts';
+import { type EntryFacts, LENGTH_OPEN } from '@/lib/core/agreed/entry.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 
@@ -79,9 +79,16 @@ export function Entry({ entry }: { entry: EntryFacts }) {
 }
 
 /** Lead, music and applause to scale, with their lengths beneath. */
-function Lengths({ entry: { lead, musicLength, applause, total } }: { entry: EntryFacts }) {
+function Lengths({ entry: { lead, musicLength, applause, total, missing } }: { entry: EntryFacts }) {
   if (musicLength === null || total === null)
-    return <p className="mt-4 text-soft">The true length stands here as soon as the song is on the board.</p>;
+    return missing.includes(LENGTH_OPEN) ? (
+      <p className="mt-4 text-wine">
+        How long it takes is open: the DJ’s own copy does not fit. It stands here once they have checked the
+        right file, or play the finished one.
+      </p>
+    ) : (
+      <p className="mt-4 text-soft">The true length stands here as soon as the song is on the board.</p>
+    );
   const parts = [
     { words: 'before the music', seconds: lead, look: 'border-dashed' },
     { words: 'music', seconds: musicLength as number, look: 'bg-ink border-ink' },

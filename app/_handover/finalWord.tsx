@@ -1,22 +1,35 @@
 'use client';
 
-import type { EntryFacts } from '@/lib/core/agreed/entry.ts';
+import { type EntryFacts, entryFacts, factsThatDiffer } from '@/lib/core/agreed/entry.ts';
+import { hashOf } from '@/lib/core/edit/canonical.ts';
+import { useRoom } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { instantWords, nowInstant } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { Notice } from '../_ui/notice.tsx';
+import { useOwnChanges } from '../_ui/ownChanges.ts';
+import { ChangedSince } from './changedSince.tsx';
+import { withOwn } from './seen.ts';
+import { useSeen } from './useSeen.ts';
 
 /** The planner's word that the entry is final, for exactly what it says; and what has changed since. */
 export function FinalWord({ entry }: { entry: EntryFacts }) {
   const { change, problem, may } = useChanging('show');
   const [name] = useMyName();
   const { final } = entry;
+  const seen = useSeen<Readonly<Record<string, string>>>(entry.facts, hashOf);
+  useOwnChanges(useRoom(), (before, after) => {
+    const [was, is] = [entryFacts(before).facts, entryFacts(after).facts];
+    seen.know((facts) => withOwn(facts, was, is));
+  });
   const mark = () =>
-    change({
-      register: 'final',
-      value: { digest: entry.digest, at: nowInstant(), by: name, facts: entry.facts },
-    });
+    seen.tap(() =>
+      change({
+        register: 'final',
+        value: { digest: entry.digest, at: nowInstant(), by: name, facts: entry.facts },
+      }),
+    );
   return (
     <section aria-label="Final" className="mt-8">
       {final && !final.outdated ? (
@@ -43,12 +56,15 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
         </div>
       ) : null}
       {may && (!final || final.outdated) ? (
-        <p className="mt-3 flex flex-wrap items-center gap-4">
-          <Button look="main" onClick={mark}>
-            {final ? 'Mark it final again' : 'Mark it final'}
-          </Button>
-          {entry.missing.length > 0 ? <span className="text-soft">Some of it is still open.</span> : null}
-        </p>
+        <div className="mt-3">
+          {seen.before ? <ChangedSince differs={factsThatDiffer(seen.before, entry.facts)} /> : null}
+          <p className="flex flex-wrap items-center gap-4">
+            <Button look="main" once onClick={mark}>
+              {final ? 'Mark it final again' : 'Mark it final'}
+            </Button>
+            {entry.missing.length > 0 ? <span className="text-soft">Some of it is still open.</span> : null}
+          </p>
+        </div>
       ) : null}
       {may && final ? (
         <Button

@@ -1,7 +1,7 @@
 'use client';
 
-import { playedEdit } from '@/lib/core/agreed/answerState.ts';
-import type { DjFacts } from '@/lib/core/agreed/dj.ts';
+import { type DjFacts, momentWords } from '@/lib/core/agreed/dj.ts';
+import { playedEdit } from '@/lib/core/agreed/played.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -23,6 +23,7 @@ export function Inside({ facts }: { facts: DjFacts }) {
   const duration = songDuration(board.plan);
   const parts = stripOf(playedEdit(board.plan), duration);
   const { joins, fade } = facts;
+  const at = (seconds: number) => momentWords(facts, seconds);
   return (
     <section aria-labelledby="inside" className="mt-9">
       <h3 id="inside" className="small-caps">
@@ -83,8 +84,8 @@ export function Inside({ facts }: { facts: DjFacts }) {
         {joins.map((join) => (
           <li key={join.goOn}>
             {facts.plays === 'finished file'
-              ? `At ${clock(join.goOn)}`
-              : `From ${clock(join.leave, 1)} to ${clock(join.goOn, 1)}`}
+              ? `At ${at(join.goOn)}`
+              : `From ${at(join.leave)} to ${at(join.goOn)}`}
             {join.lastWord ? (
               <>
                 , after “<bdi className="sung text-lg">{join.lastWord}</bdi>”
@@ -102,7 +103,7 @@ export function Inside({ facts }: { facts: DjFacts }) {
         {fade ? (
           <li>
             {fade.byHand || facts.plays === 'own copy' ? 'It is faded by hand' : 'The fade is in the file'},
-            from {clock(fade.from)}, gone by {clock(fade.gone)}
+            from {at(fade.from)}, gone by {at(fade.gone)}
             {fade.byHand && facts.plays === 'finished file' ? '; the file fades there too.' : '.'}
           </li>
         ) : (

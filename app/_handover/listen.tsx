@@ -1,8 +1,8 @@
 'use client';
 
 import { useState } from 'react';
-import { playedEdit } from '@/lib/core/agreed/answerState.ts';
 import type { DjFacts } from '@/lib/core/agreed/dj.ts';
+import { playedEdit } from '@/lib/core/agreed/played.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { floorTime } from '@/lib/core/units.ts';

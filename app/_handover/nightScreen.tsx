@@ -2,7 +2,7 @@
 
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import { answerState } from '@/lib/core/agreed/answerState.ts';
+import { type AnswerKind, answerState } from '@/lib/core/agreed/answerState.ts';
 import { entryFacts } from '@/lib/core/agreed/entry.ts';
 import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
@@ -65,19 +65,25 @@ export function NightScreen({ me }: { me: Me }) {
 /** Rows beyond which they are set closer, so that all of it stays one screen. */
 const MANY = 9;
 
+/** Said where the DJ's yes is missing or not for all of it; empty where nothing is missing. */
+const NOT_AGREED: Partial<Record<AnswerKind, string>> = {
+  yes: '',
+  accepted: '',
+  'not needed': '',
+  'yes to other facts': 'Something changed after the DJ’s yes.',
+  'yes, copy does not fit': 'The DJ’s copy of the song does not fit yet.',
+};
+
 function Card({ card }: { card: NightCard }) {
   const { board } = useBoard('board');
-  const said = answerState(board).kind;
-  const agreed = said === 'yes' || said === 'accepted' || said === 'not needed';
+  const notAgreed = NOT_AGREED[answerState(board).kind] ?? 'The DJ has not said yes to this version.';
   const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
   return (
     <>
       <Facts length={clock(card.musicLength)} />
-      {agreed ? null : (
-        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">
-          The DJ has not said yes to this version.
-        </p>
-      )}
+      {notAgreed ? (
+        <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{notAgreed}</p>
+      ) : null}
       {card.poseLost ? (
         <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{card.poseLost}</p>
       ) : null}

@@ -1,5 +1,5 @@
 import { z } from '@/lib/core/zod.ts';
-import { playedEdit } from '../../lib/core/agreed/answerState.ts';
+import { playedEdit } from '../../lib/core/agreed/played.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { digestOf } from '../../lib/core/edit/digest.ts';
 import { type Edit, edit } from '../../lib/core/edit/edit.ts';

@@ -1,7 +1,7 @@
 'use client';
 
 import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
-import { entryFacts, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/agreed/entry.ts';
+import { entryFacts, LENGTH_OPEN, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/agreed/entry.ts';
 import type { AreaName } from '@/lib/core/areas/board.ts';
 import { may } from '@/lib/core/areas/rights.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
@@ -82,6 +82,7 @@ const places: Record<string, [AreaName, (me: Me) => string]> = {
   'the time': ['show', () => '#evening'],
   'the time zone': ['show', () => '#evening'],
   'who announces it': ['show', () => '#evening'],
+  [LENGTH_OPEN]: ['answer', (me) => boardAddress(me.board, 'dj', me.role)],
   'the song': ['plan', (me) => boardAddress(me.board, 'song', me.role)],
   [POSE_MISSING]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],
   [POSE_LEFT_OUT]: ['plan', (me) => boardAddress(me.board, 'sheet', me.role)],

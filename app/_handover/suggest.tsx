@@ -1,8 +1,8 @@
 'use client';
 
 import { type FormEvent, useState } from 'react';
-import { playedEdit } from '@/lib/core/agreed/answerState.ts';
 import { playClock } from '@/lib/core/agreed/clocks.ts';
+import { playedEdit } from '@/lib/core/agreed/played.ts';
 import { songDuration } from '@/lib/core/dance/clock.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { canonicalEdit } from '@/lib/core/edit/digest.ts';

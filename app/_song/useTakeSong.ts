@@ -105,7 +105,7 @@ export function useTakeSong(): TakingSong {
     const places = await placesOf(file);
     if (!places.ok) return failed(places.problem);
     const brought = { file, song, places: places.value, beside };
-    change(brought, { onlyAsks: true, done: (agreed) => void store(brought, agreed) });
+    change(brought, { onlyAsks: true, done: (agreed = '') => void store(brought, agreed) });
   };
 
   const take = async (file: File) => {

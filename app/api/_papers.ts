@@ -1,5 +1,6 @@
 import { djFacts } from '@/lib/core/agreed/dj.ts';
 import { entryFacts } from '@/lib/core/agreed/entry.ts';
+import { givenFor } from '@/lib/core/agreed/given.ts';
 import { versionNumber } from '@/lib/core/agreed/version.ts';
 import type { Board } from '@/lib/core/areas/board.ts';
 import { good, type Result } from '@/lib/core/result.ts';
@@ -23,7 +24,8 @@ type Written = Result<string | Uint8Array>;
 const makers: Record<Paper, (board: Board, wish: PaperWish) => Promise<Written> | Written> = {
   'dj.pdf': async (board, { size }) => {
     const has = playable(board);
-    return has.ok ? good(await djPdf(djFacts(board, versionNumber(board)), size)) : has;
+    if (!has.ok) return has;
+    return good(await djPdf(djFacts(board, versionNumber(board)), size, givenFor(board)));
   },
   'couple.pdf': (board, { size }) => couplePdf(board, size),
   'planner.pdf': async (board, { size }) => good(await entryPdf(board, size)),

@@ -14,11 +14,12 @@ export function csvField(value: string): string {
 export const csv = (rows: readonly (readonly string[])[]): string =>
   rows.map((row) => `${row.map(csvField).join(',')}\r\n`).join('');
 
-/** The run-of-show entry as a table: its moments in order, and then every printed fact. */
+/** The run-of-show entry as a table: its moments in order, then every printed fact, and what is still open. */
 export function entryCsv(entry: EntryFacts): string {
   return csv([
     ['time', 'in the music', 'who', 'what'],
     ...entry.moments.map(({ wall, floor, who, what }) => [wall ?? '', clock(floor), who, what]),
     ...Object.entries(entry.facts).map(([label, value]) => ['', '', label, value]),
+    ...entry.missing.map((one) => ['', '', 'still open', one]),
   ]);
 }

@@ -1,23 +1,29 @@
-import type { DjFacts } from '../core/agreed/dj.ts';
+import { type DjFacts, momentWords } from '../core/agreed/dj.ts';
+import type { Given } from '../core/agreed/given.ts';
 import type { DjJoin } from '../core/agreed/joins.ts';
 import { versionWords } from '../core/agreed/version.ts';
 import { clock, signed } from '../core/units.ts';
 import { Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
-/** What the DJ plays, on one page. */
-export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
+/** What the DJ plays, on one page; and whether a yes was given to that. */
+export function DjSheet({ facts, given, size }: { facts: DjFacts; given: Given | null; size: PaperSize }) {
   const { start, fade } = facts;
+  const at = (seconds: number) => momentWords(facts, seconds);
+  const announced = facts.announced ? `announced at ${facts.announced}` : '';
   const own = facts.plays === 'own copy';
   const after = start.lastWords ? `after “${start.lastWords}”` : '';
   return (
     <Sheet
       title={facts.title ? `${facts.title}, for the first dance` : 'First dance'}
-      under={[facts.couple, facts.date, facts.venue, versionWords(facts.version)].filter(Boolean).join(' · ')}
+      under={[facts.couple, facts.date, announced, facts.venue, versionWords(facts.version)]
+        .filter(Boolean)
+        .join(' · ')}
       size={size}
-      letters={JSON.stringify(facts)}
+      letters={JSON.stringify([facts, given])}
       cautions={facts.cautions}
       foot={`First dance of ${facts.couple}, ${versionWords(facts.version)}`}
     >
+      {given ? <Words wrong={!given.holds}>{given.words}</Words> : null}
       <Words>{`${facts.song}, ${clock(facts.fullLength)} in full${facts.source ? `; ${facts.source}` : ''}`}</Words>
       <Words>{`All times are of ${facts.clockOf}. ${levelWords(facts)}`}</Words>
       <Figures
@@ -31,31 +37,45 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
           },
           {
             label: 'start',
-            big: clock(start.at, own && start.at > 0 ? 1 : 0),
-            words: [start.signal, after].filter(Boolean).join(', ') || 'on their sign',
+            big: at(start.at),
+            words: [
+              start.signal || 'on their sign',
+              after,
+              start.where ? `the couple come from ${start.where}` : '',
+            ]
+              .filter(Boolean)
+              .join(', '),
           },
           { label: 'closing pose', ...poseWords(facts) },
-          { label: 'let it ring to', big: clock(facts.ringTo), words: `last heard: ${facts.lastHeard}` },
+          {
+            label: 'let it ring to',
+            big: at(facts.ringTo),
+            words: `last heard: ${facts.lastHeard}${facts.after ? `; afterwards: ${facts.after}` : ''}`,
+          },
         ]}
       />
       {facts.joins.length > 0 ? <Heading>{own ? 'Joins' : 'Inside the file'}</Heading> : null}
       {facts.joins.map((join) => (
-        <Row key={join.goOn} time={clock(join.leave, 1)} rest={own ? byHand(join) : inFile(join)} />
+        <Row
+          key={join.goOn}
+          time={at(own ? join.leave : join.goOn)}
+          rest={own ? byHand(join, at) : inFile(join)}
+        />
       ))}
       {fade ? <Heading>Fade</Heading> : null}
       {fade ? (
         <Row
-          time={clock(fade.from, 1)}
+          time={at(fade.from)}
           rest={
             own || fade.byHand
-              ? `start fading; gone by ${clock(fade.gone, 1)}${own ? '' : '; the file fades there too'}`
+              ? `start fading; gone by ${at(fade.gone)}${own ? '' : '; the file fades there too'}`
               : 'the fade is in the file'
           }
         />
       ) : null}
       {facts.byEar.length > 0 ? <Heading>Is it the right version? Listen for</Heading> : null}
-      {facts.byEar.map(({ word, at }) => (
-        <Row key={`${word} ${at}`} time={clock(at)} word={word} rest="" />
+      {facts.byEar.map(({ word, at: when }) => (
+        <Row key={`${word} ${when}`} time={at(when)} word={word} rest="" />
       ))}
       {facts.planB ? <Heading>If the full song plays</Heading> : null}
       {facts.planB ? <Words>{facts.planB}</Words> : null}
@@ -67,16 +87,19 @@ export function DjSheet({ facts, size }: { facts: DjFacts; size: PaperSize }) {
   );
 }
 
-function poseWords({ closingPose, poseLeftOut }: DjFacts): { big: string; words: string } {
-  if (poseLeftOut) return { big: 'left out', words: 'by the present edit' };
-  if (!closingPose) return { big: 'open', words: 'not chosen yet' };
+function poseWords(facts: DjFacts): { big: string; words: string } {
+  const { closingPose } = facts;
+  if (!closingPose)
+    return facts.poseLeftOut
+      ? { big: 'left out', words: 'by the present edit' }
+      : { big: 'open', words: 'not chosen yet' };
   const { at, on, kept } = closingPose;
-  return { big: clock(at), words: `${on ? `on “${on}”, ` : ''}kept ${kept} s` };
+  return { big: momentWords(facts, at), words: `${on ? `on “${on}”, ` : ''}kept ${kept} s` };
 }
 
 /** A join that the DJ makes. */
-const byHand = ({ lastWord, firstWord, goOn, leftOut }: DjJoin): string =>
-  `${lastWord ? `after “${lastWord}”` : 'leave here'}, go on at ${clock(goOn, 1)}${firstWord ? ` with “${firstWord}”` : ''}; ${clock(leftOut)} left out`;
+const byHand = ({ lastWord, firstWord, goOn, leftOut }: DjJoin, at: (seconds: number) => string): string =>
+  `${lastWord ? `after “${lastWord}”` : 'leave here'}, go on at ${at(goOn)}${firstWord ? ` with “${firstWord}”` : ''}; ${clock(leftOut)} left out`;
 
 /** A join that is in the file: nothing is to be done there. */
 const inFile = ({ lastWord, firstWord, leftOut }: DjJoin): string =>

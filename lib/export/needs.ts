@@ -1,15 +1,23 @@
-import { type EntryFacts, entryFacts } from '../core/agreed/entry.ts';
+import { type EntryFacts, entryFacts, LENGTH_OPEN } from '../core/agreed/entry.ts';
 import type { Board } from '../core/areas/board.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 
 /** What a calendar cannot do without. Problem: `no-time`. */
-export function calendarTime({ startsAt, total }: EntryFacts): Result<{ startsAt: string; total: number }> {
+export function calendarTime({
+  startsAt,
+  total,
+  missing,
+}: EntryFacts): Result<{ startsAt: string; total: number }> {
   if (startsAt && total !== null) return good({ startsAt, total });
   const needs = [
     startsAt ? '' : 'the run of show needs a time',
-    total === null ? 'the board needs a song' : '',
+    missing.includes(LENGTH_OPEN)
+      ? 'the DJ needs a copy that fits, since nobody knows how long it lasts'
+      : total === null
+        ? 'the board needs a song'
+        : '',
   ];
   return bad('no-time', `There is no calendar yet: ${needs.filter(Boolean).join(', and ')}.`);
 }

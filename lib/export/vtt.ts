@@ -1,4 +1,4 @@
-import { playedEdit } from '../core/agreed/answerState.ts';
+import { playedEdit } from '../core/agreed/played.ts';
 import type { Plan } from '../core/areas/plan.ts';
 import { boardScore } from '../core/areas/score.ts';
 import { wholeDance } from '../core/dance/basics.ts';

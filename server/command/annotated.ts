@@ -1,8 +1,11 @@
+import { existsSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { type LabelledStretch, parseBeats, parseLab } from '../../lib/core/song/annotation.ts';
 import { z } from '../../lib/core/zod.ts';
+import { about } from './failure.ts';
 import { jsonOf, textOf } from './files.ts';
+import { placeOf } from './place.ts';
 import { need, Wrong } from './wrong.ts';
 
 /** A song beside which stands what is true of it. */
@@ -19,8 +22,9 @@ const AUDIO = /\.(wav|mp3|flac|ogg)$/i;
 export async function annotatedIn(folders: readonly string[]): Promise<Annotated[]> {
   const songs: Annotated[] = [];
   for (const folder of folders) {
-    const files = await readdir(folder).catch(() => {
-      throw new Wrong(`${folder}: this folder cannot be read.`);
+    const files = await readdir(placeOf(folder)).catch((error) => {
+      const isMissing = ['ENOENT', 'ENOTDIR'].includes((error as NodeJS.ErrnoException).code ?? '');
+      throw isMissing ? new Wrong(`${folder}: there is no such folder.`) : about(folder, error);
     });
     const has = new Set(files);
     const annotated = files
@@ -66,13 +70,8 @@ export async function truthOf({ path }: Annotated): Promise<Truth> {
     downbeats: beats.filter((_, i) => positions[i] === 1),
     sections: need(parseLab(await textOf(beside('lab'))), beside('lab')),
   };
-  let more: unknown;
-  try {
-    more = await jsonOf(beside('truth.json'));
-  } catch {
-    return truth;
-  }
-  const parsed = truthFile.safeParse(more);
+  if (!existsSync(placeOf(beside('truth.json')))) return truth;
+  const parsed = truthFile.safeParse(await jsonOf(beside('truth.json')));
   if (!parsed.success) {
     throw new Wrong(
       `${beside('truth.json')}: ${parsed.error.issues[0]!.path.join('.')} is not as it should be.`,

@@ -1,5 +1,7 @@
 import { type FileHandle, mkdir, open } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { about } from './failure.ts';
+import { reading } from './files.ts';
 import { Wrong } from './wrong.ts';
 
 /** A backup is one POSIX tar file (IEEE 1003.1, ustar), so that any computer can open it without us. */
@@ -8,72 +10,60 @@ const CHUNK = 1 << 20;
 
 /** Writes files under their names in the archive, in this order; gives the names of those that were there. */
 export async function writeArchive(
-  path: string,
+  out: FileHandle,
   files: readonly { name: string; from: string }[],
 ): Promise<string[]> {
-  // A backup never takes the place of another file.
-  const out = await open(path, 'wx', 0o600).catch((error: NodeJS.ErrnoException) => {
-    const why: Record<string, string> = {
-      EEXIST: 'there is such a file already',
-      ENOENT: 'there is no such folder',
-    };
-    throw new Wrong(`${path}: ${why[error.code ?? ''] ?? error.message}.`);
-  });
   const written: string[] = [];
-  try {
-    for (const { name, from } of files) {
-      const source = await open(from).catch((error: NodeJS.ErrnoException) => {
-        // The last board that used it was deleted since the files were listed.
-        if (error.code === 'ENOENT') return null;
-        throw error;
-      });
-      if (!source) continue;
-      try {
-        const { size } = await source.stat();
-        await out.write(header(name, size));
-        await copy(source, out, size);
-        await out.write(new Uint8Array((BLOCK - (size % BLOCK)) % BLOCK));
-        written.push(name);
-      } finally {
-        await source.close();
-      }
+  for (const { name, from } of files) {
+    const source = await open(from).catch((error: NodeJS.ErrnoException) => {
+      // The last board that used it was deleted since the files were listed.
+      if (error.code === 'ENOENT') return null;
+      throw about(from, error);
+    });
+    if (!source) continue;
+    try {
+      const { size } = await source.stat();
+      await out.writeFile(header(name, size));
+      await copy(source, out, size);
+      await out.writeFile(new Uint8Array((BLOCK - (size % BLOCK)) % BLOCK));
+      written.push(name);
+    } finally {
+      await source.close();
     }
-    await out.write(new Uint8Array(2 * BLOCK));
-    await out.sync();
-    return written;
-  } finally {
-    await out.close();
   }
+  await out.writeFile(new Uint8Array(2 * BLOCK));
+  return written;
 }
 
 /** Unpacks into a folder; refuses what is damaged, and names that lead out of the folder. */
-export async function readArchive(path: string, folder: string): Promise<string[]> {
-  const source = await open(path).catch(() => {
-    throw new Wrong(`${path}: this file cannot be read.`);
-  });
-  const names: string[] = [];
-  try {
+export const readArchive = (path: string, folder: string): Promise<string[]> =>
+  reading(path, async (source) => {
+    const names: string[] = [];
     const { size: whole } = await source.stat();
     for (let at = 0; ; ) {
       const head = Buffer.alloc(BLOCK);
       const { bytesRead } = await source.read(head, 0, BLOCK, at);
       if (bytesRead < BLOCK) throw new Wrong(`${path}: this backup ends too early.`);
-      if (head.every((byte) => byte === 0)) break;
+      if (head.every((byte) => byte === 0)) return names;
       const { name, size } = entryOf(head, path);
       if (at + BLOCK + size > whole) throw new Wrong(`${path}: this backup ends too early.`);
-      const to = join(folder, name);
-      await mkdir(dirname(to), { recursive: true, mode: 0o700 });
-      const out = await open(to, 'w', 0o600);
-      await copy(source, out, size, at + BLOCK)
-        .then(() => out.sync())
-        .finally(() => out.close());
+      await unpackOne(source, at + BLOCK, size, join(folder, name)).catch((error) => {
+        throw about(dirname(folder), error);
+      });
       names.push(name);
       at += BLOCK + Math.ceil(size / BLOCK) * BLOCK;
     }
+  });
+
+async function unpackOne(source: FileHandle, at: number, size: number, to: string): Promise<void> {
+  await mkdir(dirname(to), { recursive: true, mode: 0o700 });
+  const out = await open(to, 'w', 0o600);
+  try {
+    await copy(source, out, size, at);
+    await out.sync();
   } finally {
-    await source.close();
+    await out.close();
   }
-  return names;
 }
 
 async function copy(source: FileHandle, out: FileHandle, size: number, from = 0): Promise<void> {
@@ -81,7 +71,7 @@ async function copy(source: FileHandle, out: FileHandle, size: number, from = 0)
   for (let done = 0; done < size; ) {
     const { bytesRead } = await source.read(chunk, 0, Math.min(chunk.length, size - done), from + done);
     if (bytesRead === 0) throw new Wrong('A file became shorter while it was read: try again.');
-    await out.write(chunk.subarray(0, bytesRead));
+    await out.writeFile(chunk.subarray(0, bytesRead));
     done += bytesRead;
   }
 }

@@ -8,10 +8,13 @@ import { plural, table } from './words.ts';
 import { Wrong } from './wrong.ts';
 
 export const checkVerb: Verb = {
-  use: 'BOARD.json [--today 2027-05-01]',
+  use: 'BOARD.json',
   does: 'what the checks have to say about a board',
   words: 1,
-  options: { today: { type: 'string' } },
+  options: {
+    today: { value: '2027-05-01', does: 'the day from which dates are counted', usual: 'the day it is' },
+  },
+  example: 'check board.json --today 2027-05-01',
   async run([path = ''], { today = isoToday() }) {
     if (!isoDate.safeParse(today).success) throw new Wrong('--today: write the day as 2027-05-01.');
     const board = await boardOf(path);

@@ -9,6 +9,7 @@ export const compareVerb: Verb = {
   use: 'RECORDING COPY',
   does: 'whether a copy is the same recording, shifted, or cut differently, and where',
   words: 2,
+  example: 'compare song.wav copy-of-the-dj.mp3',
   async run([recordingPath = '', copyPath = '']) {
     const recording = imprintOf((await songOf(recordingPath)).samples);
     const copy = imprintOf((await songOf(copyPath)).samples);

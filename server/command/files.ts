@@ -1,32 +1,48 @@
-import { open, readFile, writeFile } from 'node:fs/promises';
+import { type FileHandle, open } from 'node:fs/promises';
 import { decodeAacWithFfmpeg } from '../../lib/codec/aac.node.ts';
-import { type Decoded, decode } from '../../lib/codec/decode.ts';
+import { type Decoded, decode, LIMITS } from '../../lib/codec/decode.ts';
+import { about } from './failure.ts';
+import { placeOf } from './place.ts';
 import { need, Wrong } from './wrong.ts';
 
-const reasons: Record<string, string> = {
-  ENOENT: 'there is no such file',
-  EISDIR: 'it is a folder, a file is needed',
-  EACCES: 'it may not be read or written here',
-  ENOTDIR: 'there is no such folder',
-};
-const reasonOf = (error: unknown): string =>
-  reasons[(error as NodeJS.ErrnoException).code ?? ''] ?? String((error as Error).message);
-
-export async function bytesOf(path: string): Promise<Uint8Array> {
+/** Work on a file that is read; what the system says no with is said of its name. */
+export async function reading<T>(path: string, work: (file: FileHandle) => Promise<T>): Promise<T> {
   try {
-    return await readFile(path);
+    const file = await open(placeOf(path));
+    try {
+      if ((await file.stat()).isDirectory()) throw new Wrong(`${path}: it is a folder, a file is needed.`);
+      return await work(file);
+    } finally {
+      await file.close();
+    }
   } catch (error) {
-    throw new Wrong(`${path}: ${reasonOf(error)}.`);
+    throw about(path, error);
   }
 }
+
+export const bytesOf = (path: string): Promise<Uint8Array> =>
+  reading(path, async (file) => {
+    const info = await file.stat();
+    if (info.isFile() && info.size <= LIMITS.fileBytes) return file.readFile();
+    // What is longer, or never ends, is not read to its end.
+    const parts: Uint8Array[] = [];
+    for await (const part of file.createReadStream({ end: LIMITS.fileBytes, autoClose: false })) {
+      parts.push(part);
+    }
+    const bytes = Buffer.concat(parts);
+    if (bytes.length <= LIMITS.fileBytes) return bytes;
+    const most = Math.round(LIMITS.fileBytes / 1024 / 1024);
+    throw new Wrong(`${path}: it is larger than ${most} MB. Of a song, take the MP3.`);
+  });
 
 export const textOf = async (path: string): Promise<string> => new TextDecoder().decode(await bytesOf(path));
 
 export async function jsonOf(path: string): Promise<unknown> {
+  const text = await textOf(path);
+  if (text.trim() === '') throw new Wrong(`${path}: this file is empty.`);
   try {
-    return JSON.parse(await textOf(path));
-  } catch (error) {
-    if (error instanceof Wrong) throw error;
+    return JSON.parse(text);
+  } catch {
     throw new Wrong(`${path}: this is no JSON.`);
   }
 }
@@ -34,34 +50,4 @@ export async function jsonOf(path: string): Promise<unknown> {
 export async function songOf(path: string): Promise<Decoded & { bytes: Uint8Array }> {
   const bytes = await bytesOf(path);
   return { ...need(await decode(bytes, { aac: decodeAacWithFfmpeg }), path), bytes };
-}
-
-export async function put(path: string, content: Uint8Array | string): Promise<void> {
-  try {
-    await writeFile(path, content);
-  } catch (error) {
-    throw notWritten(path, error);
-  }
-}
-
-/** Writes a file piece by piece, so that a long one is never in memory as a whole; gives its bytes. */
-export async function putPieces(path: string, pieces: Iterable<Uint8Array>): Promise<number> {
-  const file = await open(path, 'w').catch((error) => {
-    throw notWritten(path, error);
-  });
-  try {
-    let bytes = 0;
-    for (const piece of pieces) {
-      await file.writeFile(piece);
-      bytes += piece.length;
-    }
-    return bytes;
-  } finally {
-    await file.close();
-  }
-}
-
-function notWritten(path: string, error: unknown): Wrong {
-  const isMissing = (error as NodeJS.ErrnoException).code === 'ENOENT';
-  return new Wrong(`${path}: ${isMissing ? reasons.ENOTDIR : reasonOf(error)}.`);
 }

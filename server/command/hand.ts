@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { djFacts } from '../../lib/core/agreed/dj.ts';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
+import { givenFor } from '../../lib/core/agreed/given.ts';
 import { versionNumber } from '../../lib/core/agreed/version.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
@@ -8,7 +9,7 @@ import { entryIcs } from '../../lib/export/ics.ts';
 import { playable } from '../../lib/export/needs.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
 import { boardOf } from './boardFile.ts';
-import { put } from './files.ts';
+import { outputAt, overwriteOption, put } from './output.ts';
 import type { Verb } from './verb.ts';
 import { need, Wrong } from './wrong.ts';
 
@@ -26,25 +27,36 @@ const papers: Record<string, Paper> = {
 };
 
 export const handVerb: Verb = {
-  use: 'BOARD.json --to dj|couple|planner --out FILE.pdf|.ics|.csv|.vtt',
+  use: 'BOARD.json',
   does: 'what one of them needs, as a file',
   words: 1,
-  options: { to: { type: 'string' }, out: { type: 'string' } },
-  async run([path = ''], { to, out }) {
+  options: {
+    to: { value: RECEIVERS.join('|'), does: 'for whom it is', needed: true },
+    out: {
+      value: 'FILE.pdf|.ics|.csv|.vtt',
+      does: 'where to; its ending says what is written',
+      needed: true,
+    },
+    ...overwriteOption,
+  },
+  example: 'hand board.json --to planner --out first-dance.ics',
+  async run([path = ''], { to, out, overwrite }) {
     const receiver = RECEIVERS.find((one) => one === to);
     if (!receiver) throw new Wrong('hand: say who it is for with --to dj, couple or planner.');
     if (typeof out !== 'string')
       throw new Wrong('hand: say where to with --out FILE.pdf, .ics, .csv or .vtt.');
-    const paper = papers[/\.(\w+)$/.exec(out)?.[1]?.toLowerCase() ?? ''];
+    const ending = /\.(\w+)$/.exec(out)?.[1]?.toLowerCase() ?? '';
+    const paper = Object.hasOwn(papers, ending) ? papers[ending] : undefined;
     if (!paper)
       throw new Wrong(
         `${out}: the name must end in ${Object.keys(papers)
           .map((e) => `.${e}`)
           .join(', ')}.`,
       );
+    const output = await outputAt(out, { inputs: [path], overwrite: overwrite === true });
     const board = await boardOf(path);
     const content = await paper(board, receiver);
-    await put(out, content);
+    await put(output, content);
     return {
       json: { out, to: receiver, bytes: Buffer.byteLength(content) },
       text: `${out}: for the ${receiver === 'dj' ? 'DJ' : receiver}.`,
@@ -63,6 +75,6 @@ const idOf = ({ plan }: Board): string =>
 async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
   // The sheet writer is large: the other verbs need not wait for it.
   const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
-  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)));
+  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)), 'A4', givenFor(board));
   return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
 }

@@ -9,6 +9,7 @@ export const listenVerb: Verb = {
   use: 'AUDIO',
   does: 'metre, tempo, beats, bars, sections, key and loudness of a recording',
   words: 1,
+  example: 'listen song.mp3',
   async run([path = '']) {
     const heard = need(listen((await songOf(path)).samples), path);
     const { features: _, tempoDrift: __, ...json } = heard;

@@ -7,30 +7,39 @@ import { djFile, rendering } from '../../lib/core/edit/render.ts';
 import { refusalWords } from '../../lib/core/refusal.ts';
 import { clock, wholeMicros } from '../../lib/core/units.ts';
 import { z } from '../../lib/core/zod.ts';
-import { jsonOf, putPieces, songOf } from './files.ts';
+import { jsonOf, songOf } from './files.ts';
+import { outputAt, overwriteOption, put } from './output.ts';
 import type { Verb } from './verb.ts';
 import { exact } from './words.ts';
 import { need, Wrong } from './wrong.ts';
 
 export const renderVerb: Verb = {
-  use: 'AUDIO --edit EDIT.json --out FILE.wav|.mp3 [--silent-end] [--bits 24] [--title WORDS] [--artist WORDS]',
+  use: 'AUDIO',
   does: 'the edit as a file, to the sample; with --silent-end the one for the DJ, a silent second longer',
   words: 1,
   options: {
-    edit: { type: 'string' },
-    out: { type: 'string' },
-    'silent-end': { type: 'boolean' },
-    bits: { type: 'string' },
-    title: { type: 'string' },
-    artist: { type: 'string' },
+    edit: {
+      value: 'EDIT.json',
+      does: 'what is played: the edit of a proposal of shape --json',
+      needed: true,
+    },
+    out: { value: 'FILE.wav|.mp3', does: 'where to; its ending says what is written', needed: true },
+    'silent-end': { does: "the DJ's file, a silent second longer" },
+    bits: { value: '24', does: 'bits a sample of a WAV, 16 or 24', usual: '16' },
+    title: { value: 'WORDS', does: "the MP3's title", usual: 'none' },
+    artist: { value: 'WORDS', does: "the MP3's artist", usual: 'none' },
+    ...overwriteOption,
   },
-  async run([path = ''], { edit: editPath, out, 'silent-end': forDj, bits, title, artist }, report) {
+  example: 'render song.mp3 --edit edit.json --out first-dance.wav',
+  async run([path = ''], given, report) {
+    const { edit: editPath, out, 'silent-end': forDj, bits, title, artist, overwrite } = given;
     if (typeof editPath !== 'string') throw new Wrong('render: say which edit with --edit EDIT.json.');
     if (typeof out !== 'string') throw new Wrong('render: say where to with --out FILE.wav or FILE.mp3.');
     const wav = /\.wav$/i.test(out);
     if (!wav && !/\.mp3$/i.test(out)) throw new Wrong(`${out}: the name must end in .wav or .mp3.`);
     const depth = bits === undefined || bits === '16' ? 16 : bits === '24' ? 24 : null;
     if (depth === null || (bits && !wav)) throw new Wrong('render: --bits is 16 or 24, and of a WAV only.');
+    const output = await outputAt(out, { inputs: [path, editPath], overwrite: overwrite === true });
     const wanted = editOf(await jsonOf(editPath), editPath);
     const { samples, duration } = await songOf(path);
     holdWithin(wanted, duration, editPath);
@@ -46,10 +55,7 @@ export const renderVerb: Verb = {
       artist: String(artist ?? ''),
       comment: 'Rendered by Larkstep',
     };
-    const bytes = await putPieces(
-      out,
-      wav ? wavPieces(sound, depth) : [need(await encodeMp3(sound, tags), out)],
-    );
+    const bytes = await put(output, wav ? wavPieces(sound, depth) : need(await encodeMp3(sound, tags), out));
     const { rate, length } = sound;
     return {
       json: {

@@ -1,10 +1,13 @@
 import { randomUUID } from 'node:crypto';
-import { access, mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
+import { existsSync, mkdirSync, renameSync, rmdirSync } from 'node:fs';
+import { mkdir, mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DATABASE, FILES } from '../../lib/store/embedded/open.ts';
 import { copyIn } from '../../lib/store/postgres/copy.ts';
 import { readArchive } from './archive.ts';
+import { reading } from './files.ts';
+import { withLeftover } from './leftover.ts';
 import { environment, held, withDatabase } from './store.ts';
 import type { Said, Verb } from './verb.ts';
 import { plural } from './words.ts';
@@ -14,8 +17,11 @@ export const restoreVerb: Verb = {
   use: 'FILE.tar',
   does: 'what a backup holds, in place of what is there; the server must be stopped',
   words: 1,
+  example: 'restore boards-of-today.tar',
   async run([path = '']) {
     const { folder, databaseUrl } = environment();
+    // Before anything is made or locked for it.
+    await reading(path, async () => {});
     return databaseUrl === null ? intoFolder(folder, path) : intoDatabase(databaseUrl, path);
   },
 };
@@ -24,28 +30,49 @@ async function intoFolder(folder: string, path: string): Promise<Said> {
   const lock = held(folder);
   const mark = randomUUID();
   const fresh = join(folder, `restoring-${mark}`);
-  try {
+  const exchange = withLeftover(fresh, async () => {
     const names = await unpack(path, fresh);
     const before = join(folder, `before-${mark.slice(0, 8)}`);
-    await mkdir(before, { mode: 0o700 });
+    mkdirSync(before, { mode: 0o700 });
     // What was there is set aside, never deleted.
-    for (const name of [DATABASE, `${DATABASE}-wal`, `${DATABASE}-shm`, FILES]) {
-      if (await exists(join(folder, name))) await rename(join(folder, name), join(before, name));
+    const there = [DATABASE, `${DATABASE}-wal`, `${DATABASE}-shm`, FILES].filter((name) =>
+      existsSync(join(folder, name)),
+    );
+    try {
+      moveAll([
+        ...there.map((name): Move => [join(folder, name), join(before, name)]),
+        ...[FILES, DATABASE].map((name): Move => [join(fresh, name), join(folder, name)]),
+      ]);
+    } catch (error) {
+      rmdirSync(before);
+      throw error;
     }
-    for (const name of [FILES, DATABASE]) await rename(join(fresh, name), join(folder, name));
     const json = { folder, audioFiles: names.length - 1, before };
     const text = `${folder}: restored, with ${plural(names.length - 1, 'audio file')}. What was there before lies in ${before}.`;
     return { json, text, line: 'restore: done. Start the server again.' };
-  } finally {
-    await rm(fresh, { recursive: true, force: true });
-    lock.release();
+  });
+  return exchange.finally(() => lock.release());
+}
+
+type Move = readonly [from: string, to: string];
+/** All or none, in one go: neither an error nor a signal leaves the folder with half of each. */
+export function moveAll(moves: readonly Move[]): void {
+  const done: Move[] = [];
+  try {
+    for (const [from, to] of moves) {
+      renameSync(from, to);
+      done.push([from, to]);
+    }
+  } catch (error) {
+    for (const [from, to] of done.reverse()) renameSync(to, from);
+    throw error;
   }
 }
 
 /** Only into an empty database: what people wrote is never replaced, and a node that runs has written something. */
 async function intoDatabase(url: string, path: string): Promise<Said> {
   const fresh = await mkdtemp(join(tmpdir(), 'larkstep-restoring-'));
-  try {
+  return withLeftover(fresh, async () => {
     await unpack(path, fresh);
     const copied = await withDatabase(() => copyIn(url, fresh));
     if (copied === null)
@@ -57,9 +84,7 @@ async function intoDatabase(url: string, path: string): Promise<Said> {
       text: `The database holds the backup now, with ${plural(copied.audioFiles, 'audio file')}.`,
       line: 'restore: done. Start the servers.',
     };
-  } finally {
-    await rm(fresh, { recursive: true, force: true });
-  }
+  });
 }
 
 async function unpack(path: string, fresh: string): Promise<string[]> {
@@ -68,9 +93,3 @@ async function unpack(path: string, fresh: string): Promise<string[]> {
   await mkdir(join(fresh, FILES), { recursive: true, mode: 0o700 });
   return names;
 }
-
-const exists = (path: string): Promise<boolean> =>
-  access(path).then(
-    () => true,
-    () => false,
-  );

@@ -1,18 +1,21 @@
-import { parseArgs } from 'node:util';
 import { backupVerb } from './backup.ts';
 import { checkVerb } from './check.ts';
 import { compareVerb } from './compare.ts';
+import { about } from './failure.ts';
 import { handVerb } from './hand.ts';
+import { helpOf, usage } from './help.ts';
 import { linksVerb } from './links.ts';
 import { listenVerb } from './listen.ts';
+import { nearest } from './nearest.ts';
+import { parsed } from './parse.ts';
 import { renderVerb } from './render.ts';
 import { restoreVerb } from './restore.ts';
 import { scoreVerb } from './score.ts';
 import { shapeVerb } from './shape.ts';
-import type { Given, Verb } from './verb.ts';
+import type { Verb } from './verb.ts';
 import { Wrong } from './wrong.ts';
 
-const verbs: Record<string, Verb> = {
+export const verbs: Record<string, Verb> = {
   listen: listenVerb,
   shape: shapeVerb,
   render: renderVerb,
@@ -40,9 +43,11 @@ export async function run(
   try {
     return await answer(args, report);
   } catch (error) {
+    const { path } = Object(error) as { path?: unknown };
+    const known = about(typeof path === 'string' ? path : 'larkstep', error);
     // Anything else is a fault of ours, and shows its stack.
-    if (!(error instanceof Wrong)) throw error;
-    return { code: 2, out: '', line: oneLine(error.message) };
+    if (!(known instanceof Wrong)) throw error;
+    return { code: 2, out: '', line: oneLine(known.message) };
   }
 }
 
@@ -50,39 +55,35 @@ async function answer(
   [name = '', ...rest]: readonly string[],
   report: (words: string) => void,
 ): Promise<Ended> {
-  if (name === 'help' || name === '--help')
-    return { code: 0, out: usage(), line: 'larkstep: what it can do.' };
-  const verb = Object.hasOwn(verbs, name) ? verbs[name] : undefined;
-  if (!verb) {
-    throw new Wrong(
-      `larkstep${name && ` ${name}`}: say one of ${Object.keys(verbs).join(', ')}; larkstep help tells more.`,
-    );
+  if (name === 'help' || isHelp(name)) {
+    const asked = rest.find((word) => !word.startsWith('-'));
+    return told(asked === undefined ? usage(verbs) : helpOf(asked, verbOf(asked)));
   }
+  const verb = verbOf(name);
+  if (beforeWords(rest).some(isHelp)) return told(helpOf(name, verb));
   const { words, given } = parsed(name, verb, rest);
   const said = await verb.run(words, given, report);
   const out = given.json ? JSON.stringify(said.json) : said.text;
   return { code: said.blocked ? 1 : 0, out, line: oneLine(said.line) };
 }
 
-function parsed(name: string, verb: Verb, args: string[]): { words: string[]; given: Given } {
-  const use = `use: larkstep ${name} ${verb.use}`;
-  const options = { ...verb.options, json: { type: 'boolean' } } as const;
-  try {
-    const { values, positionals } = parseArgs({ args, options, allowPositionals: true });
-    const few = positionals.length < verb.words;
-    if (few || (!verb.more && positionals.length > verb.words)) throw new Wrong(use);
-    return { words: positionals, given: values as Given };
-  } catch (error) {
-    if (error instanceof Wrong) throw error;
-    throw new Wrong(`larkstep ${name}: ${(error as Error).message.split('.')[0]}; ${use}`);
-  }
+const isHelp = (word: string): boolean => word === '--help' || word === '-h';
+const told = (out: string): Ended => ({ code: 0, out, line: 'larkstep: what it can do.' });
+
+/** Up to `--`, after which nothing is an option. */
+function beforeWords(args: readonly string[]): readonly string[] {
+  const end = args.indexOf('--');
+  return end < 0 ? args : args.slice(0, end);
+}
+
+function verbOf(name: string): Verb {
+  const verb = Object.hasOwn(verbs, name) ? verbs[name] : undefined;
+  if (verb) return verb;
+  const known = Object.keys(verbs);
+  const meant = name === '' ? null : nearest(name, known);
+  const hint =
+    meant === null ? `say one of ${known.join(', ')};` : `there is no such verb. Did you mean ${meant}?`;
+  throw new Wrong(`larkstep${name && ` ${name}`}: ${hint} larkstep help tells more.`);
 }
 
 const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();
-
-function usage(): string {
-  const lines = Object.entries(verbs).map(
-    ([name, { use, does }]) => `  larkstep ${name} ${use}\n      ${does}`,
-  );
-  return `${lines.join('\n')}\nWith --json the answer is for programs.`;
-}

@@ -30,6 +30,7 @@ export const scoreVerb: Verb = {
   does: 'listening judged on annotated songs, all folders together: a row a song, the means, and whether confidences hold',
   words: 1,
   more: true,
+  example: 'score songs-with-annotations',
   async run(folders, _, report) {
     const annotated = await annotatedIn(folders);
     const songs: Row[] = [];

@@ -15,18 +15,23 @@ import { exact, plural, secondsOf, table } from './words.ts';
 import { need, Wrong } from './wrong.ts';
 
 export const shapeVerb: Verb = {
-  use: 'AUDIO [--target 3:05] [--within 20] [--keep "verse 2, bridge"] [--own-ending] [--no-splice] [--sections FILE.lab] [--beats FILE.beats]',
+  use: 'AUDIO',
   does: 'edits of a song near the length wished for, best first',
   words: 1,
   options: {
-    target: { type: 'string' },
-    within: { type: 'string' },
-    keep: { type: 'string' },
-    'own-ending': { type: 'boolean' },
-    'no-splice': { type: 'boolean' },
-    sections: { type: 'string' },
-    beats: { type: 'string' },
+    target: {
+      value: '3:05',
+      does: 'length wished for, minutes and seconds or seconds',
+      usual: clock(USUAL_WISHES.target),
+    },
+    within: { value: '20', does: 'seconds either way that will do', usual: String(USUAL_WISHES.within) },
+    keep: { value: '"verse 2, bridge"', does: 'sections that are not left out, by their names' },
+    'own-ending': { does: "only edits with the song's own ending, none that fades" },
+    'no-splice': { does: 'only edits that leave nothing out in the middle' },
+    sections: { value: 'FILE.lab', does: "a person's sections, in place of those heard" },
+    beats: { value: 'FILE.beats', does: "a person's beats, in place of those heard" },
   },
+  example: 'shape song.mp3 --target 2:50 --within 10 --keep "verse 1, chorus"',
   async run([path = ''], given) {
     const { target, within } = wishesOf(given);
     const { samples } = await songOf(path);
@@ -61,8 +66,8 @@ export const shapeVerb: Verb = {
 };
 
 function wishesOf(given: Given): { target: number; within: number } {
-  const target = typeof given.target === 'string' ? secondsOf(given.target) : USUAL_WISHES.target;
-  const within = typeof given.within === 'string' ? secondsOf(given.within) : USUAL_WISHES.within;
+  const target = typeof given.target === 'string' ? secondsOf(given.target, '--target') : USUAL_WISHES.target;
+  const within = typeof given.within === 'string' ? secondsOf(given.within, '--within') : USUAL_WISHES.within;
   if (target < 10) throw new Wrong('--target: a dance of less than ten seconds cannot be shaped.');
   return { target, within };
 }

@@ -1,7 +1,8 @@
-import { resolve } from 'node:path';
+import { access } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 import type { Result } from '../../lib/core/result.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
-import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
+import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { askServer, type ControlRequest, workOf } from '../control.ts';
 import { type Environment, readEnvironment } from '../environment.ts';
@@ -9,6 +10,7 @@ import { openShared, reasonOf } from '../keeping.ts';
 import { addressOf } from '../origin.ts';
 import { controlWork, makeLink } from '../services/control.ts';
 import { linkService } from '../services/links.ts';
+import { about, failureOf } from './failure.ts';
 import { need, Wrong } from './wrong.ts';
 
 export function environment(): Environment {
@@ -16,10 +18,21 @@ export function environment(): Environment {
   return { ...read, folder: resolve(read.folder) };
 }
 
+/** What is read from a folder must be kept there: a wrong name makes no empty one. */
+export async function needBoards(folder: string): Promise<void> {
+  await access(join(folder, DATABASE)).catch((error) => {
+    const isMissing = (error as NodeJS.ErrnoException).code === 'ENOENT';
+    throw isMissing
+      ? new Wrong(`${folder}: nothing is kept here yet; LARKSTEP_DATA names another folder.`)
+      : about(folder, error);
+  });
+}
+
 /** Done by the running server when there is one, else here on its store, with the lock held so that none starts meanwhile. */
 export async function ask(asked: ControlRequest): Promise<string> {
   const env = environment();
   if (env.databaseUrl !== null) return need(await onTheDatabase(env, env.databaseUrl, asked));
+  await needBoards(env.folder);
   const answer = (await askServer(env.folder, asked)) ?? (await onTheStore(env, asked));
   return need(answer);
 }
@@ -47,6 +60,11 @@ async function onTheStore(env: Environment, asked: ControlRequest): Promise<Resu
     const store = await openEmbeddedStore(env.folder);
     const work = controlWork(store, linksOf(store), addressOf(env, env.port));
     return await workOf(work, asked).finally(() => store.close());
+  } catch (error) {
+    // What the database says comes from another thread, as a plain error without a code.
+    const { name, message } = Object(error) as Partial<Error>;
+    const said = failureOf(error) ?? (name === 'Error' ? message : undefined);
+    throw said === undefined ? error : new Wrong(`${env.folder}: ${said}.`);
   } finally {
     lock.release();
   }
@@ -64,7 +82,12 @@ export async function withDatabase<T>(work: () => Promise<T>): Promise<T> {
   try {
     return await work();
   } catch (error) {
+    if (isOfDisk(error)) throw error;
     if (error instanceof Error && 'code' in error) throw new Wrong(reasonOf(error));
     throw error;
   }
 }
+
+/** Where what is copied finds no room, the database is not to blame. */
+const isOfDisk = (error: unknown): boolean =>
+  ['ENOSPC', 'EDQUOT', 'EFBIG', 'EIO'].includes(String((error as NodeJS.ErrnoException).code));

@@ -10,12 +10,26 @@ export interface Said {
   blocked?: boolean;
 }
 
-/** Options that take a value are `string`, switches `boolean`. */
-export type Options = Record<string, { type: 'string' | 'boolean' }>;
+export interface Option {
+  /** How its value is written: `3:05`. A switch has none. */
+  value?: string;
+  does: string;
+  /** What holds where it is not given. */
+  usual?: string;
+  /** The verb does nothing without it. */
+  needed?: true;
+}
+/** By name, without the dashes. */
+export type Options = Readonly<Record<string, Option>>;
+/** What every verb has besides its own. */
+export const common: Options = {
+  json: { does: 'the answer for programs' },
+  help: { does: 'this help, and nothing else' },
+};
 export type Given = Record<string, string | boolean | undefined>;
 
 export interface Verb {
-  /** As the usage prints it: `AUDIO [--target 3:05]`. */
+  /** The words after it, as the usage prints them: `RECORDING COPY`. */
   use: string;
   does: string;
   /** How many words stand after the verb. */
@@ -23,6 +37,8 @@ export interface Verb {
   /** Further words may follow. */
   more?: boolean;
   options?: Options;
+  /** A call as a person would write it, without `larkstep`. */
+  example: string;
   /** @param report told in a few words what is being done, where that takes long */
   run(words: string[], given: Given, report: (words: string) => void): Promise<Said>;
 }

@@ -1,13 +1,18 @@
 import { Wrong } from './wrong.ts';
 
-/** Seconds of `185`, `3:05` or `3:05.5`. */
-export function secondsOf(text: string): number {
-  const match = /^(?:(\d+):)?(\d+(?:\.\d+)?)$/.exec(text.trim());
+/** Seconds: no song is longer. */
+const LONGEST = 3600;
+
+/** Seconds of `185`, `3:05` or `3:05.5`, as they were given with an option. */
+export function secondsOf(text: string, option: string): number {
+  const match = /^(?:(\d+):(?=\d\d))?(\d+(?:\.\d+)?)$/.exec(text.trim());
   const [, minutes, rest] = match ?? [];
   if (rest === undefined || (minutes !== undefined && Number(rest) >= 60)) {
-    throw new Wrong(`"${text}" is no length: write seconds, or minutes and seconds as 3:05.`);
+    throw new Wrong(`${option}: "${text}" is no length: write seconds, or minutes and seconds as 3:05.`);
   }
-  return 60 * Number(minutes ?? 0) + Number(rest);
+  const seconds = 60 * Number(minutes ?? 0) + Number(rest);
+  if (seconds > LONGEST) throw new Wrong(`${option}: "${text}" is longer than an hour.`);
+  return seconds;
 }
 
 /** Columns side by side for people; the first row is the head. */

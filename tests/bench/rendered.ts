@@ -7,7 +7,7 @@ import { rendering } from '../../lib/core/edit/render.ts';
 import { lengthOf, type Samples } from '../../lib/core/signal/samples.ts';
 import type { Sound } from '../../lib/core/signal/sound.ts';
 import { recordTime } from '../../lib/core/units.ts';
-import { putPieces, songOf } from '../../server/command/files.ts';
+import { songOf } from '../../server/command/files.ts';
 
 /** A part of the middle left out, a fade at the end: what a first dance usually is. */
 export function usualEdit(duration: number, speed: number): Edit {
@@ -27,7 +27,7 @@ async function soundOf(samples: Samples, edit: Edit): Promise<Sound> {
 export async function write(path: string, samples: Samples, edit: Edit): Promise<void> {
   const sound = await soundOf(samples, edit);
   if (path.endsWith('.wav')) {
-    await putPieces(path, wavPieces(sound, 16));
+    await writeFile(path, wavPieces(sound, 16));
     return;
   }
   const made = await encodeMp3(sound, { title: '', artist: '', comment: '' });

@@ -74,7 +74,7 @@ test('after a yes, another to play the music is asked about first', async ({ bro
   await expect(couple.locator('dl').first()).toContainText(/DJ\s*said yes(?! to an older)/);
   const plays = party(couple).getByLabel('Who plays the music');
   await plays.selectOption('the band');
-  await couple.getByRole('button', { name: 'Keep what was agreed' }).click();
+  await couple.getByRole('button', { name: 'Leave it as it is' }).click();
   await expect(plays).toHaveValue('dj');
   await plays.selectOption('the band');
   await couple.getByRole('button', { name: 'Change it anyway' }).click();

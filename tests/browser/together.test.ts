@@ -77,6 +77,8 @@ test('what somebody else has changed since is not undone, and that is said', asy
   // On another page of the board and back, what was done is still there to be undone.
   await couple.getByRole('link', { name: 'Lessons', exact: true }).click();
   await couple.getByRole('link', { name: 'Sheet', exact: true }).click();
+  // The page that is left has such a button, too.
+  await expect(move(couple)).toBeVisible();
   await couple.getByRole('banner').getByRole('button', { name: 'Undo' }).click();
   await expect(move(instructor)).toHaveAttribute('aria-label', mine);
   await leave(instructor, couple);

@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { link, mkdir, readdir, readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { encodeWav } from '../../lib/codec/wav.ts';
@@ -79,11 +79,55 @@ it('brings back what a backup holds, and sets aside what was there', async () =>
   expect((await readFile(join(aside, 'larkstep.db'))).length).toBeGreaterThan(0);
 });
 
-it('never writes a backup over another file, and restores from none that is damaged', async () => {
+it('writes a backup over another file only when asked, over one that it keeps never', async () => {
+  await keepSomething('board-one');
+  const file = folder.path('kept.tar');
+  await writeFile(file, 'old');
+  expect(await run(['backup', file])).toMatchObject({
+    code: 2,
+    line: expect.stringContaining('--overwrite'),
+  });
+  expect(await readFile(file, 'utf8')).toBe('old');
+  await answerOf('backup', file, '--overwrite');
+  expect((await stat(file)).mode & 0o077).toBe(0);
+  await link(join(data, 'files', id), folder.path('audio.tar'));
+  for (const kept of [join(data, 'larkstep.db'), join(data, 'files', id), folder.path('audio.tar')]) {
+    expect(await run(['backup', kept, '--overwrite'])).toMatchObject({
+      code: 2,
+      line: expect.stringContaining('never written over'),
+    });
+  }
+  expect(await readdir(folder.path(''))).toEqual(['audio.tar', 'data', 'kept.tar']);
+  expect((await readdir(data)).filter((name) => name.startsWith('copy-'))).toEqual([]);
+  await answerOf('restore', file);
+  expect(await boards()).toEqual(['board-one']);
+});
+
+it('makes no folder for a link or a restore that cannot be', async () => {
+  for (const words of [
+    ['links', 'board-one', '--role', 'dj'],
+    ['backup', folder.path('kept.tar')],
+    ['restore', folder.path('missing.tar')],
+  ])
+    expect(await run(words)).toMatchObject({ code: 2 });
+  expect(await readdir(folder.path(''))).toEqual([]);
+});
+
+it('says what the database says of a folder that holds no boards, with 2', async () => {
+  await mkdir(data);
+  await writeFile(join(data, 'larkstep.db'), 'These are words, and no database at all.'.repeat(40));
+  for (const words of [
+    ['links', 'board-one', '--role', 'dj'],
+    ['backup', folder.path('kept.tar')],
+  ])
+    expect(await run(words)).toMatchObject({ code: 2, line: expect.stringMatching(/^\S+: .+\.$/) });
+  expect(await readdir(folder.path(''))).toEqual(['data']);
+});
+
+it('restores from no backup that is damaged', async () => {
   await keepSomething('board-one');
   const file = folder.path('kept.tar');
   await answerOf('backup', file);
-  expect(await run(['backup', file])).toMatchObject({ code: 2 });
   const bytes = await readFile(file);
   // Half of it, and all but the two empty blocks that end it.
   for (const length of [bytes.length / 2, bytes.length - 1024, 100]) {

@@ -35,7 +35,7 @@ afterAll(() => folder.remove());
 
 async function byCommand(name: string, edit: Edit, ...options: string[]): Promise<Buffer> {
   await writeFile(folder.path('edit.json'), JSON.stringify(edit));
-  const files = ['--edit', folder.path('edit.json'), '--out', folder.path(name)];
+  const files = ['--edit', folder.path('edit.json'), '--out', folder.path(name), '--overwrite'];
   await answerOf('render', folder.path('song.wav'), ...files, ...options);
   return readFile(folder.path(name));
 }

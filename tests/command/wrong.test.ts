@@ -16,6 +16,7 @@ beforeAll(async () => {
   await writeFile(folder.path('odd.beats'), 'one two three\n');
   await writeFile(folder.path('no-board.json'), '{ "plan": { "date": "soon" } }');
   await writeFile(folder.path('empty.json'), '{}');
+  await writeFile(folder.path('empty.wav'), '');
 });
 afterAll(() => folder.remove());
 
@@ -28,6 +29,31 @@ const wrongs: [string, string[], RegExp][] = [
   ['an unknown option', ['listen', 'song.wav', '--loud'], /larkstep listen: .*--loud/],
   ['a file that is not there', ['listen', 'nothing.wav'], /nothing\.wav: there is no such file/],
   ['a file that is no music', ['listen', 'text.mp3'], /text\.mp3: .+/],
+  ['a folder in place of a file', ['listen', '.'], /it is a folder/],
+  ['standard input by a dash', ['listen', '-'], /^-: a file is needed/],
+  ['a name that is empty', ['listen', ''], /name of a file is empty/],
+  ['an empty recording', ['listen', 'empty.wav'], /empty\.wav: This file is empty/],
+  ['an empty board', ['check', 'empty.wav'], /empty\.wav: this file is empty/],
+  ['a file that never ends', ['listen', '/dev/zero'], /larger than 100 MB/],
+  ['a folder in place of a backup', ['restore', '.'], /it is a folder/],
+  ['a backup that is not there', ['restore', 'nothing.tar'], /there is no such file/],
+  ['a file in place of a folder', ['score', 'song.wav'], /there is no such folder/],
+  [
+    'a target that is no clock time',
+    ['shape', 'song.wav', '--target', '3:05:xx'],
+    /--target: "3:05:xx" is no/,
+  ],
+  ['a target of one digit of seconds', ['shape', 'song.wav', '--target', '3:5'], /"3:5" is no length/],
+  ['a target of hours', ['shape', 'song.wav', '--target', '1'.repeat(400)], /longer than an hour/],
+  ['less than nothing', ['shape', 'song.wav', '--within', '-3'], /--within: "-3" is no length/],
+  ['a length that is empty', ['shape', 'song.wav', '--within='], /--within: "" is no length/],
+  ['days in another notation', ['links', 'board', '--role', 'dj', '--days', '0x10'], /--days/],
+  ['days without end', ['links', 'board', '--role', 'dj', '--days', '1000000000'], /--days/],
+  [
+    'an option given twice',
+    ['shape', 'song.wav', '--target', '30', '--target', '40'],
+    /--target is given twice/,
+  ],
   ['a target that is no length', ['shape', 'song.wav', '--target', 'long'], /"long" is no length/],
   ['beats that are none', ['shape', 'song.wav', '--beats', 'odd.beats'], /Line 1 of the beats file/],
   ['no edit', ['render', 'song.wav', '--out', 'x.wav'], /--edit EDIT\.json/],
@@ -54,13 +80,18 @@ const wrongs: [string, string[], RegExp][] = [
   ['a day that is none', ['check', 'empty.json', '--today', 'May'], /--today/],
   ['a day that no calendar has', ['check', 'empty.json', '--today', '2027-02-30'], /--today/],
   ['no one to hand to', ['hand', 'empty.json', '--out', 'x.pdf'], /--to/],
+  [
+    'an ending that every object has',
+    ['hand', 'empty.json', '--to', 'dj', '--out', 'x.constructor'],
+    /must end in \.pdf, /,
+  ],
   ['a folder without songs', ['score', '.'], /NAME\.beats and NAME\.lab/],
   ['a link for nobody', ['links', 'board', '--role', 'uncle'], /--role/],
 ];
 
 it.each(wrongs)('%s', async (_, args, says) => {
   const here = args.map((arg) =>
-    /^[\w-]+\.(wav|mp3|json|beats|ogg|pdf)$/.test(arg) || arg === '.' ? folder.path(arg) : arg,
+    /^[\w-]+\.(wav|mp3|json|beats|ogg|pdf|tar)$/.test(arg) || arg === '.' ? folder.path(arg) : arg,
   );
   const { code, out, line } = await run(here);
   expect(line).toMatch(says);

@@ -56,6 +56,7 @@ function fullBoard(): Board {
     },
     answer: {
       copy: null,
+      checking: null,
       plays: 'own copy',
       answers: [
         {

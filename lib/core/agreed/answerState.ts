@@ -1,12 +1,18 @@
-import type { CopyCheck, DjAnswer } from '../areas/answer.ts';
+import type { DjAnswer } from '../areas/answer.ts';
 import type { Board } from '../areas/board.ts';
 import { dayWords } from '../areas/days.ts';
 import type { Plan } from '../areas/plan.ts';
 import { editDifferences } from '../edit/differences.ts';
 import { digestOf } from '../edit/digest.ts';
 import type { Edit } from '../edit/edit.ts';
-import { wholeSong } from '../edit/edit.ts';
+import { copyProblem, copyStanding } from './copy.ts';
+import { isRead, readSince } from './covered.ts';
+import { currentDigest, latest, type Plays, playedEdit, playsOf } from './played.ts';
 
+/**
+ * - `yes to other facts`: the edit is the one that the yes was given for, and something beside it has changed
+ * - `yes, copy does not fit`: what the DJ has loaded is not what is to be played, or is not known to be
+ */
 export type AnswerKind =
   | 'not needed'
   | 'not readable'
@@ -15,6 +21,8 @@ export type AnswerKind =
   | 'yes'
   | 'yes to an older version'
   | 'yes to the other file'
+  | 'yes to other facts'
+  | 'yes, copy does not fit'
   | 'proposal open'
   | 'accepted'
   | 'declined';
@@ -39,28 +47,13 @@ export function standingYes(board: Board): DjAnswer | null {
   return kind === 'yes' || kind === 'accepted' ? answer : null;
 }
 
-/** Digest of what is to be played now; null without a recording. */
-export const currentDigest = (plan: Plan): string | null =>
-  plan.recording ? digestOf(plan.edit ?? wholeSong, plan.recording) : null;
+/** Differences as one text: of the edit they are sentences, of other facts what was and is. */
+export const differsWords = (differs: readonly string[]): string =>
+  differs.map((one) => (/[.!?]$/.test(one) ? one : `${one}.`)).join(' ');
 
-/**
- * What a copy check says of the plan as it is now: nothing once the recording is another, and a file that was the finished
- * one is an older one once the edit has changed.
- */
-export function copyCheckNow<C extends Pick<CopyCheck, 'verdict' | 'recording' | 'digest'>>(
-  copy: C | null,
-  plan: Plan,
-): C | null {
-  if (!copy) return null;
-  if (copy.recording !== undefined && copy.recording !== plan.recording?.id) return null;
-  const older =
-    copy.verdict === 'finished file' && copy.digest !== undefined && copy.digest !== currentDigest(plan);
-  return older ? { ...copy, verdict: 'older finished file' } : copy;
-}
-
-/** The DJ's own check of their copy, as it stands now. */
-export const copyCheckOf = ({ plan, answer }: Board): CopyCheck | null =>
-  copyCheckNow(answer?.copy ?? null, plan);
+/** The DJ has said yes to what stands there now, whether or not their copy fits: there is nothing to ask them, nothing to say anew. */
+export const isSaid = ({ kind }: Pick<AnswerState, 'kind'>): boolean =>
+  kind === 'yes' || kind === 'accepted' || kind === 'yes, copy does not fit';
 
 export function answerState(board: Board): AnswerState {
   const { plan, answer: area } = board;
@@ -78,47 +71,62 @@ export function answerState(board: Board): AnswerState {
   const answer = latest(area.answers);
   const asked = askedWords(plan);
   if (!answer) return plan.asked ? state('asked', asked) : state('not asked', 'Not asked yet.');
-  const plays = area.plays ?? answer.plays;
   if (plan.asked && plan.asked.at > answer.at && settledBefore(plan, answer)) {
-    return state('asked', asked, { answer, ...since(plan, answer, answer.edit, plays) });
+    return state('asked', asked, { answer, ...since(board, answer, answer.edit) });
   }
-  if (answer.kind === 'yes' || !answer.proposal) return yes(plan, answer, answer.edit, plays, state);
+  if (answer.kind === 'yes' || !answer.proposal) return yes(board, answer, answer.edit, state);
   const reply = latest(plan.replies.filter((one) => one.answer === answer.id));
   if (!reply) {
-    const differs = editDifferences(plan.edit ?? wholeSong, answer.proposal, 'would be');
+    const differs = editDifferences(playedEdit(plan), answer.proposal, 'would be');
     return state('proposal open', `${answer.by || 'The DJ'} suggests something else.`, { answer, differs });
   }
   if (!reply.accepted) {
-    const more = since(plan, answer, answer.edit, plays);
+    const more = since(board, answer, answer.edit);
     return state('declined', 'The suggestion was declined: ask again.', { answer, ...more });
   }
-  const accepted = yes(plan, answer, answer.proposal, plays, state);
+  const accepted = yes(board, answer, answer.proposal, state);
   return accepted.kind === 'yes'
     ? { ...accepted, kind: 'accepted', words: 'The DJ’s suggestion was accepted.' }
     : accepted;
 }
 
-type Plays = DjAnswer['plays'];
-
 /**
- * A yes holds for the very edit of the very recording, played from the file that it was given for.
+ * A yes holds for the very edit of the very recording, played from the file that it was given for, as long as all else that was
+ * read with it is as it was, and nothing is known against the copy that the DJ has.
  * @param agreed the edit that the yes is to
  */
 function yes(
-  plan: Plan,
+  board: Board,
   answer: DjAnswer,
   agreed: Edit,
-  plays: Plays,
   state: (kind: AnswerKind, words: string, more: Partial<AnswerState>) => AnswerState,
 ): AnswerState {
+  const { plan } = board;
   const by = answer.by || 'The DJ';
+  const plays = playsOf(board) ?? answer.plays;
   if (!sameRecording(plan, answer) || digestOf(agreed, plan.recording!) !== currentDigest(plan))
     return state('yes to an older version', `${by} said yes to an older version.`, {
       answer,
-      ...since(plan, answer, agreed, plays),
+      ...since(board, answer, agreed),
     });
-  if (plays === answer.plays) return state('yes', `${by} said yes.`, { answer });
-  return state('yes to the other file', otherFile[answer.plays](by), { answer });
+  if (plays !== answer.plays)
+    return state('yes to the other file', otherFile[answer.plays](by), {
+      answer,
+      differs: readSince(board, answer),
+    });
+  if (!isRead(board, answer))
+    return state('yes to other facts', `${by} said yes before something beside the edit changed.`, {
+      answer,
+      differs: readSince(board, answer),
+    });
+  const problem = copyProblem(copyStanding(board));
+  if (problem)
+    return state(
+      'yes, copy does not fit',
+      `${by} said yes, but ${plays === 'own copy' ? 'their copy' : 'the file that they have'} ${problem}.`,
+      { answer },
+    );
+  return state('yes', `${by} said yes.`, { answer });
 }
 
 const otherFile: Record<Plays, (by: string) => string> = {
@@ -130,20 +138,17 @@ const otherFile: Record<Plays, (by: string) => string> = {
 const sameRecording = ({ recording }: Plan, { digest, edit }: DjAnswer): boolean =>
   recording !== null && digestOf(edit, recording) === digest;
 
-/** What changed since an answer, and whether that needs a new file. */
-function since(
-  plan: Plan,
-  answer: DjAnswer,
-  agreed: Edit,
-  plays: Plays,
-): Pick<AnswerState, 'differs' | 'newFile'> {
+/** What changed since an answer, in the edit and beside it, and whether that needs a new file. */
+function since(board: Board, answer: DjAnswer, agreed: Edit): Pick<AnswerState, 'differs' | 'newFile'> {
+  const { plan } = board;
   const another = !sameRecording(plan, answer);
   const differs = [
     ...(another ? ['It is another recording.'] : []),
     ...editDifferences(agreed, playedEdit(plan)),
+    ...readSince(board, answer),
   ];
   const changed = another || digestOf(agreed, plan.recording!) !== currentDigest(plan);
-  return { differs, newFile: plays === 'finished file' && changed };
+  return { differs, newFile: (playsOf(board) ?? answer.plays) === 'finished file' && changed };
 }
 
 /** A plain yes, or a proposal that was replied to, is over once the DJ is asked again. */
@@ -152,13 +157,3 @@ const settledBefore = (plan: Plan, answer: DjAnswer): boolean =>
 
 const askedWords = ({ asked }: Plan): string =>
   asked?.answerBy ? `Asked, an answer is wanted by ${dayWords(asked.answerBy)}.` : 'Asked.';
-
-/** The latest of them; instants are compared as text, and of two at one instant the later id counts, everywhere alike. */
-const latest = <T extends { at: string; id: string }>(all: readonly T[]): T | null =>
-  all.reduce<T | null>(
-    (best, one) => (!best || one.at > best.at || (one.at === best.at && one.id > best.id) ? one : best),
-    null,
-  );
-
-/** The edit that is to be played. */
-export const playedEdit = (plan: Plan): Edit => plan.edit ?? wholeSong;

@@ -8,22 +8,36 @@ import { solveEnding } from '../dance/ending.ts';
 import { compileEdit } from '../edit/compile.ts';
 import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
-import { playedEdit } from './answerState.ts';
 import { type PlayClock, playClock } from './clocks.ts';
-import { coupleWords, poseLeftOut } from './entry.ts';
+import { asPlayed } from './copy.ts';
+import { coupleWords, PLAYED, poseLeftOut } from './entry.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
+import { type Plays, playedEdit } from './played.ts';
 import { versionWords } from './version.ts';
+
+type FiveLines = [string, string, string, string, string];
+
+/**
+ * A moment as the DJ reads it, everywhere alike: to a tenth of a second in an own copy, where they act by hand, to the second in the
+ * finished file.
+ */
+export const momentWords = ({ plays }: Pick<DjFacts, 'plays'>, seconds: number): string =>
+  clock(seconds, plays === 'own copy' ? 1 : 0);
 
 /** What the DJ plays, all times on one clock, which is named. */
 export interface DjFacts {
-  plays: 'finished file' | 'own copy';
+  plays: Plays;
   clockOf: PlayClock['name'];
   /** Of the song; empty while it has no name. */
   title: string;
   couple: string;
+  /** Who plays the music: as long as nobody has said, it is the DJ. */
+  musicBy: string;
   date: string;
   venue: string;
+  /** When the dance is announced, where the party is: `20:45`, with its day where that is not the party's; empty while it is open. */
+  announced: string;
   /** As people count them; null for a draft that nobody has spoken of. */
   version: number | null;
   /** Artist, title, version, and full length of the recording. */
@@ -46,13 +60,15 @@ export interface DjFacts {
   poseLeftOut: boolean;
   /** Nothing is stopped before this. */
   ringTo: number;
+  /** What follows; empty while nobody has said. */
+  after: string;
   /** Integrated loudness of the recording, LUFS; null when it was not heard. */
   loudness: number | null;
   speed: number;
   /** Three words with their times, to check by ear that it is the right version. */
   byEar: { word: string; at: number }[];
   planB: string;
-  lines: [string, string, string, string, string];
+  lines: FiveLines;
   cautions: string[];
 }
 
@@ -60,12 +76,8 @@ export interface DjFacts {
  * @param version number of the version as people count them
  * @param plays overrides what the DJ said they play
  */
-export function djFacts(
-  board: Board,
-  version: number | null,
-  plays: 'finished file' | 'own copy' | null = null,
-): DjFacts {
-  const { plan } = board;
+export function djFacts(board: Board, version: number | null, plays: Plays | null = null): DjFacts {
+  const { plan, show } = board;
   const edit = playedEdit(plan);
   const clocks = playClock(board, plays);
   const score = boardScore(plan);
@@ -84,15 +96,17 @@ export function djFacts(
     clockOf: clocks.name,
     title: plan.title || plan.recordingWords?.title || '',
     couple: coupleWords(plan),
+    musicBy: PLAYED[plan.musicBy ?? 'dj'],
     date: dayWords(plan.date),
     venue: plan.venue ?? '',
+    announced: announcedWords(show?.startsAt ?? null, plan.date),
     version,
     song: songWords(plan),
     fullLength: clocks.plays === 'own copy' ? (clocks.ofRecord(recordTime(duration)) ?? duration) : duration,
     source: plan.recordingWords?.source ?? '',
     fileName: fileName(plan, version, compiled.length + SILENT_END),
     fileLength: compiled.length + SILENT_END,
-    musicLength,
+    musicLength: asPlayed(board, musicLength, clocks.plays) ?? musicLength,
     start: {
       at: clocks.ofRecord(start) ?? 0,
       signal: plan.walkOn?.signal ?? '',
@@ -112,6 +126,7 @@ export function djFacts(
       : null,
     poseLeftOut: poseLeftOut(solved),
     ringTo: clocks.ofFloor(musicLength),
+    after: show?.after ?? '',
     loudness: plan.heard?.loudness ?? null,
     speed: edit.speed,
     byEar: byEar(plan, clocks),
@@ -119,6 +134,13 @@ export function djFacts(
     cautions: [rightsCaution, generalCaution],
   };
   return { ...facts, lines: fiveLines(facts) };
+}
+
+/** @param startsAt date and time where the party is. @param date of the party */
+function announcedWords(startsAt: string | null, date: string | null): string {
+  if (!startsAt) return '';
+  const [day, time] = [startsAt.slice(0, 10), startsAt.slice(11, 16)];
+  return day === date ? time : `${dayWords(day)}, ${time}`;
 }
 
 function songWords(plan: Plan): string {
@@ -176,39 +198,45 @@ function byEar(plan: Plan, clocks: PlayClock): { word: string; at: number }[] {
 /** What somebody wrote may run over several lines. */
 const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();
 
-function fiveLines(facts: Omit<DjFacts, 'lines'>): DjFacts['lines'] {
-  const { start, fade, closingPose } = facts;
+/** Everything as five lines, for a chat or a note on the desk. */
+export function fiveLines(facts: Omit<DjFacts, 'lines'>): FiveLines {
+  const { start, fade, closingPose, after } = facts;
   const own = facts.plays === 'own copy';
-  const who = [`First dance of ${facts.couple}`, facts.date, facts.venue].filter(Boolean).join(', ');
+  const at = (seconds: number) => momentWords(facts, seconds);
+  const announced = facts.announced ? `announced at ${facts.announced}` : '';
+  const who = [`First dance of ${facts.couple}`, facts.date, announced, facts.venue]
+    .filter(Boolean)
+    .join(', ');
   const signal = start.signal || 'on their sign';
-  const after = start.lastWords ? `, after “${start.lastWords}”` : '';
+  const lastWords = start.lastWords ? `, after “${start.lastWords}”` : '';
+  const where = start.where ? `; the couple come from ${start.where}` : '';
   const joins = facts.joins.map(
     (join) =>
-      `leave at ${clock(join.leave, 1)}${join.lastWord ? ` (after “${join.lastWord}”)` : ''}, go on at ${clock(join.goOn, 1)}${join.firstWord ? ` (“${join.firstWord}”)` : ''}`,
+      `leave at ${at(join.leave)}${join.lastWord ? ` (after “${join.lastWord}”)` : ''}, go on at ${at(join.goOn)}${join.firstWord ? ` (“${join.firstWord}”)` : ''}`,
   );
   const inside = own && joins.length > 0 ? `Join: ${joins.join('; ')}.` : '';
   const ends = facts.stopsInside
     ? own
-      ? `Stop it at ${clock(facts.ringTo, 1)}: the song itself goes on.`
+      ? `Stop it at ${at(facts.ringTo)}: the song itself goes on.`
       : 'No fade: the file stops inside the song.'
     : 'No fade: it ends by itself.';
   const fading =
     fade && (own || fade.byHand)
-      ? `Start fading at ${clock(fade.from, 1)}, gone by ${clock(fade.gone, 1)}${own ? '' : '; the file fades there too'}.`
+      ? `Start fading at ${at(fade.from)}, gone by ${at(fade.gone)}${own ? '' : '; the file fades there too'}.`
       : fade
         ? 'The fade is in the file.'
         : ends;
   const noPose = facts.poseLeftOut ? 'The closing pose is left out by the present edit; ' : '';
   const pose = closingPose
-    ? `Closing pose at ${clock(closingPose.at, own ? 1 : 0)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
+    ? `Closing pose at ${at(closingPose.at)}${closingPose.on ? ` on “${closingPose.on}”` : ''}; `
     : noPose;
   return [
     `${who}: ${facts.song}, ${versionWords(facts.version)}.`,
     own
       ? `Play your own copy, ${clock(facts.fullLength)} in full; times are of ${facts.clockOf}.`
       : `Play the finished file “${facts.fileName}”: ${clock(facts.musicLength)} of music, ${clock(facts.fileLength)} on the player; times are of ${facts.clockOf}.`,
-    `Start: ${signal}${after}, from ${clock(start.at, start.at > 0 ? 1 : 0)}.`,
+    `Start: ${signal}${lastWords}, from ${at(start.at)}${where}.`,
     own ? [inside, fading].filter(Boolean).join(' ') : `Nothing to cut. ${fading}`,
-    `${pose}${pose ? 'let' : 'Let'} it ring to ${clock(facts.ringTo, own ? 1 : 0)}; last heard is ${facts.lastHeard}. ${facts.planB}`,
-  ].map(oneLine) as DjFacts['lines'];
+    `${pose}${pose ? 'let' : 'Let'} it ring to ${at(facts.ringTo)}; last heard is ${facts.lastHeard}.${after ? ` Afterwards: ${after}.` : ''} ${facts.planB}`,
+  ].map(oneLine) as FiveLines;
 }

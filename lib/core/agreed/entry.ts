@@ -9,6 +9,7 @@ import { planWalkOn } from '../dance/walkOn.ts';
 import { hashOf } from '../edit/canonical.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { clock, type FloorTime } from '../units.ts';
+import { asPlayed } from './copy.ts';
 
 /** Seconds that are left for applause unless the planner says otherwise; common practice, no source. */
 export const APPLAUSE = 20;
@@ -50,6 +51,9 @@ export interface EntryFacts {
 export const POSE_MISSING = 'the closing pose';
 export const POSE_LEFT_OUT = 'the closing pose, left out by the present edit';
 
+/** What is missing of the length where the DJ's own copy is not known to hold the same music. */
+export const LENGTH_OPEN = 'the length: the DJ’s own copy does not fit';
+
 /** Whether an ending that was chosen lands on a moment that the edit leaves out. */
 export const poseLeftOut = (solved: ReturnType<typeof solveEnding> | null): boolean =>
   solved?.ok === false && solved.problem.code === 'target-left-out';
@@ -62,13 +66,15 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
   const startsAt = show?.startsAt ?? null;
   const lead = show?.lead ?? 0;
   const applause = show?.applause ?? APPLAUSE;
-  const musicLength = score ? score.musicLength : null;
+  const musicLength = score ? asPlayed(board, score.musicLength) : null;
   const total = musicLength === null ? null : lead + musicLength + applause;
   const wall = (floor: number) => (startsAt ? clockOf(addSeconds(startsAt, lead + floor)) : null);
 
   const moments: EntryMoment[] = [];
-  const add = (floor: FloorTime, who: string, what: string) =>
+  const add = (at: FloorTime, who: string, what: string) => {
+    const floor = asPlayed(board, at) ?? at;
     moments.push({ floor, wall: wall(floor), who, what });
+  };
   if (walk?.ok) {
     if (plan.walkOn) add(walk.value.comeOnAt, coupleWords(plan), walkWords(plan));
     add(walk.value.firstStepAt, coupleWords(plan), 'first step');
@@ -111,7 +117,7 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
           differs: factsThatDiffer(show.final.facts, facts),
         }
       : null,
-    missing: missingOf(board, musicLength !== null, solved),
+    missing: missingOf(board, score === null ? 'no song' : musicLength === null ? 'open' : 'known', solved),
   };
 }
 
@@ -172,7 +178,7 @@ export const factWords = (label: string, value: string): string =>
 const isMoment = (label: string): boolean => label.startsWith('moment ');
 
 /** What is not as it was, with both: facts by their label, moments by what they are, since one more or less gives all that follow another number. */
-function factsThatDiffer(before: Record<string, string>, now: Record<string, string>): string[] {
+export function factsThatDiffer(before: Record<string, string>, now: Record<string, string>): string[] {
   const words = (label: string, value: string | undefined) =>
     value === undefined ? 'nothing' : factWords(label, value);
   const facts = [...new Set([...Object.keys(before), ...Object.keys(now)])]
@@ -217,14 +223,15 @@ function momentsThatDiffer(before: readonly string[], now: readonly string[]): s
 
 function missingOf(
   { plan, show }: Board,
-  hasMusic: boolean,
+  length: 'no song' | 'open' | 'known',
   solved: ReturnType<typeof solveEnding> | null,
 ): string[] {
   const missing: string[] = [];
   if (!plan.date) missing.push('the date');
   if (!show?.startsAt) missing.push('the time');
   if (show?.startsAt && !show.zone) missing.push('the time zone');
-  if (!hasMusic) missing.push('the song');
+  if (length === 'no song') missing.push('the song');
+  if (length === 'open') missing.push(LENGTH_OPEN);
   if (!solved?.ok) missing.push(poseLeftOut(solved) ? POSE_LEFT_OUT : POSE_MISSING);
   if (show && !show.announcedBy) missing.push('who announces it');
   return missing;

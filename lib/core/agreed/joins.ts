@@ -1,8 +1,8 @@
 import type { Plan } from '../areas/plan.ts';
 import { songDuration } from '../dance/clock.ts';
 import { compileEdit } from '../edit/compile.ts';
-import { playedEdit } from './answerState.ts';
 import type { PlayClock } from './clocks.ts';
+import { playedEdit } from './played.ts';
 
 export interface DjJoin {
   /** On the clock of what is played: where the music leaves, and where it goes on (the same moment in the finished file). */

@@ -11,7 +11,7 @@ import { type RecordingLoss, recordingLoss } from './recordingLoss.ts';
 
 /** Something agreed, placed or said that a change would undo. Lists are in words, for people. */
 export type Loss =
-  | { kind: 'mark'; differs: string[] }
+  | { kind: 'mark'; differs: string[]; songStays: boolean }
   | RecordingLoss
   | { kind: 'settled'; by: string; word: string }
   | { kind: 'yes'; by: string; plays: 'finished file' | 'own copy'; differs: string[]; newFile: boolean }
@@ -23,7 +23,13 @@ export type Loss =
 /** All that is lost by going from one board to the other, what weighs most first. */
 export function lossesOf(before: Board, after: Board, area: AreaName, { way, about = [] }: Gesture): Loss[] {
   const losses: (Loss | null)[] = [
-    way === 'mark' ? { kind: 'mark', differs: planDifferences(before.plan, after.plan) } : null,
+    way === 'mark'
+      ? {
+          kind: 'mark',
+          differs: planDifferences(before.plan, after.plan),
+          songStays: before.plan.settled !== null && heldFast(before, after) === null,
+        }
+      : null,
     recordingLoss(before, after, way),
     heldFast(before, after)
       ? { kind: 'settled', by: before.plan.settled?.by ?? '', word: before.plan.settled?.word ?? '' }

@@ -5,7 +5,7 @@ import type { Edit } from '../edit/edit.ts';
 import { inOrder, sectionNames, sectionWords } from '../edit/sectionNames.ts';
 import type { Cue, Section } from '../song/section.ts';
 import { clock } from '../units.ts';
-import { playedEdit } from './answerState.ts';
+import { playedEdit } from './played.ts';
 
 /**
  * What tells that the full song is playing instead of the edit, and what whoever reads it does then. Empty when the whole song

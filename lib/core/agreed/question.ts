@@ -44,7 +44,9 @@ function wordsOf(loss: Loss): Said {
     case 'mark':
       return said(
         'Go back to this mark?',
-        'It is one change, for all of you, and you can undo it.',
+        loss.songStays
+          ? 'Song and edit are settled and stay; the dance goes back. It is one change, for all of you, and you can undo it.'
+          : 'It is one change, for all of you, and you can undo it.',
         loss.differs,
       );
     case 'recording':

@@ -1,6 +1,6 @@
 import type { Board } from '../areas/board.ts';
 import { digestOf } from '../edit/digest.ts';
-import { currentDigest } from './answerState.ts';
+import { currentDigest } from './played.ts';
 
 /**
  * Digests of the different edits that the DJ was asked about, answered, or suggested with success, the first ones first. An asking

@@ -23,8 +23,24 @@ export const copyCheck = z.object({
   /** The recording that it was compared with, and the digest of the edit as it was then. */
   recording: digest.optional(),
   digest: digest.optional(),
+  /** What they said then that they play: a check of their own copy says nothing of the finished file. */
+  plays: z.enum(['finished file', 'own copy']).optional(),
 });
 export type CopyCheck = z.infer<typeof copyCheck>;
+
+/** A check of the DJ's copy that was begun, or went wrong; taken away once there is a result. One that never ends has found nothing. */
+export const copyTrial = z.object({
+  state: z.enum(['begun', 'failed']),
+  at: instant,
+  /** The recording that it is compared with. */
+  recording: digest.optional(),
+});
+
+/** Every fact that the DJ's page and paper showed (`djPrinted`), and the digest of these. */
+export const covers = z.object({
+  digest,
+  facts: z.record(z.string().max(60), z.string().max(400)),
+});
 
 /** The DJ's word, bound to the exact edit that it was given for. Order comes from `at`. */
 export const djAnswer = z.object({
@@ -38,6 +54,8 @@ export const djAnswer = z.object({
   words: z.string().max(600),
   /** What the DJ would play instead; null with a plain yes. */
   proposal: edit.nullable(),
+  /** What was read when it was given. Older answers do not say: they are to the edit alone. */
+  covers: covers.optional(),
 });
 export type DjAnswer = z.infer<typeof djAnswer> & { id: string };
 
@@ -46,6 +64,7 @@ export const answerShape = {
   version: 1,
   registers: {
     copy: field(copyCheck, { of: 'said', called: 'the check of the DJ’s copy' }),
+    checking: field(copyTrial, { of: 'said', called: 'that the DJ’s copy is being checked' }),
     plays: field(z.enum(['finished file', 'own copy']), { of: 'said', called: 'what the DJ plays' }),
   },
   collections: { answers: field(djAnswer, { of: 'said', called: 'what the DJ said' }) },

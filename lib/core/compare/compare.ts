@@ -3,6 +3,7 @@ import { BLOCK, HOP } from './blocks.ts';
 import { type Difference, differencesOf, type Run, type Stretch } from './differences.ts';
 import { FRAME, type Imprint } from './imprint.ts';
 import { type Matched, SAME_OFFSET } from './path.ts';
+import { isSameSpeed } from './sameSpeed.ts';
 import { aligned } from './speed.ts';
 
 export type Verdict = 'same' | 'shifted' | 'cut differently' | 'another recording';
@@ -24,8 +25,6 @@ export interface Comparison {
 
 /** Offsets up to this are none: decoders differ by as much. Milliseconds. */
 const SAME_MS = 10;
-/** A speed that shifts the end of a song of four minutes by less than 30 ms is none. */
-export const SAME_RATIO = 1.2e-4;
 /** Blocks of the same music are at least so alike, and at least such a share of a copy must be. */
 const ALIKE = 0.58;
 const SHARE = 0.25;
@@ -52,7 +51,7 @@ export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
   if (!first || share < SHARE || alike < ALIKE || spread > SPREAD || torn) return another(path, share, alike);
   const { differences, stretches } = differencesOf(recording.words, here, runs, alike, reading);
   const offsetMs = 1000 * ratio * (first.offset + phase) * FRAME;
-  const close = Math.abs(offsetMs) <= SAME_MS && Math.abs(ratio - 1) <= SAME_RATIO;
+  const close = Math.abs(offsetMs) <= SAME_MS && isSameSpeed(ratio);
   const verdict = differences.length > 0 ? 'cut differently' : close ? 'same' : 'shifted';
   const clear = Math.min(1, Math.max(0, (alike - 0.45) / 0.3));
   return { verdict, offsetMs, ratio, differences, stretches, confidence: clear * (0.6 + 0.4 * share) };

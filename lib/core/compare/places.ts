@@ -1,10 +1,11 @@
 import { noPlace, type Places } from '../song/places.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
-import { type Comparison, SAME_RATIO } from './compare.ts';
+import type { Comparison } from './compare.ts';
 import { FRAME } from './imprint.ts';
+import { isSameSpeed } from './sameSpeed.ts';
 
-/** A comparison that is less sure than this aligns nothing. */
-const SURE = 0.45;
+/** A comparison that is less sure than this aligns nothing, as the check of a copy then tells nothing either. Ours, no source. */
+const SURE = 0.5;
 
 /**
  * Where a moment of a recording lies in the copy that it was compared with: by the line of the first stretch that shows it, at the
@@ -26,7 +27,7 @@ export function placesIn(
 ): Places {
   if (verdict === 'another recording' || confidence < SURE) return noPlace;
   // So small a change of speed is as likely an error of measuring: what was equally long stays so.
-  const speed = Math.abs(ratio - 1) <= SAME_RATIO ? 1 : ratio;
+  const speed = isSameSpeed(ratio) ? 1 : ratio;
   return {
     ratio: speed,
     whole: stretches.length === 1 && differences.length === 0,

@@ -1,4 +1,4 @@
-import { POSE_LEFT_OUT, POSE_MISSING } from '../agreed/entry.ts';
+import { LENGTH_OPEN, POSE_LEFT_OUT, POSE_MISSING } from '../agreed/entry.ts';
 import type { Plan } from '../areas/plan.ts';
 
 /** Who shapes the dance itself. */
@@ -11,4 +11,4 @@ export const ownerOfEvening = ({ eveningBy }: Plan): string => (eveningBy === 'n
 
 /** Who owes what the entry still lacks. */
 export const owedBy = (missing: string, plan: Plan): string =>
-  ours.includes(missing) ? US : ownerOfEvening(plan);
+  missing === LENGTH_OPEN ? 'DJ' : ours.includes(missing) ? US : ownerOfEvening(plan);

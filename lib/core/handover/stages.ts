@@ -1,4 +1,5 @@
 import { type AnswerState, answerState } from '../agreed/answerState.ts';
+import { copyProblem, copyStanding } from '../agreed/copy.ts';
 import { entryFacts } from '../agreed/entry.ts';
 import type { Board } from '../areas/board.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
@@ -41,8 +42,7 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
     plan.placed.length > 0 || plan.ending
       ? checkedStage('dance', open('moves', 'walk-on', 'ending'), 'settled')
       : stage('dance', 'to begin', US, ''),
-    // Rules of this name are about where the DJ's word stands, and at most one of them has something to say.
-    { ...djStage(answerState(board)), findings: idsOf(findings, 'dj-') },
+    djStage(board, answerState(board), findings),
     showStage(board, findings),
   ];
 }
@@ -67,7 +67,13 @@ const openOf = (findings: readonly Finding[], about: readonly Rule['about'][]): 
 const idsOf = (findings: readonly Finding[], rule: string): string[] =>
   findings.filter((f) => f.rule.startsWith(rule)).map(({ id }) => id);
 
-function djStage({ kind }: AnswerState): Stage {
+/** Rules of this name are about where the DJ's word stands, or about their copy; at most one of each has something to say. */
+const djStage = (board: Board, state: AnswerState, findings: readonly Finding[]): Stage => ({
+  ...djWords(board, state),
+  findings: idsOf(findings, state.kind === 'yes, copy does not fit' ? 'copy-' : 'dj-'),
+});
+
+function djWords(board: Board, { kind }: AnswerState): Stage {
   switch (kind) {
     case 'yes':
     case 'accepted':
@@ -104,6 +110,20 @@ function djStage({ kind }: AnswerState): Stage {
         toDj: 'your yes is for the other file',
         todo: 'to say yes anew',
       };
+    case 'yes to other facts':
+      return {
+        ...stage('DJ', 'said yes before something changed', 'DJ', ''),
+        toDj: 'something changed after your yes',
+        todo: 'to look at it',
+      };
+    case 'yes, copy does not fit': {
+      const problem = copyProblem(copyStanding(board));
+      return {
+        ...stage('DJ', `said yes, but the copy ${problem}`, 'DJ', ''),
+        toDj: `your copy ${problem}`,
+        todo: 'to check the right one',
+      };
+    }
   }
 }
 

@@ -5,9 +5,11 @@ import { copyWords } from '../../../app/_handover/copyWords.ts';
 import { knownEdits } from '../../../app/_handover/olderEdits.ts';
 import { stripOf } from '../../../app/_handover/strip.ts';
 import { ofCopy, ofFile, suggestedEdit } from '../../../app/_handover/suggestion.ts';
-import { type AnswerState, copyCheckNow, currentDigest } from '../../../lib/core/agreed/answerState.ts';
+import type { AnswerState } from '../../../lib/core/agreed/answerState.ts';
 import { playClock } from '../../../lib/core/agreed/clocks.ts';
+import { copyCheckNow } from '../../../lib/core/agreed/copy.ts';
 import { fileName } from '../../../lib/core/agreed/dj.ts';
+import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import { spokenVersions, versionNumber } from '../../../lib/core/agreed/version.ts';
 import { type Answer, copyCheck } from '../../../lib/core/areas/answer.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
@@ -164,7 +166,7 @@ describe('the strip of the recording', () => {
 });
 
 describe('the copy check, in words', () => {
-  const check = { offsetMs: 0, ratio: 1 };
+  const check = { offsetMs: 0, ratio: 1, confidence: 1 };
   const dj = { whole: false, dj: true };
   const own = { plays: 'own copy', ...dj } as const;
   const gap = { recordFrom: 86, recordTo: 172, copyFrom: 86, copyTo: 88 };
@@ -195,7 +197,7 @@ describe('the copy check, in words', () => {
       settled: true,
       headline: 'Yes, this is what is to be played.',
     });
-    expect(copyWords({ verdict: 'shifted', offsetMs: 350, ratio: 1 }, whole)).toMatchObject({
+    expect(copyWords({ ...check, verdict: 'shifted', offsetMs: 350 }, whole)).toMatchObject({
       settled: false,
       lines: ['It comes 0.35 s later.', 'Please take the finished file.'],
     });
@@ -204,7 +206,7 @@ describe('the copy check, in words', () => {
     for (const plays of ['finished file', 'own copy'] as const)
       for (const verdict of copyCheck.shape.verdict.options) {
         const { headline, lines } = copyWords(
-          { verdict, offsetMs: 350, ratio: 1, differences: [gap] },
+          { ...check, verdict, offsetMs: 350, differences: [gap] },
           { plays, whole: false, dj: false },
         );
         expect([headline, ...lines].join(' ')).not.toMatch(/your|please|choose/i);
@@ -212,12 +214,12 @@ describe('the copy check, in words', () => {
   });
   test('says how much later and faster', () => {
     // A copy that lasts 0.995 of the recording runs 1 / 0.995 - 1 = 0.5 % faster (arithmetic).
-    const { lines } = copyWords({ verdict: 'shifted', offsetMs: 350, ratio: 0.995 }, own);
+    const { lines } = copyWords({ ...check, verdict: 'shifted', offsetMs: 350, ratio: 0.995 }, own);
     expect(lines[0]).toBe('It comes 0.35 s later and runs 0.5 % faster.');
-    expect(copyWords({ verdict: 'shifted', offsetMs: -40, ratio: 1 }, own).lines[0]).toBe(
+    expect(copyWords({ ...check, verdict: 'shifted', offsetMs: -40 }, own).lines[0]).toBe(
       'It comes 0.04 s earlier.',
     );
-    expect(copyWords({ verdict: 'shifted', offsetMs: 0, ratio: 1.01 }, own).lines[0]).toBe(
+    expect(copyWords({ ...check, verdict: 'shifted', ratio: 1.01 }, own).lines[0]).toBe(
       'It runs 0.99 % slower.',
     );
   });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { answerState, currentDigest } from '../../../lib/core/agreed/answerState.ts';
+import { answerState } from '../../../lib/core/agreed/answerState.ts';
 import { djFacts } from '../../../lib/core/agreed/dj.ts';
 import { entryFacts } from '../../../lib/core/agreed/entry.ts';
+import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
@@ -254,8 +255,12 @@ describe('djFacts', () => {
     const rulesOf = (of: Board) => checkBoard(of, '2027-06-01').map(({ rule }) => rule);
     expect(rulesOf(having('shifted'))).not.toContain('copy-not-checked');
     expect(rulesOf(another)).toContain('copy-not-checked');
-    expect(rulesOf(having('finished file'))).not.toContain('copy-differs');
-    expect(rulesOf(having('finished file', { edit: wholeSong }))).toContain('copy-differs');
+    const file = (plan: Partial<Plan> = {}): Board => {
+      const of = having('finished file', plan);
+      return { ...of, answer: { ...of.answer!, plays: 'finished file' } };
+    };
+    expect(rulesOf(file())).not.toContain('copy-differs');
+    expect(rulesOf(file({ edit: wholeSong }))).toContain('copy-differs');
   });
 
   it('a closing pose that the edit leaves out is said to be that, wherever it is missing', () => {
@@ -292,7 +297,7 @@ describe('djFacts', () => {
     const byHand = { ...edit, end: { ...edit.end, byHand: true } } as Edit;
     const facts = djFacts(edited(board, byHand), 1);
     expect(facts.fade).toEqual({ from: 172, gone: 180, byHand: true });
-    expect(facts.lines[3]).toContain('Start fading at 2:52.0, gone by 3:00.0; the file fades there too.');
+    expect(facts.lines[3]).toContain('Start fading at 2:52, gone by 3:00; the file fades there too.');
     expect(facts.planB).toBe(
       'If the music does not fade, the full song is playing: let it run; the couple finish when they like, then bow and walk off together: fade it out then.',
     );

@@ -1,4 +1,4 @@
-import { playedEdit } from '../../agreed/answerState.ts';
+import { playedEdit } from '../../agreed/played.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

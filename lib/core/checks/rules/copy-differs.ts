@@ -1,39 +1,39 @@
-import { copyCheckOf } from '../../agreed/answerState.ts';
+import { type CopyStanding, copyProblem, copyStanding } from '../../agreed/copy.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
-
-const SAID = {
-  'cut differently': 'The DJ’s copy is cut differently from the recording that you rehearse with.',
-  'another recording': 'The DJ’s copy is another recording.',
-  'older finished file': 'The DJ has an older finished file loaded.',
-} as const;
 
 export const rule: Rule = {
   id: 'copy-differs',
   about: 'handover',
   severity: 'blocks',
   reads: ['plan', 'answer'],
-  what: 'The DJ’s copy is not the recording that the couple rehearse with.',
+  what: 'What the DJ has loaded is not what is to be played: another recording, another cut, another speed, an older file.',
   why: 'Every time and every cue would be somewhere else.',
   todo: 'Give the DJ the finished file.',
   source: 'design',
   fixes: [],
   run({ board }) {
-    const copy = copyCheckOf(board);
-    if (!copy) return [];
-    if (
-      copy.verdict !== 'cut differently' &&
-      copy.verdict !== 'another recording' &&
-      copy.verdict !== 'older finished file'
-    ) {
-      return [];
-    }
+    const standing = copyStanding(board);
+    if (standing.kind !== 'does not fit') return [];
+    const { why, ratio, confidence } = standing;
     return [
       {
         place: nowhere,
-        figures: { verdict: copy.verdict, confidence: copy.confidence },
-        sentence: `${SAID[copy.verdict]} Give the DJ the finished file.`,
+        figures: { why, ratio, confidence },
+        sentence: `${subjectOf(standing)} ${copyProblem(standing)}. ${todoOf(standing)}`,
+        // The music is the same: at another tempo, or from the file that was to be played anyway.
+        ...(why === 'another speed' || why === 'finished file' ? { severity: 'warns' as const } : {}),
       },
     ];
   },
 };
+
+type Misfitting = Extract<CopyStanding, { kind: 'does not fit' }>;
+
+const subjectOf = ({ why }: Misfitting): string =>
+  why === 'older finished file' || why === 'whole recording' ? 'What the DJ has loaded' : 'The DJ’s copy';
+
+const todoOf = ({ why }: Misfitting): string =>
+  why === 'finished file'
+    ? 'If that is what they play, the DJ says so on their page.'
+    : 'Give the DJ the finished file.';

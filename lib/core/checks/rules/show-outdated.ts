@@ -6,7 +6,7 @@ export const rule: Rule = {
   id: 'show-outdated',
   about: 'handover',
   severity: 'warns',
-  reads: ['plan', 'show'],
+  reads: ['plan', 'answer', 'show'],
   what: 'The entry was marked final, and what it says has changed since.',
   why: 'The printed run of show is not what happens.',
   todo: 'Look at what differs, and mark it final again.',

@@ -7,7 +7,7 @@ export const rule: Rule = {
   id: 'show-too-short',
   about: 'handover',
   severity: 'warns',
-  reads: ['plan', 'show'],
+  reads: ['plan', 'answer', 'show'],
   what: 'The run of show was printed with less time than the dance takes.',
   why: 'The next item begins while the couple still dance.',
   todo: 'Tell the planner the new length.',
