@@ -64,8 +64,11 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
         />
       </section>
       <p className="text-sm text-soft">
-        {MAY_BE_GIVEN}. It is listened to on this device first; your own file is never changed. Then it is
-        kept for the people of this board only.
+        {MAY_BE_GIVEN}. It is listened to on this device first; your own file is never changed.{' '}
+        {replaces
+          ? 'Then you see what another recording changes, and are asked. What you take is kept'
+          : 'Then it is kept'}{' '}
+        for the people of this board only.
       </p>
       {taking.problem ? <Notice kind="wrong">{taking.problem}</Notice> : null}
       {taking.declined ? <Notice>The recording was not taken: everything is as it was.</Notice> : null}
