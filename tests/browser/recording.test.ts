@@ -21,8 +21,11 @@ test('another recording asks first, says what it touches, and can be declined, t
   await join(dj, stage, board, 'dj', 'dj');
   const answer = dj.getByRole('region', { name: /you play it like this/i });
   await dj.getByText('I play the finished file').click();
-  await answer.getByRole('button', { name: 'Yes, exactly this' }).click();
-  await expect(answer).toContainText('You said yes to exactly this.');
+  // What comes while they look is shown first, and they press again.
+  await expect(async () => {
+    await answer.getByRole('button', { name: 'Yes, exactly this' }).click({ timeout: 2000 });
+    await expect(answer).toContainText('You said yes to exactly this.', { timeout: 2000 });
+  }).toPass();
 
   const page = stage.instructor;
   await page.goto(`${house.address}/board/${board}/song?as=instructor`);
