@@ -4,6 +4,7 @@
  */
 const inside = (...rooms) => `^lib/core/(${rooms.join('|')})/`;
 const packages = (...names) => `node_modules/(${names.join('|')})(/|$)`;
+const temporal = packages('temporal-polyfill');
 const yjs = packages('yjs', 'y-protocols', 'y-websocket', 'y-indexeddb', 'lib0', '@tiptap/y-tiptap');
 
 /** A room of the core may import the rooms before it, never one after it. */
@@ -102,6 +103,22 @@ module.exports = {
       severity: 'error',
       from: { path: '^app/.*route\\.tsx?$' },
       to: { path: packages('yjs'), reachable: true },
+    },
+    {
+      name: 'zones-in-one-room',
+      comment:
+        'Where a wall time meets a time zone it is reckoned once, so that every paper and page says the same second.',
+      severity: 'error',
+      from: { path: '^(app|lib|server)/', pathNot: '^lib/(zone/|export/zones\\.ts$)' },
+      to: { path: temporal },
+    },
+    {
+      name: 'sheet-without-zones',
+      comment:
+        'The calendar library weighs 20 KB compressed: no page that shows no time of the evening waits for it.',
+      severity: 'error',
+      from: { path: '^app/', pathNot: '^app/(_handover/entry\\.tsx$|api/)' },
+      to: { path: '^lib/(zone/entryTimes|export/(?!needs))' },
     },
     {
       name: 'drivers-in-store',

@@ -9,8 +9,8 @@ const read = (file) => {
   }
 };
 
-function unit() {
-  const report = read('build/reports/unit.json');
+function unit(run) {
+  const report = read(`build/reports/unit-${run}.json`);
   if (!report) return null;
   // A file that cannot even be loaded has no failed test in it, but failed.
   const broken = report.testResults.filter(
@@ -33,7 +33,10 @@ function browser() {
 
 const sum = { passed: 0, failed: 0, skipped: 0 };
 for (const [name, counts] of [
-  ['unit', unit()],
+  // The runs of tests/run.mjs.
+  ['unit (UTC)', unit('utc')],
+  ['unit (Auckland, Turkish)', unit('auckland')],
+  ['unit (Los Angeles, new year)', unit('new-year')],
   ['browser', browser()],
 ]) {
   if (!counts || counts.passed + counts.failed === 0) {

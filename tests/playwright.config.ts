@@ -27,6 +27,8 @@ export default defineConfig({
     },
     actionTimeout: 20_000,
     viewport: { width: 1440, height: 900 },
+    // Not the server's zone (browser/house.ts), and on most of a day another date.
+    timezoneId: 'Pacific/Auckland',
     screenshot: 'only-on-failure',
   },
 });

@@ -1,6 +1,6 @@
 import { cookies } from 'next/headers';
 import { services } from '@/lib/access/services.ts';
-import { COOKIE } from '@/lib/access/session.ts';
+import { COOKIE, ZONE } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { Door } from '../_studio/door.tsx';
 import { boardsOf } from '../_studio/heldBoards.ts';
@@ -18,10 +18,13 @@ interface Props {
 export default async function FrontPage({ searchParams }: Props) {
   const { instructor, boards } = services();
   if (!(await instructor.exists())) return <SetUp />;
-  const token = (await cookies()).get(COOKIE)?.value ?? null;
+  const kept = await cookies();
+  const token = kept.get(COOKIE)?.value ?? null;
   const name = await instructor.of(token);
-  const today = new Date().toISOString().slice(0, 10);
-  if (name.ok) return <Studio name={name.value} boards={await boards.list(today)} today={today} />;
+  if (name.ok) {
+    const zone = kept.get(ZONE)?.value ?? null;
+    return <Studio name={name.value} boards={await boards.list(zone)} zone={zone} />;
+  }
   const { why, of, as } = await searchParams;
   return (
     <Door

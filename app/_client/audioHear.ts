@@ -52,6 +52,7 @@ function planParts(heard: Listening, duration: number): Omit<HeardSong, 'recordi
       like,
       name: '',
       phraseBars: null,
+      confirmedBy: null,
     })),
   };
 }

@@ -8,11 +8,13 @@ import { boardScore } from '@/lib/core/areas/score.ts';
 import type { StepLog } from '@/lib/core/areas/steps.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
+import { dayIn } from '@/lib/zone/dayIn.ts';
 import type { AreaLink } from './areaLink.ts';
 import { BoardLinks } from './boardLinks.ts';
 import type { BoardState, Me } from './boardState.ts';
 import { Changes } from './changes.ts';
 import { Checks } from './checks.ts';
+import { whenDayTurns } from './dayTurns.ts';
 import type { ChangeTo, How } from './gate.ts';
 import { myName } from './myName.ts';
 import { newId } from './newId.ts';
@@ -40,6 +42,10 @@ export class BoardClient {
   private state: BoardState;
   private queued = false;
   private later: ReturnType<typeof setTimeout> | null = null;
+  private readonly stopDays = whenDayTurns(
+    () => dayIn(this.state?.board.show?.zone),
+    () => this.touch(),
+  );
 
   constructor(
     readonly me: Me,
@@ -77,7 +83,7 @@ export class BoardClient {
       score: null,
       checked: null,
       isChecked: false,
-      today: localDate(),
+      today: dayIn(null),
       ready: false,
       saving: 'saving',
       kept: false,
@@ -165,6 +171,7 @@ export class BoardClient {
 
   destroy(): void {
     this.checks.end();
+    this.stopDays();
     if (this.later !== null) clearTimeout(this.later);
     this.links.destroy();
     this.listeners.clear();
@@ -200,12 +207,12 @@ export class BoardClient {
     const links = this.links.all();
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
-    const today = localDate();
     const ready =
       this.state.ready ||
       (links.every((link) => link.provider.synced || link.loaded) && links.some(hasBeenRead));
     // Nobody sees it before it is all there: until then it is not read.
     const board = ready ? this.links.read(this.state.board) : this.state.board;
+    const today = dayIn(board.show?.zone);
     if (ready) {
       this.checks.see(board, today);
       if (!this.state.ready) loadPolicy().catch(() => undefined);
@@ -239,11 +246,3 @@ export class BoardClient {
 /** From the server just now, or on this device from before; then an area that is empty here is empty. */
 const hasBeenRead = (link: AreaLink): boolean =>
   link.shape.name === 'plan' && (link.provider.synced || link.doc.store.clients.size > 0);
-
-/** The day where this page is, as `2027-06-12`. */
-function localDate(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()]
-    .map((n) => String(n).padStart(2, '0'))
-    .join('-');
-}

@@ -1,6 +1,7 @@
 import type { Question } from '@/lib/core/agreed/question.ts';
 import type { AreaName, Board } from '@/lib/core/areas/board.ts';
 import type { Role } from '@/lib/core/areas/people.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Checked } from './checking.ts';
 
@@ -41,8 +42,8 @@ export interface BoardState {
   checked: Checked | null;
   /** They have spoken of this very board. */
   isChecked: boolean;
-  /** ISO date of today where this page is. */
-  today: string;
+  /** Where the party is; else where this page is. */
+  today: Day;
   /** All readable areas have come from the server or from this device. */
   ready: boolean;
   /** saved: stored by the server. saving: on its way. offline: here only, until there is a network. */

@@ -1,4 +1,5 @@
 import type { Board } from '@/lib/core/areas/board.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { Stage } from '@/lib/core/handover/stages.ts';
 import { whenIdle } from '../_ui/whenIdle.ts';
@@ -17,10 +18,9 @@ const LATEST = 150;
 
 /**
  * Runs the checks on a board in small pieces, as the page has time; gives what calls it off.
- * @param today ISO date
  * @param done told once, unless it was called off; null when there is no network to fetch the rules by
  */
-export function checkSoon(board: Board, today: string, done: (checked: Checked | null) => void): () => void {
+export function checkSoon(board: Board, today: Day, done: (checked: Checked | null) => void): () => void {
   let off = false;
   const run = async () => {
     // Fetched after what is first seen: the rules are many, and nobody waits for them to see the song.

@@ -1,11 +1,12 @@
 import type { Board } from '@/lib/core/areas/board.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { type Checked, checkSoon } from './checking.ts';
 
 /** Lets the checks look at each new board, one after the other; what changes while they are at work is for the next time. */
 export class Checks {
   /** What they said last; null before they have spoken. */
   said: Checked | null = null;
-  private seen: { board: Board; today: string } | null = null;
+  private seen: { board: Board; today: Day } | null = null;
   private unchecked = false;
   private stop: (() => void) | null = null;
 
@@ -16,8 +17,7 @@ export class Checks {
     return !this.unchecked && this.stop === null && this.said !== null;
   }
 
-  /** @param today ISO date */
-  see(board: Board, today: string): void {
+  see(board: Board, today: Day): void {
     if (board === this.seen?.board && today === this.seen.today) return;
     this.seen = { board, today };
     this.unchecked = true;

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Board } from '@/lib/core/areas/board.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { type Checked, checkSoon } from './checking.ts';
 
 /**
@@ -7,7 +8,7 @@ import { type Checked, checkSoon } from './checking.ts';
  * was said last.
  * @param rest ms for which the board has to stay as it is before it is looked at
  */
-export function useChecked(board: Board | null, today: string, rest = 0): Checked | null {
+export function useChecked(board: Board | null, today: Day, rest = 0): Checked | null {
   const [checked, setChecked] = useState<Checked | null>(null);
   useEffect(() => {
     if (!board) return setChecked(null);

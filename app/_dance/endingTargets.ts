@@ -1,4 +1,5 @@
 import type { Board } from '@/lib/core/areas/board.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { heardOf } from '@/lib/core/checks/heard.ts';
 import { lastStrong } from '@/lib/core/checks/landings.ts';
 import { sightOf } from '@/lib/core/checks/sight.ts';
@@ -13,7 +14,7 @@ import { type FloorTime, floorTime, recordTime, wholeMicros } from '@/lib/core/u
 type Target = Ending['target'];
 
 /** The last count that opens a bar and is well heard; null when there is none. */
-export function lastStrongTarget(board: Board, score: FloorScore, today: string): Target | null {
+export function lastStrongTarget(board: Board, score: FloorScore, today: Day): Target | null {
   const { danced } = sightOf(board, score, heardOf(board.plan), today);
   const strong = danced && lastStrong(board.plan, danced);
   return strong ? { kind: 'last strong count', at: storedAt(score, strong.index), cue: null } : null;

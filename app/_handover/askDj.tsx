@@ -6,10 +6,11 @@ import { type AnswerState, isSaid } from '@/lib/core/agreed/answerState.ts';
 import { currentDigest, playedEdit } from '@/lib/core/agreed/played.ts';
 import { spokenVersions } from '@/lib/core/agreed/version.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
+import { type Day, dayAfter } from '@/lib/core/calendar.ts';
 import { editDifferences } from '@/lib/core/edit/differences.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
-import { dayAfter, instantWords, nowAfter } from '../_studio/dates.ts';
+import { instantWords, nowAfter } from '../_studio/dates.ts';
 import { Button, buttonClass } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { TextField } from '../_ui/field.tsx';
@@ -35,7 +36,7 @@ export function AskDj({ state }: { state: AnswerState }) {
   const outdated = asked !== null && asked.digest !== digest;
   const ask = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const answerBy = String(new FormData(event.currentTarget).get('answerBy') ?? '') || null;
+    const answerBy = (String(new FormData(event.currentTarget).get('answerBy') ?? '') || null) as Day | null;
     const at = nowAfter((board.answer?.answers ?? []).map((answer) => answer.at));
     const value = { digest, at, by: name, answerBy, before: spokenVersions(board) };
     seen.tap(() => change({ register: 'asked', value }));

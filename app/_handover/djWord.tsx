@@ -26,7 +26,9 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
   const [name, setName] = useMyName();
   const [suggesting, setSuggesting] = useState(false);
   const now = { digest: currentDigest(plan) ?? '', edit: playedEdit(plan), covers: djPrinted(board, plays) };
-  const seen = useSeen(now, ({ digest, covers }) => `${digest}/${covers.digest}`, plays);
+  // Once a yes does not hold any more, this panel tells all that has changed since: they begin to look at that.
+  const about = `${plays}/${isSaid(state)}`;
+  const seen = useSeen(now, ({ digest, covers }) => `${digest}/${covers.digest}`, about);
   if (now.digest === '') return null;
   const before = [...(board.answer?.answers ?? []), ...(plan.asked ? [plan.asked] : [])].map(({ at }) => at);
   const say = (kind: 'yes' | 'proposal', words: string, proposal: Edit | null): boolean =>

@@ -1,8 +1,9 @@
 'use client';
 
 import { type EntryFacts, LENGTH_OPEN } from '@/lib/core/agreed/entry.ts';
-import { dayWords } from '@/lib/core/areas/days.ts';
+import { dayWords, timeWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
+import { type EntryTimes, elsewhere, entryTimes } from '@/lib/zone/entryTimes.ts';
 
 /** Facts that the head and the strip of the entry show already. */
 const shownAbove = new Set([
@@ -13,24 +14,28 @@ const shownAbove = new Set([
   'music',
   'applause',
   'in all',
+  'still open',
 ]);
 
 /** The entry on paper: when, how long, moment by moment, and whatever else is to be known. */
 export function Entry({ entry }: { entry: EntryFacts }) {
-  const { day, startsAt, zone, moments } = entry;
+  const { day, time, zone, moments } = entry;
+  const times = entryTimes(entry);
   const lines = Object.entries(entry.facts).filter(
     ([label]) => !shownAbove.has(label) && !label.startsWith('moment '),
   );
   return (
     <article className="mt-5 border border-edge bg-paper-2/50 px-4 py-5 sm:px-7">
       <header className="flex flex-wrap items-baseline gap-x-6 gap-y-1 border-b-2 border-ink pb-3">
-        <p className="font-serif text-4xl">{startsAt ? startsAt.slice(11, 16) : '–:–'}</p>
+        <p className="font-serif text-4xl">{timeWords(time) || '–:–'}</p>
         <div className="min-w-0">
           <h3 className="text-2xl leading-tight wrap-anywhere">{entry.title}</h3>
           <p className="text-soft">
-            {[dayWords(day), startsAt ? '' : 'time not set'].filter(Boolean).join(', ')}
+            {[dayWords(day), time ? '' : 'time not set'].filter(Boolean).join(', ')}
             {zone ? `, ${zone.replaceAll('_', ' ')}` : ''}
           </p>
+          {times?.note ? <p className="text-wine">{times.note}</p> : null}
+          {times ? <WhereYouAre times={times} /> : null}
         </div>
       </header>
       <Lengths entry={entry} />
@@ -38,10 +43,8 @@ export function Entry({ entry }: { entry: EntryFacts }) {
         <table className="mt-5 w-full text-left">
           <thead>
             <tr className="text-sm text-soft">
-              {startsAt ? <th className="w-24 font-normal">on the clock</th> : null}
-              <th className={`w-28 pr-5 font-normal ${startsAt ? 'hidden sm:table-cell' : ''}`}>
-                in the music
-              </th>
+              {times ? <th className="w-24 font-normal">on the clock</th> : null}
+              <th className={`w-28 pr-5 font-normal ${times ? 'hidden sm:table-cell' : ''}`}>in the music</th>
               <th className="font-normal">who does what</th>
             </tr>
           </thead>
@@ -51,13 +54,13 @@ export function Entry({ entry }: { entry: EntryFacts }) {
                 key={`${moment.floor}/${moment.who}/${moment.what}`}
                 className="border-t border-rule align-top"
               >
-                {startsAt ? (
+                {times ? (
                   <td className="py-1.5">
-                    {moment.wall}
+                    {times.clock(moment.after)}
                     <span className="block text-soft sm:hidden">{clock(moment.floor)}</span>
                   </td>
                 ) : null}
-                <td className={`py-1.5 ${startsAt ? 'hidden sm:table-cell' : ''}`}>{clock(moment.floor)}</td>
+                <td className={`py-1.5 ${times ? 'hidden sm:table-cell' : ''}`}>{clock(moment.floor)}</td>
                 <td className="py-1.5 wrap-anywhere">
                   <strong className="font-semibold">{moment.who}</strong>, {moment.what}
                 </td>
@@ -75,6 +78,21 @@ export function Entry({ entry }: { entry: EntryFacts }) {
         ))}
       </dl>
     </article>
+  );
+}
+
+/** The party's times are told by the clock where it is, and what somebody said by the reader's own: said where these differ. */
+function WhereYouAre({ times }: { times: EntryTimes }) {
+  const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const there = elsewhere(times.at(0), here);
+  if (!there) return null;
+  const on = there.day ? ` on ${dayWords(there.day)}` : '';
+  return (
+    <p className="text-sm text-soft">
+      All times of the evening are those where the party is. It is {there.time}
+      {on} then where you are ({here.replaceAll('_', ' ')}); when somebody wrote something is told in your
+      time.
+    </p>
   );
 }
 

@@ -1,6 +1,6 @@
 'use client';
 
-import { type EntryFacts, entryFacts, factsThatDiffer } from '@/lib/core/agreed/entry.ts';
+import { type EntryFacts, entryFacts, factsThatDiffer, keptFacts } from '@/lib/core/agreed/entry.ts';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
@@ -27,7 +27,7 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
     seen.tap(() =>
       change({
         register: 'final',
-        value: { digest: entry.digest, at: nowInstant(), by: name, facts: entry.facts },
+        value: { digest: entry.digest, at: nowInstant(), by: name, facts: keptFacts(entry.facts) },
       }),
     );
   return (

@@ -3,7 +3,7 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type AnswerKind, answerState } from '@/lib/core/agreed/answerState.ts';
-import { entryFacts } from '@/lib/core/agreed/entry.ts';
+import { announcedWords, danceTime } from '@/lib/core/agreed/entry.ts';
 import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { clock } from '@/lib/core/units.ts';
@@ -133,11 +133,11 @@ function Facts({ length }: { length: string }) {
   const { board, closed, saving } = useBoard('board', 'closed', 'saving');
   const kept = useKept();
   const alone = useLasting(saving === 'offline' && closed === null);
-  const { startsAt } = entryFacts(board);
+  const announced = announcedWords(danceTime(board));
   return (
     <p className="text-[0.9rem] leading-snug text-night-soft sm:text-base">
       {length}, {versionWords(versionNumber(board))}
-      {startsAt ? `. You are announced at ${startsAt.slice(11, 16)}` : ''}.{' '}
+      {announced ? `. You are announced at ${announced}` : ''}.{' '}
       <span role="status">
         {alone
           ? 'No network now: this is as it was last seen here.'

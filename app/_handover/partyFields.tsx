@@ -6,6 +6,7 @@ import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { may } from '@/lib/core/areas/rights.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { useBoard, usePlan } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
@@ -49,7 +50,7 @@ function PartyWords() {
 }
 
 function Party() {
-  const { plan, show } = useBoard('board').board;
+  const plan = usePlan();
   const { change: write, problem, may: mayNow } = useChanging('plan');
   const [wrong, setWrong] = useState<string | null>(null);
   const couple = plan.couple ?? nameless;
@@ -62,7 +63,6 @@ function Party() {
     if (!name) return setWrong('Please give both of them a name.');
     keep({ register: 'couple', value: { ...couple, [who]: { ...couple[who], name } } });
   };
-  const announced = show?.startsAt?.slice(0, 10);
   return (
     <>
       {(wrong ?? problem) ? <Notice kind="wrong">{wrong ?? problem}</Notice> : null}
@@ -85,12 +85,7 @@ function Party() {
           label="Day of the party"
           type="date"
           value={plan.date ?? ''}
-          hint={
-            announced && announced !== plan.date
-              ? `The dance is announced on ${dayWords(announced)}.`
-              : undefined
-          }
-          onKeep={(date) => keep({ register: 'date', value: date || null })}
+          onKeep={(date) => keep({ register: 'date', value: (date || null) as Day | null })}
         />
         <DraftField
           label="Venue"

@@ -1,9 +1,12 @@
 'use client';
 
-import { APPLAUSE } from '@/lib/core/agreed/entry.ts';
-import { dayWords } from '@/lib/core/areas/days.ts';
+import { APPLAUSE, danceTime } from '@/lib/core/agreed/entry.ts';
+import type { Board } from '@/lib/core/areas/board.ts';
+import { dayWords, isAfterMidnight, nightWords, timeWords } from '@/lib/core/areas/days.ts';
 import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
+import type { TimeOfDay } from '@/lib/core/calendar.ts';
+import { isZone } from '@/lib/zone/dayIn.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';
@@ -31,8 +34,11 @@ export function ShowFields() {
 }
 
 function EveningWords() {
-  const { startsAt, zone, lead, applause, announcedBy, after, notes } = useBoard('board').board.show as Show;
-  const starts = startsAt && `${startsAt.slice(11, 16)}, ${dayWords(startsAt.slice(0, 10))}`;
+  const { board } = useBoard('board');
+  const { zone, lead, applause, announcedBy, after, notes } = board.show as Show;
+  const { time, day, afterMidnight } = danceTime(board);
+  const night = afterMidnight ? nightWords(board.plan.date) : '';
+  const starts = time && [timeWords(time), dayWords(day), night].filter(Boolean).join(', ');
   const seconds = (s: number | null) => (s === null ? null : `${s} s`);
   return (
     <FactWords
@@ -61,13 +67,28 @@ function Evening() {
     <>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       <fieldset disabled={!mayNow} className="mt-3 grid items-baseline gap-4 sm:grid-cols-2">
-        <DraftField
-          label="The dance is announced at"
-          type="datetime-local"
-          value={show.startsAt ?? ''}
-          hint={dayHint(board.plan.date, show.startsAt)}
-          onKeep={(value) => change({ register: 'startsAt', value: value || null })}
-        />
+        <div>
+          <DraftField
+            label="The dance is announced at"
+            type="time"
+            value={show.time ?? ''}
+            hint={dayHint(board)}
+            onKeep={(typed) => {
+              const time = (typed || null) as TimeOfDay | null;
+              const late = time !== null && isAfterMidnight(time);
+              change({ register: 'time', value: time }, { register: 'afterMidnight', value: late || null });
+            }}
+          />
+          <label className="flex min-h-11 items-center gap-2">
+            <input
+              type="checkbox"
+              className="size-5 accent-ink"
+              checked={show.afterMidnight === true}
+              onChange={({ target }) => change({ register: 'afterMidnight', value: target.checked || null })}
+            />
+            after midnight
+          </label>
+        </div>
         <ZoneField
           may={mayNow}
           value={show.zone}
@@ -108,10 +129,14 @@ function Evening() {
   );
 }
 
-/** The moment holds a day of its own, which need not be the party's: said where they differ or one is open. */
-function dayHint(party: string | null, startsAt: string | null): string | undefined {
-  if (party && party !== startsAt?.slice(0, 10)) return `The party is on ${dayWords(party)}.`;
-  return !party && startsAt ? 'The day of the party is still open: couple or instructor set it.' : undefined;
+/** The day is the party's, which couple or instructor set; beside the time it is read. */
+function dayHint(board: Board): string {
+  const { date } = board.plan;
+  const { day, afterMidnight } = danceTime(board);
+  if (!date) return 'The day of the party is still open: couple or instructor set it.';
+  return afterMidnight
+    ? `On ${dayWords(day)}, in ${nightWords(date)}.`
+    : `On ${dayWords(day)}, the day of the party.`;
 }
 
 /** The zone's name is checked by the browser's own list; the one this device is in is offered. */
@@ -149,13 +174,4 @@ function ZoneField({
       ) : null}
     </div>
   );
-}
-
-function isZone(zone: string): boolean {
-  try {
-    Intl.DateTimeFormat('en', { timeZone: zone });
-    return true;
-  } catch {
-    return false;
-  }
 }

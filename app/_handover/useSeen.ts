@@ -1,6 +1,7 @@
 'use client';
 
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
+import { useBoard } from '../_client/room.tsx';
 import { type Looking, tapped } from './seen.ts';
 
 interface Seen<T> {
@@ -20,8 +21,10 @@ interface Seen<T> {
  * @param about with another one they begin to look anew
  */
 export function useSeen<T>(now: T, digestOf: (what: T) => string, about = ''): Seen<T> {
+  const arriving = useArriving();
   const [looking, setLooking] = useState<Looking<T> & { about: string }>({ seen: now, before: null, about });
-  if (looking.about !== about) setLooking({ seen: now, before: null, about });
+  if (looking.about !== about || (arriving && digestOf(looking.seen) !== digestOf(now)))
+    setLooking({ seen: now, before: null, about });
   const { before } = looking;
   return {
     before: before === null || digestOf(before) === digestOf(now) ? null : before,
@@ -38,4 +41,19 @@ export function useSeen<T>(now: T, digestOf: (what: T) => string, about = ''): S
         before: was.before === null ? null : own(was.before),
       })),
   };
+}
+
+/** Ms within which a board that opens may still come piece by piece; nobody has read it by then. */
+const OPENING = 3000;
+
+/** Whether the page has just been opened, and parts of the board may still be on their way to it. */
+function useArriving(): boolean {
+  const { saving } = useBoard();
+  const [arriving, setArriving] = useState(true);
+  if (arriving && saving !== 'offline') setArriving(false);
+  useEffect(() => {
+    const late = setTimeout(() => setArriving(false), OPENING);
+    return () => clearTimeout(late);
+  }, []);
+  return arriving;
 }

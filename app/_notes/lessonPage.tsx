@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Lessons } from '@/lib/core/areas/lessons.ts';
+import type { Day } from '@/lib/core/calendar.ts';
 import { useRoom } from '../_client/room.tsx';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -66,7 +67,7 @@ function OpenPage({ lesson, name, onClose }: { lesson: Lesson; name: string; onC
           label="Day"
           type="date"
           value={lesson.date}
-          onKeep={(date) => (date ? set({ date }) : undefined)}
+          onKeep={(date) => (date ? set({ date: date as Day }) : undefined)}
         />
         <DraftField
           label="Title"

@@ -1,5 +1,6 @@
 'use client';
 
+import type { WallTime } from '@/lib/core/calendar.ts';
 import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
@@ -50,7 +51,7 @@ export function LessonsLeft() {
           type="datetime-local"
           disabled={!may}
           value={nextLesson ?? ''}
-          onKeep={(value) => change({ register: 'nextLesson', value: value || null })}
+          onKeep={(value) => change({ register: 'nextLesson', value: (value || null) as WallTime | null })}
         />
       </div>
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}

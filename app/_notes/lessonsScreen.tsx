@@ -1,6 +1,7 @@
 'use client';
 
 import { useState } from 'react';
+import { dayIn } from '@/lib/zone/dayIn.ts';
 import type { Me } from '../_client/boardState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
@@ -15,7 +16,7 @@ import { Readiness } from './readiness.tsx';
 
 /** Lesson by lesson: what was taught, what to practise, and how well each move goes. */
 export function LessonsScreen({ me: _me }: { me: Me }) {
-  const { board, today } = useBoard('board', 'today');
+  const { board } = useBoard('board');
   const room = useRoom();
   const lessons = latestFirst(board.lessons?.lessons ?? []);
   const [open, setOpen] = useState<string | null>(lessons[0]?.id ?? null);
@@ -37,7 +38,8 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
     );
   const begin = () => {
     const id = newId();
-    const fields = { date: today, title: '', writtenAt: nowInstant() };
+    // The day of a lesson is that of who gives it, wherever the party will be.
+    const fields = { date: dayIn(null), title: '', writtenAt: nowInstant() };
     const made = room.write('lessons', [{ collection: 'lessons', id, fields }], id, {
       done: () => setOpen(id),
     });

@@ -3,7 +3,6 @@
 import { useState } from 'react';
 import {
   barStartsHere,
-  confirmGrid,
   countLevelsOf,
   halfAsFast,
   metreOf,
@@ -30,45 +29,44 @@ export function Corrections() {
   const { may, apply, words } = useSongChange();
   const [me] = useMyName();
   const { grid, heard, recording } = plan;
-  // Who corrects the counts answers for them.
-  const setGrid = (next: Grid) => apply([{ register: 'grid', value: confirmGrid(next, me) }]);
+  const setGrid = (next: Grid) => apply([{ register: 'grid', value: next }]);
   if (!recording || !may) return words;
   return (
     <section aria-labelledby="correct">
-      <div className="flex flex-wrap items-center justify-between gap-3">
-        <h2 id="correct" className="text-2xl">
-          {grid ? 'Put the counts right' : 'No beat was heard: tap it'}
-        </h2>
-        {grid ? (
-          grid.confirmedBy === null ? (
-            <Button look="main" onClick={() => setGrid(grid)}>
-              The beats are right
-            </Button>
-          ) : (
-            <p className="font-semibold text-moss">Beats confirmed by {grid.confirmedBy}</p>
-          )
-        ) : null}
-      </div>
+      <h2 id="correct" className="text-2xl">
+        {grid ? 'Put the counts right' : 'No beat was heard: tap it'}
+      </h2>
+      {grid ? (
+        <p className="mt-1 max-w-3xl text-soft">
+          What you put right you confirm, and nothing else: taps and speed the beats, a bar line the bars, a
+          metre the metre. What else that changes is open again.
+        </p>
+      ) : null}
       {words}
       <div className="mt-3 grid gap-x-10 gap-y-6 lg:grid-cols-2">
-        <TapAlong grid={grid} until={recordTime(heard?.lastSound ?? recording.duration)} onGrid={setGrid} />
-        {grid ? <OfGrid grid={grid} setGrid={setGrid} /> : null}
+        <TapAlong
+          grid={grid}
+          by={me}
+          until={recordTime(heard?.lastSound ?? recording.duration)}
+          onGrid={setGrid}
+        />
+        {grid ? <OfGrid grid={grid} by={me} setGrid={setGrid} /> : null}
       </div>
     </section>
   );
 }
 
-function OfGrid({ grid, setGrid }: { grid: Grid; setGrid: (grid: Grid) => void }) {
+function OfGrid({ grid, by, setGrid }: { grid: Grid; by: string; setGrid: (grid: Grid) => void }) {
   const { at } = usePlayer(recordSound);
   const here = recordTime(at ?? 0);
   return (
     <div className="space-y-4">
       <div className="flex flex-wrap gap-2">
-        <Button onClick={() => setGrid(barStartsHere(grid, recordTime(recordSound.now() ?? here)))}>
+        <Button onClick={() => setGrid(barStartsHere(grid, recordTime(recordSound.now() ?? here), by))}>
           A bar starts here ({clock(here, 1)})
         </Button>
-        <Button onClick={() => setGrid(twiceAsFast(grid))}>Twice as fast</Button>
-        <Button onClick={() => setGrid(halfAsFast(grid))}>Half as fast</Button>
+        <Button onClick={() => setGrid(twiceAsFast(grid, by))}>Twice as fast</Button>
+        <Button onClick={() => setGrid(halfAsFast(grid, by))}>Half as fast</Button>
       </div>
       <div className="grid items-baseline gap-4 sm:grid-cols-2">
         <Choice
@@ -76,7 +74,7 @@ function OfGrid({ grid, setGrid }: { grid: Grid; setGrid: (grid: Grid) => void }
           value={`${grid.beatsPerBar}/${grid.subdivision}`}
           onChange={({ target }) => {
             const metre = METRES.find((m) => `${m.beatsPerBar}/${m.subdivision}` === target.value);
-            if (metre) setGrid(metreOf(grid, metre.beatsPerBar, metre.subdivision));
+            if (metre) setGrid(metreOf(grid, metre.beatsPerBar, metre.subdivision, by));
           }}
         >
           {METRES.map((metre) => (
@@ -87,7 +85,7 @@ function OfGrid({ grid, setGrid }: { grid: Grid; setGrid: (grid: Grid) => void }
         </Choice>
         <Level grid={grid} />
       </div>
-      <Shift onShift={(ms) => setGrid(shiftBy(grid, ms))} />
+      <Shift onShift={(ms) => setGrid(shiftBy(grid, ms, by))} />
     </div>
   );
 }

@@ -1,83 +1,101 @@
 'use client';
 
-import { median } from '@/lib/core/signal/statistics.ts';
+import type { ReactNode } from 'react';
+import { certainty, type SongAspect, standingOf } from '@/lib/core/song/confirmed.ts';
+import type { Heard } from '@/lib/core/song/recording.ts';
 import { suits } from '@/lib/core/song/suits.ts';
 import { clock, signed } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
-import { certainty } from './confidence.ts';
-import { metreWords } from './metreWords.ts';
+import { useMyName } from '../_notes/myName.ts';
+import { Button } from '../_ui/button.tsx';
+import { confirmable, confirmed } from './confirmSteps.ts';
+import { confirmWords, heardWords, PLEASE, sureOf, tempoOf } from './confirmWords.ts';
+import { useSongChange } from './useSongChange.tsx';
 
-interface Fact {
-  about: string;
-  words: string;
-  /** How sure; null for what is measured and not guessed. */
-  sure: string | null;
-}
-
-/** What was heard, each with how sure that is; and which dances suit. */
+/** What was heard, each with how sure that is or who confirmed it, and a word to confirm it; and which dances suit. */
 export function HeardFacts() {
   const plan = usePlan();
+  const { may, apply, words: refusal } = useSongChange();
+  const [me] = useMyName();
   const { grid, heard } = plan;
   if (!grid) return null;
-  const tempo = 60 / median(grid.beats.slice(1).map((t, i) => t - grid.beats[i]!));
-  const by = grid.confirmedBy === null ? null : `confirmed by ${grid.confirmedBy}`;
-  const sections = plan.sectionsConfirmedBy ? `confirmed by ${plan.sectionsConfirmedBy}` : null;
-  const sure = heard?.confidence;
-  const facts: Fact[] = [
-    { about: 'metre', words: metreWords(grid), sure: by ?? (sure ? certainty(sure.metre) : null) },
-    {
-      about: 'beats',
-      words: `${Math.round(tempo)} a minute, ${Math.round((tempo / grid.beatsPerBar) * 10) / 10} bars a minute`,
-      sure: by ?? (sure ? certainty(sure.beats) : null),
-    },
-    {
-      about: 'bars',
-      words: `${grid.bars.length}, the first at ${clock(grid.beats[grid.bars[0] ?? 0] ?? 0, 1)}`,
-      sure: by ?? (sure ? certainty(sure.bars) : null),
-    },
-    {
-      about: 'sections',
-      words: String(plan.sections.length),
-      sure: sections ?? (sure ? certainty(sure.sections) : null),
-    },
-  ];
-  if (heard) {
-    facts.push(
-      { about: 'key', words: heard.key, sure: certainty(heard.confidence.key) },
-      {
-        about: 'loudness',
-        words: `${signed(heard.loudness, 1)} LUFS, peak ${signed(heard.truePeak, 1)} dBTP`,
-        sure: null,
-      },
-      {
-        about: 'sound',
-        words: `from ${clock(heard.firstSound, 1)} to ${clock(heard.lastSound, 1)}`,
-        sure: null,
-      },
-    );
-  }
+  const tempo = tempoOf(grid.beats);
+  const facts = heardWords(plan);
+  const standing = standingOf(plan);
+  const open = may ? confirmable(plan) : [];
+  const confirm = (aspects: readonly SongAspect[]) => apply(confirmed(plan, aspects, me));
   return (
     <section aria-labelledby="heard">
       <h2 id="heard" className="text-2xl">
         What was heard
       </h2>
-      <dl className="mt-3 grid gap-x-8 gap-y-3 sm:grid-cols-2 lg:grid-cols-4">
-        {facts.map(({ about, words, sure }) => (
-          <div key={about}>
-            <dt className="text-sm text-soft">{about}</dt>
-            <dd>
-              <span className="font-semibold">{words}</span>
-              {sure === null ? null : (
-                <span className={`block text-sm ${sure === 'please check' ? 'text-wine' : 'text-soft'}`}>
-                  {sure}
-                </span>
-              )}
-            </dd>
-          </div>
+      {open.length > 1 ? (
+        <div className="mt-2 flex flex-wrap items-center gap-x-4 gap-y-2">
+          <Button look="main" onClick={() => confirm(open)}>
+            All of this is right
+          </Button>
+          <p className="min-w-52 flex-1 text-soft">{confirmWords(plan, open)}</p>
+        </div>
+      ) : null}
+      {refusal}
+      <dl className="mt-4 grid gap-x-8 gap-y-4 sm:grid-cols-2 lg:grid-cols-4">
+        {standing.map((one) => (
+          <FactItem key={one.about} about={one.about} words={facts[one.about]} sure={sureOf(one)}>
+            {open.includes(one.about) ? (
+              <Button
+                className="px-3 sm:mt-1"
+                aria-label={`This is right: ${one.about}`}
+                onClick={() => confirm([one.about])}
+              >
+                This is right
+              </Button>
+            ) : null}
+          </FactItem>
         ))}
+        {heard ? <Measured heard={heard} /> : null}
       </dl>
       <Suits metre={{ beats: grid.beatsPerBar, subdivision: grid.subdivision }} tempo={tempo} />
     </section>
+  );
+}
+
+function Measured({ heard }: { heard: Heard }) {
+  const { key, confidence, loudness, truePeak, firstSound, lastSound } = heard;
+  const sure = certainty(confidence.key);
+  return (
+    <>
+      {/* Nothing hangs on the key, and nobody can put it right here: it asks for nothing. */}
+      <FactItem about="key" words={key} sure={sure === PLEASE ? 'a guess' : sure} />
+      <FactItem about="loudness" words={`${signed(loudness, 1)} LUFS, peak ${signed(truePeak, 1)} dBTP`} />
+      <FactItem about="sound" words={`from ${clock(firstSound, 1)} to ${clock(lastSound, 1)}`} />
+    </>
+  );
+}
+
+function FactItem({
+  about,
+  words,
+  sure,
+  children,
+}: {
+  about: string;
+  words: string;
+  /** How sure, or whose word it is; none for what is measured and not guessed. */
+  sure?: string;
+  children?: ReactNode;
+}) {
+  return (
+    <div className="grid grid-cols-[1fr_auto] content-start gap-x-3 sm:block">
+      <dt className="col-start-1 text-sm text-soft">{about}</dt>
+      <dd className="col-start-1">
+        <span className="font-semibold">{words}</span>
+        {sure ? (
+          <span className={`block text-sm ${sure === PLEASE ? 'text-wine' : 'text-soft'}`}>{sure}</span>
+        ) : null}
+      </dd>
+      {/* On a phone beside what it is for. */}
+      {children ? <dd className="col-start-2 row-span-2 row-start-1 self-center">{children}</dd> : null}
+    </div>
   );
 }
 

@@ -14,8 +14,7 @@ import type { CountLevel } from '@/lib/core/song/grid.ts';
 export function levelChanges(plan: Plan, level: CountLevel, keep: 'seconds' | 'counts'): PlanChange[] {
   const { grid } = plan;
   if (!grid) return [];
-  // What is counted is a choice and no correction: who confirmed the beats still does.
-  const next = { ...countLevelOf(grid, level), confirmedBy: grid.confirmedBy };
+  const next = countLevelOf(grid, level);
   const changes: PlanChange[] = [{ register: 'grid', value: next }];
   if (keep === 'seconds') return changes;
   const [before, after] = [boardScore(plan), boardScore({ ...plan, grid: next })];

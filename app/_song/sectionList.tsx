@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { usualPhraseBars } from '@/lib/core/areas/score.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import { listed, standingOf } from '@/lib/core/song/confirmed.ts';
 import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/section.ts';
 import { clock, floorTime } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
@@ -10,8 +11,18 @@ import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook, TextField } from '../_ui/field.tsx';
+import { confirmed } from './confirmSteps.ts';
 import { recordSound } from './recordSound.ts';
-import { barsOf, barWords, firstSection, joined, renamed, split, startMoved } from './sectionSteps.ts';
+import {
+  barsOf,
+  barWords,
+  firstSection,
+  joined,
+  renamed,
+  split,
+  startConfirmed,
+  startMoved,
+} from './sectionSteps.ts';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
@@ -22,6 +33,8 @@ export function SectionList() {
   const sections = inOrder(plan.sections);
   const names = sectionNames(sections);
   const bars = barsOf(plan);
+  const standing = standingOf(plan).find(({ about }) => about === 'sections');
+  const some = standing?.open === true && standing.by.length > 0;
   const [opened, setOpened] = useState<string | null>(null);
   if (!plan.grid) return null;
   return (
@@ -30,18 +43,18 @@ export function SectionList() {
         <h2 id="sections" className="text-2xl">
           Sections
         </h2>
-        {plan.sectionsConfirmedBy ? (
-          <p className="font-semibold text-moss">Confirmed by {plan.sectionsConfirmedBy}</p>
+        {standing && !standing.open ? (
+          <p className="font-semibold text-moss">Confirmed by {listed(standing.by)}</p>
         ) : change.may && sections.length > 0 ? (
-          <Button look="main" onClick={() => change.apply([{ register: 'sectionsConfirmedBy', value: me }])}>
-            The sections are right
+          <Button onClick={() => change.apply(confirmed(plan, ['sections'], me))}>
+            All sections are right
           </Button>
         ) : null}
       </div>
       {change.may ? <PhraseBars change={change} /> : null}
       {change.words}
       {change.may && sections.length === 0 ? (
-        <Button className="mt-3" onClick={() => change.apply(firstSection({ ...plan, by: me }, newId()))}>
+        <Button className="mt-3" onClick={() => change.apply(firstSection(plan, newId()))}>
           Begin with one section, to be split
         </Button>
       ) : null}
@@ -54,6 +67,7 @@ export function SectionList() {
               <span className="text-soft">
                 {barWords(bars.get(section.id) ?? 0)}
                 {section.like ? `, music ${section.like}` : ''}
+                {some && section.confirmedBy === null ? ', not confirmed' : ''}
               </span>
               <Button
                 look="quiet"
@@ -113,7 +127,7 @@ function OneSection({
       <Choice
         label="Kind"
         value={section.kind}
-        onChange={({ target }) => change.apply(renamed(song, id, { kind: target.value as SectionKind }))}
+        onChange={({ target }) => change.apply(renamed(id, { kind: target.value as SectionKind }))}
       >
         {sectionKind.options.map((kind) => (
           <option key={kind}>{kind}</option>
@@ -126,7 +140,7 @@ function OneSection({
         maxLength={80}
         onBlur={({ target }) => {
           const name = target.value.trim();
-          if (name !== section.name) change.apply(renamed(song, id, { name }));
+          if (name !== section.name) change.apply(renamed(id, { name }));
         }}
       />
       <TextField
@@ -139,18 +153,23 @@ function OneSection({
         defaultValue={section.phraseBars ?? ''}
         onBlur={({ target }) => {
           const value = target.value === '' ? null : Math.round(Number(target.value));
-          if (value !== section.phraseBars) change.apply(renamed(song, id, { phraseBars: value }));
+          if (value !== section.phraseBars) change.apply(renamed(id, { phraseBars: value }));
         }}
       />
       <div>
         <p className={labelLook}>Starts</p>
-        <div className="flex gap-2">
+        <div className="flex flex-wrap gap-2">
           <Button className="px-3" onClick={() => change.apply(startMoved(song, id, -1))}>
             a bar earlier
           </Button>
           <Button className="px-3" onClick={() => change.apply(startMoved(song, id, 1))}>
             a bar later
           </Button>
+          {section.confirmedBy === null ? (
+            <Button className="px-3" onClick={() => change.apply(startConfirmed(song, id))}>
+              here
+            </Button>
+          ) : null}
         </div>
       </div>
       <div className="flex flex-wrap items-baseline gap-2 sm:col-span-2">

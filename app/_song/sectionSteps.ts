@@ -3,13 +3,13 @@ import type { Plan } from '@/lib/core/areas/plan.ts';
 import { inOrder } from '@/lib/core/edit/sectionNames.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Section } from '@/lib/core/song/section.ts';
+import { signed } from '@/lib/core/song/signing.ts';
 import type { RecordTime } from '@/lib/core/units.ts';
 
 /**
- * Corrections of sections, each one step of change. Sections that somebody confirmed are afterwards confirmed by whoever changed
- * them: what a person does by hand is that person's word. Unconfirmed ones stay so, since one change speaks for no other section.
+ * Corrections of sections, each one step of change. Whoever puts a start where it belongs confirms that section, and no other.
  */
-interface Song extends Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'> {
+interface Song extends Pick<Plan, 'grid' | 'sections'> {
   /** Who changes it, as they sign. */
   by: string;
 }
@@ -27,18 +27,16 @@ export function nearestBar(grid: Grid, at: number): number {
   return best;
 }
 
-/** The changes, and whose word the sections now are. */
-function change({ sectionsConfirmedBy, by }: Song, ...changes: PlanChange[]): PlanChange[] {
-  if (sectionsConfirmedBy === null || sectionsConfirmedBy === by) return changes;
-  return [...changes, { register: 'sectionsConfirmedBy', value: by }];
-}
-
 /** Another kind, name, phrase length or letter. */
 export const renamed = (
-  song: Song,
   id: string,
   fields: Partial<Pick<Section, 'kind' | 'name' | 'phraseBars' | 'like'>>,
-): PlanChange[] => change(song, { collection: 'sections', id, fields });
+): PlanChange[] => [{ collection: 'sections', id, fields }];
+
+/** It begins where it says. */
+export const startConfirmed = ({ by }: Song, id: string): PlanChange[] => [
+  { collection: 'sections', id, fields: { confirmedBy: signed(by) } },
+];
 
 /** Moves a start by bars; nothing where it would pass a neighbour or leave the song. */
 export function startMoved(song: Song, id: string, bars: number): PlanChange[] {
@@ -50,7 +48,7 @@ export function startMoved(song: Song, id: string, bars: number): PlanChange[] {
   const before = sections[at - 1]?.start ?? -1;
   const after = sections[at + 1]?.start ?? Number.POSITIVE_INFINITY;
   if (start === undefined || start <= before || start >= after) return [];
-  return change(song, { collection: 'sections', id, fields: { start } });
+  return [{ collection: 'sections', id, fields: { start, confirmedBy: signed(song.by) } }];
 }
 
 /** Splits a section so that a new one begins so many bars after its start; nothing where that is not inside it. */
@@ -63,22 +61,22 @@ export function split(song: Song, id: string, bars: number, newId: string): Plan
   const after = sections[at + 1]?.start ?? Number.POSITIVE_INFINITY;
   if (start === undefined || start >= after) return [];
   const { kind, phraseBars } = here;
-  const fields = { start, kind, phraseBars, like: '', name: '' };
-  return change(song, { collection: 'sections', id: newId, fields });
+  const fields = { start, kind, phraseBars, like: '', name: '', confirmedBy: signed(song.by) };
+  return [{ collection: 'sections', id: newId, fields }];
 }
 
 /** Where nobody heard a form: one section from the first bar on, to be split. */
-export function firstSection(song: Song, id: string): PlanChange[] {
+export function firstSection(song: Pick<Song, 'grid' | 'sections'>, id: string): PlanChange[] {
   const start = song.grid && barTimes(song.grid)[0];
   if (start === undefined || start === null || song.sections.length > 0) return [];
-  const fields = { start, kind: 'verse' as const, like: '', name: '', phraseBars: null };
-  return change(song, { collection: 'sections', id, fields });
+  const fields = { start, kind: 'verse' as const, like: '', name: '', phraseBars: null, confirmedBy: null };
+  return [{ collection: 'sections', id, fields }];
 }
 
 /** Joins a section to the one before it. */
-export function joined(song: Song, id: string): PlanChange[] {
+export function joined(song: Pick<Song, 'sections'>, id: string): PlanChange[] {
   const at = inOrder(song.sections).findIndex((section) => section.id === id);
-  return at < 1 ? [] : change(song, { collection: 'sections', id, fields: null });
+  return at < 1 ? [] : [{ collection: 'sections', id, fields: null }];
 }
 
 export const barWords = (bars: number): string => `${bars} ${bars === 1 ? 'bar' : 'bars'}`;

@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
+import { nowInstant } from '../_studio/dates.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
@@ -28,7 +29,7 @@ export function Settling() {
     if (word.trim() !== '') {
       const id = newId();
       const fields = {
-        ...{ writer: me.membership, name, role: me.role, at: new Date().toISOString() },
+        ...{ writer: me.membership, name, role: me.role, at: nowInstant() },
         about: 'edit' as const,
       };
       const text = { type: 'text', text: `Opened song and edit again: ${word.trim()}` };
@@ -67,7 +68,7 @@ export function Settling() {
             <Button
               className="mb-7"
               onClick={() => {
-                write({ by: name, at: new Date().toISOString(), word: word.trim() });
+                write({ by: name, at: nowInstant(), word: word.trim() });
                 setWord('');
               }}
             >

@@ -44,7 +44,6 @@ function madeAnew(plan: Plan, song: HeardSong, ids: string[]): PlanChange[] {
     { register: 'grid', value: song.grid },
     ...plan.sections.map(({ id }): PlanChange => ({ collection: 'sections', id, fields: null })),
     ...song.sections.map((fields, i): PlanChange => ({ collection: 'sections', id: ids[i]!, fields })),
-    { register: 'sectionsConfirmedBy', value: null },
     { register: 'phraseBars', value: song.grid ? usualPhraseBars(song.grid) : null },
     { register: 'edit', value: wholeSong },
   ];

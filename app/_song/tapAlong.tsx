@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { tapAlong } from '@/lib/core/song/correct.ts';
-import type { Grid } from '@/lib/core/song/grid.ts';
+import { byNobody, type Grid } from '@/lib/core/song/grid.ts';
 import { type RecordTime, recordTime } from '@/lib/core/units.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
@@ -21,16 +21,19 @@ const NO_GRID: Grid = {
   beatsPerBar: 4,
   subdivision: 2,
   countLevel: 'beat',
-  confirmedBy: null,
+  confirmedBy: byNobody,
 };
 
 /** Tap the beats while the recording plays, beginning on a one: by thumb, mouse or the space bar. */
 export function TapAlong({
   grid,
+  by,
   until,
   onGrid,
 }: {
   grid: Grid | null;
+  /** Who taps, as they sign. */
+  by: string;
   until: RecordTime;
   onGrid: (grid: Grid) => void;
 }) {
@@ -87,7 +90,7 @@ export function TapAlong({
             look="main"
             disabled={!enough}
             onClick={() => {
-              onGrid(tapAlong(grid ?? NO_GRID, taps, until));
+              onGrid(tapAlong(grid ?? NO_GRID, taps, by, until));
               setTaps([]);
             }}
           >

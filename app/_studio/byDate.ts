@@ -8,13 +8,13 @@ export interface BoardsByDate {
 }
 
 /** Couples in the order in which they need the instructor: the nearest day first. */
-export function byDate(boards: readonly BoardSummary[], today: string): BoardsByDate {
+export function byDate(boards: readonly BoardSummary[]): BoardsByDate {
   const dated = boards
     .filter((board) => board.date !== null)
     .sort((a, b) => (a.date! < b.date! ? -1 : a.date! > b.date! ? 1 : a.one.localeCompare(b.one)));
   return {
-    coming: dated.filter((board) => board.date! >= today),
+    coming: dated.filter((board) => board.date! >= board.today),
     undated: boards.filter((board) => board.date === null),
-    danced: dated.filter((board) => board.date! < today).reverse(),
+    danced: dated.filter((board) => board.date! < board.today).reverse(),
   };
 }

@@ -16,7 +16,7 @@ import { Sentence } from '../_ui/sentence.tsx';
 import { farWords } from './dates.ts';
 
 /** One couple: when, who, which song, and what is still missing. */
-export function CoupleRow({ board, today }: { board: BoardSummary; today: string }) {
+export function CoupleRow({ board }: { board: BoardSummary }) {
   const names = `${board.one} & ${board.other}`;
   const song = [...board.song, ...(board.floorLength === null ? [] : [clock(board.floorLength)])];
   return (
@@ -25,7 +25,7 @@ export function CoupleRow({ board, today }: { board: BoardSummary; today: string
         {board.date ? (
           <>
             <span className="block font-semibold">{dayWords(board.date)}</span>
-            <span className="text-soft">{farWords(today, board.date)}</span>
+            <span className="text-soft">{farWords(board.today, board.date)}</span>
           </>
         ) : (
           <span className="text-soft">day not set</span>

@@ -1,7 +1,7 @@
 import { dayWords } from '../../lib/core/areas/days.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
-import { dayAfter, daysBetween } from './dates.ts';
+import { type Day, dayAfter, daysBetween } from '../../lib/core/calendar.ts';
 
 /** How long a link holds, as a person chooses it; null days hold until it is taken back. */
 export interface Span {
@@ -13,7 +13,7 @@ export interface Span {
 const LONGEST = 730;
 
 /** The spans to choose from; first the one that outlasts the party, when its day is known. */
-export function spans(today: string, date: string | null): Span[] {
+export function spans(today: Day, date: Day | null): Span[] {
   const untilAfter = date ? daysBetween(today, dayAfter(date, 14)) : 0;
   return [
     ...(untilAfter >= 14 && untilAfter <= LONGEST

@@ -2,9 +2,11 @@
 
 import { useRef, useState } from 'react';
 import { mayInvite } from '@/lib/access/roles.ts';
+import type { Instant } from '@/lib/core/calendar.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
+import { dayIn } from '@/lib/zone/dayIn.ts';
 import type { Me } from '../_client/boardState.ts';
-import { usePlan } from '../_client/room.tsx';
+import { useBoard } from '../_client/room.tsx';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -30,7 +32,8 @@ export function LinkList({
 }) {
   const [asking, setAsking] = useState<LinkSummary | null>(null);
   const section = useRef<HTMLElement>(null);
-  const day = usePlan().date;
+  const { plan, show } = useBoard('board').board;
+  const ends = (at: Instant) => dayIn(show?.zone, null, new Date(at));
   const revoke = async (link: LinkSummary) => {
     setAsking(null);
     const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
@@ -73,7 +76,7 @@ export function LinkList({
                 {link.endsAt ? `until ${instantDay(link.endsAt)}` : 'until it is taken back'};{' '}
                 {openedWords(link.browsers)}
               </span>
-              {day !== null && link.endsAt !== null && link.endsAt.slice(0, 10) < day ? (
+              {plan.date !== null && link.endsAt !== null && ends(link.endsAt) < plan.date ? (
                 <span className="block text-wine">It ends before the day of the dance: make a new one.</span>
               ) : null}
             </p>

@@ -7,12 +7,22 @@ import { BringBoard } from './bringBoard.tsx';
 import { byDate } from './byDate.ts';
 import { CoupleRow } from './coupleRow.tsx';
 import { NewBoard } from './newBoard.tsx';
+import { useReadersDay } from './readersDay.ts';
 import { StudioHead } from './studioHead.tsx';
 
 /** All couples by the day of their dance, with what each still lacks. */
-export function Studio({ name, boards, today }: { name: string; boards: BoardSummary[]; today: string }) {
+export function Studio({
+  name,
+  boards,
+  zone,
+}: {
+  name: string;
+  boards: BoardSummary[];
+  zone: string | null;
+}) {
+  useReadersDay(boards, zone);
   const [adding, setAdding] = useState(false);
-  const { coming, undated, danced } = byDate(boards, today);
+  const { coming, undated, danced } = byDate(boards);
   const first = boards.length === 0;
   return (
     <main className="sheet-page max-w-5xl!">
@@ -38,14 +48,14 @@ export function Studio({ name, boards, today }: { name: string; boards: BoardSum
         )}
         <BringBoard />
       </div>
-      <Couples title="Coming up" boards={coming} today={today} />
-      <Couples title="Without a date" boards={undated} today={today} />
+      <Couples title="Coming up" boards={coming} />
+      <Couples title="Without a date" boards={undated} />
       {danced.length > 0 ? (
         <details className="mt-10">
           <summary className="min-h-11 py-2 font-serif text-2xl">Danced ({danced.length})</summary>
           <ul className="border-t border-rule">
             {danced.map((board) => (
-              <CoupleRow key={board.id} board={board} today={today} />
+              <CoupleRow key={board.id} board={board} />
             ))}
           </ul>
         </details>
@@ -54,14 +64,14 @@ export function Studio({ name, boards, today }: { name: string; boards: BoardSum
   );
 }
 
-function Couples({ title, boards, today }: { title: string; boards: BoardSummary[]; today: string }) {
+function Couples({ title, boards }: { title: string; boards: BoardSummary[] }) {
   if (boards.length === 0) return null;
   return (
     <section className="mt-10" aria-label={title}>
       <h2 className="text-2xl">{title}</h2>
       <ul className="mt-2 border-t-2 border-ink">
         {boards.map((board) => (
-          <CoupleRow key={board.id} board={board} today={today} />
+          <CoupleRow key={board.id} board={board} />
         ))}
       </ul>
     </section>

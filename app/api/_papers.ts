@@ -11,6 +11,7 @@ import type { PaperSize } from '@/lib/export/paper.tsx';
 import { couplePdf, djPdf, entryPdf } from '@/lib/export/pdf.tsx';
 import { movesVtt } from '@/lib/export/vtt.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
+import { instantOf } from '@/lib/zone/dayIn.ts';
 
 export interface PaperWish {
   /** The board's id, by which a calendar knows its event again. */
@@ -30,7 +31,7 @@ const makers: Record<Paper, (board: Board, wish: PaperWish) => Promise<Written> 
   'couple.pdf': (board, { size }) => couplePdf(board, size),
   'planner.pdf': async (board, { size }) => good(await entryPdf(board, size)),
   'planner.ics': (board, { id }) =>
-    entryIcs(entryFacts(board), { id, place: board.plan.venue ?? '', stamp: new Date() }),
+    entryIcs(entryFacts(board), { id, place: board.plan.venue ?? '', stamp: instantOf(new Date()) }),
   'planner.csv': (board) => good(entryCsv(entryFacts(board))),
   'moves.vtt': ({ plan }, { clock }) => good(movesVtt(plan, clock)),
   'board.json': (board) => good(JSON.stringify(board, null, 2)),

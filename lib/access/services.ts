@@ -33,8 +33,8 @@ export interface Services {
     of(token: string | null, board: string, role: Role): Promise<Result<Grant>>;
   };
   boards: {
-    /** By date, those without one last. `today` is an ISO date where the asker is. */
-    list(today: string): Promise<BoardSummary[]>;
+    /** By date, those without one last; today is where each party is, else in the zone of `reader`, else where the server is. */
+    list(reader: string | null): Promise<BoardSummary[]>;
     make(words: NewBoard): Promise<string>;
     /** A board that holds this already: the demo, an import. */
     makeFrom(board: Board): Promise<Result<string>>;

@@ -29,14 +29,20 @@ export const instructorGrant = (board: string): Grant => ({
 /** The cookie that holds the session's token; httpOnly, so no script reads it. */
 export const COOKIE = 'larkstep';
 
-/** The session's token in a Cookie header; null without one. */
-export function tokenIn(header: string | null | undefined): string | null {
+/** The cookie that says in which time zone this browser reads (IANA); written by a page, believed as far as it is a zone. */
+export const ZONE = 'larkstep-zone';
+
+/** A cookie's value in a Cookie header; null without one. */
+export function cookieIn(header: string | null | undefined, wanted: string): string | null {
   for (const part of (header ?? '').split(';')) {
     const [name, value] = part.trim().split('=', 2);
-    if (name === COOKIE && value) return value;
+    if (name === wanted && value) return value;
   }
   return null;
 }
+
+/** The session's token in a Cookie header; null without one. */
+export const tokenIn = (header: string | null | undefined): string | null => cookieIn(header, COOKIE);
 
 /** Header with the address a request came from, for limits; the server overwrites whatever the client says there. */
 export const PEER = 'x-larkstep-peer';

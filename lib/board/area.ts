@@ -45,7 +45,7 @@ function readParts(doc: Y.Doc, shape: AreaShape, names: Iterable<string>): Recor
     const schema = shape.collections[name];
     if (!schema) continue;
     const read = lifted
-      ? Object.entries(lifted.collections[name] ?? {}).map(([id, fields]) => parsed(schema, id, fields))
+      ? Object.entries(lifted.collections[name] ?? {}).map(([id, fields]) => entryOf(schema, id, fields))
       : [...entriesOf(doc, name)].map(([id, entry]) => readEntry(schema, id, entry));
     const entries = read.filter((entry) => entry !== null).sort((a, b) => (a.id < b.id ? -1 : 1));
     data[name] = shape.richText.includes(name)
@@ -93,7 +93,7 @@ interface Entry {
 type Fields = Record<string, unknown>;
 
 /** Null where the fields do not satisfy the shape. */
-function parsed(schema: Schema, id: string, fields: Fields): Entry | null {
+export function entryOf(schema: Schema, id: string, fields: Fields): Entry | null {
   const { data } = schema.safeParse(fields);
   return data === undefined ? null : { id, ...(data as object) };
 }
@@ -106,7 +106,7 @@ function readEntry(schema: Schema, id: string, map: unknown): Entry | null {
   const fields = fieldsOf(map);
   const known = readEntries.get(map);
   if (known?.schema === schema && isSame(known.fields, fields)) return known.entry;
-  const entry = parsed(schema, id, fields);
+  const entry = entryOf(schema, id, fields);
   readEntries.set(map, { schema, fields, entry });
   return entry;
 }

@@ -1,14 +1,12 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
+import { strictOf } from '../core/areas/strict.ts';
 import { refusalWords } from '../core/refusal.ts';
-import type { z } from '../core/zod.ts';
 import { readRegister } from './area.ts';
 import { entriesOf, fieldsOf, REGISTERS, registersOf, TEXT, VERSION } from './layout.ts';
 import { checkRichText } from './richText.ts';
 
 const LONGEST_ID = 60;
-/** Each collection's schema that allows no other field, made once: making one takes longer than using it. */
-const strict = new WeakMap<z.ZodObject, z.ZodObject>();
 
 /** What is wrong with a register, in one sentence; null when it fits the shape, or is not there. */
 export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): string | null {
@@ -21,12 +19,6 @@ export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): str
   if (schema === undefined) return `The ${shape.name} has no ${name.slice(0, 40)}.`;
   const parsed = schema.safeParse(value);
   return parsed.success ? null : `${name}: ${refusalWords(parsed.error)}.`;
-}
-
-function strictOf(schema: z.ZodObject): z.ZodObject {
-  const made = strict.get(schema) ?? schema.strict();
-  strict.set(schema, made);
-  return made;
 }
 
 /** The same of an entry. */

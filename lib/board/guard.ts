@@ -1,16 +1,31 @@
 import * as Y from 'yjs';
-import type { AreaShape } from '../core/areas/area.ts';
-import { bad, good, type Result } from '../core/result.ts';
-import { readArea } from './area.ts';
+import type { AreaData, AreaShape } from '../core/areas/area.ts';
+import { bad, good, type Problem, type Result } from '../core/result.ts';
+import { AreaReader, readArea } from './area.ts';
 import { entryProblem, registerProblem } from './fits.ts';
 import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
 import { structsOf, unknownRoot } from './possible.ts';
+import { Touched } from './touched.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
 export interface Writer {
   membership: string;
 }
+
+/** What an update would change, for whoever decides whether it may. */
+export interface Tried {
+  /** Names of the registers and collections that it touches. */
+  touched: readonly string[];
+  /** Whether a register has a value with it. */
+  isSet(register: string): boolean;
+  /** The area without it and with it; read only when asked for. */
+  read(): { before: AreaData<AreaShape>; after: AreaData<AreaShape> };
+}
+
+/** Decides about an update that fits the shape, before anybody sees it. */
+export type Permit = (tried: Tried) => Problem | null;
+const ANYTHING: Permit = () => null;
 
 /** An area is tens to hundreds of kilobytes; a document that outgrows this is no board any more. */
 export const LARGEST_AREA = 8 * 1024 * 1024;
@@ -27,6 +42,8 @@ export class AreaGuard {
   private current: Y.Doc | null;
   /** All that the document holds, as updates; noted from the first writing on, because in most open areas nobody writes. */
   private accepted: Uint8Array[] | null = null;
+  /** Reads the current document, once somebody has asked what it holds. */
+  private reader: AreaReader<AreaShape> | null = null;
 
   constructor(
     readonly shape: AreaShape,
@@ -42,11 +59,22 @@ export class AreaGuard {
     return this.current;
   }
 
+  /** What it holds, as plain data; what stays as it was is the same object each time. */
+  read(): AreaData<AreaShape> {
+    this.reader ??= new AreaReader(this.doc, this.shape);
+    return this.reader.read();
+  }
+
   /**
    * Applies the update if this writer may make it. `changed` is false when everything in it was known already.
    * @param structs what `structsOf` reads in the update, where that is known
    */
-  check(update: Uint8Array, writer: Writer, structs = structsOf(update)): Result<{ changed: boolean }> {
+  check(
+    update: Uint8Array,
+    writer: Writer,
+    structs = structsOf(update),
+    permit: Permit = ANYTHING,
+  ): Result<{ changed: boolean }> {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
     if (structs === null) return bad('malformed', 'This change cannot be read.');
@@ -56,11 +84,16 @@ export class AreaGuard {
     if (root !== null)
       return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
     this.accepted ??= [Y.encodeStateAsUpdate(this.doc)];
-    const tried = this.tried(update, writer);
-    if (!tried.ok) this.forget();
-    else if (tried.value.changed) this.accepted.push(new Uint8Array(update));
-    if (this.accepted.length > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
-    return tried;
+    let taken = false;
+    try {
+      const tried = this.tried(update, writer, permit);
+      taken = tried.ok;
+      if (tried.ok && tried.value.changed) this.accepted.push(new Uint8Array(update));
+      return tried;
+    } finally {
+      if (!taken) this.forget();
+      if (this.accepted.length > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
+    }
   }
 
   /** Applies what is stored already, by another node that has checked it. */
@@ -95,6 +128,7 @@ export class AreaGuard {
   private forget(): void {
     this.current?.destroy();
     this.current = null;
+    this.reader = null;
   }
 
   private remade(): Y.Doc {
@@ -110,12 +144,12 @@ export class AreaGuard {
     }
   }
 
-  private tried(update: Uint8Array, writer: Writer): Result<{ changed: boolean }> {
+  private tried(update: Uint8Array, writer: Writer, permit: Permit): Result<{ changed: boolean }> {
     const { doc } = this;
     const before = this.owners();
     // In a formatted text Yjs tidies up after an update, in a transaction of its own, which says nothing of the update.
-    const touched: Touched = { any: false, registers: new Set(), entries: new Map() };
-    const look = (transaction: Y.Transaction) => touch(touched, transaction, doc, this.shape);
+    const touched = new Touched();
+    const look = (transaction: Y.Transaction) => touched.add(transaction, doc, this.shape);
     doc.on('afterTransaction', look);
     try {
       Y.applyUpdate(doc, update);
@@ -125,22 +159,32 @@ export class AreaGuard {
       doc.off('afterTransaction', look);
     }
     if (this.hasGap) return bad('gap', 'This change builds on one that is missing here: please reload.');
-    return this.checkTouched(touched, before, writer);
+    const misfit = this.misfitOf(touched, before, writer);
+    if (misfit) return misfit;
+    const refused = permit({
+      touched: touched.names,
+      isSet: (register) => registersOf(doc).has(register),
+      read: () => {
+        const after = this.read();
+        return { before: touched.before(this.shape, after), after };
+      },
+    });
+    return refused ? bad(refused.code, refused.sentence) : good({ changed: touched.any });
   }
 
-  private checkTouched(touched: Touched, before: Owners, writer: Writer): Result<{ changed: boolean }> {
-    for (const name of touched.registers) {
+  private misfitOf(touched: Touched, before: Owners, writer: Writer): { ok: false; problem: Problem } | null {
+    for (const name of touched.registers.keys()) {
       const problem = registerProblem(this.doc, this.shape, name);
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
     for (const [collection, ids] of touched.entries)
-      for (const id of ids) {
+      for (const id of ids.keys()) {
         const problem =
           entryProblem(this.doc, this.shape, collection, id) ??
           this.ownerProblem(collection, id, before, writer);
         if (problem) return bad('invalid', problem);
       }
-    return good({ changed: touched.any });
+    return null;
   }
 
   private ownerProblem(collection: string, id: string, before: Owners, writer: Writer): string | null {
@@ -194,37 +238,3 @@ function oneByOne(shape: AreaShape, updates: readonly Uint8Array[]): Y.Doc {
 
 /** Whose each entry is, by collection and id. */
 type Owners = Map<string, Map<string, unknown>>;
-
-interface Touched {
-  any: boolean;
-  registers: Set<string>;
-  entries: Map<string, Set<string>>;
-}
-
-/** Adds which registers and entries a transaction changed, from the shared types it touched. */
-function touch(touched: Touched, transaction: Y.Transaction, doc: Y.Doc, { collections }: AreaShape): void {
-  // A change to what somebody else has removed leaves no trace but its clock; without it, what follows would not fit.
-  const grew = [...transaction.afterState].some(
-    ([client, clock]) => clock > (transaction.beforeState.get(client) ?? 0),
-  );
-  touched.any ||= grew || transaction.deleteSet.clients.size > 0;
-  type Changed = Parameters<typeof transaction.changed.get>[0];
-  for (const key of transaction.changed.get(registersOf(doc) as unknown as Changed) ?? [])
-    if (key !== null) touched.registers.add(key);
-  for (const collection of Object.keys(collections)) {
-    const root = entriesOf(doc, collection);
-    const ids = touched.entries.get(collection) ?? new Set();
-    for (const event of transaction.changedParentTypes.get(root as unknown as Changed) ?? []) {
-      if (event.target === root) for (const key of (event as Y.YMapEvent<unknown>).keysChanged) ids.add(key);
-      else ids.add(entryIdOf(event.target, root));
-    }
-    if (ids.size > 0) touched.entries.set(collection, ids);
-  }
-}
-
-/** The key under `root` below which a shared type lies. */
-function entryIdOf(type: { _item: Y.Item | null }, root: unknown): string {
-  let item = type._item;
-  while (item !== null && item.parent !== root) item = (item.parent as { _item: Y.Item | null })._item;
-  return String(item?.parentSub);
-}

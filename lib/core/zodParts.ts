@@ -15,6 +15,7 @@ export {
   NEVER,
   number,
   object,
+  preprocess,
   record,
   strictObject,
   string,

@@ -1,5 +1,6 @@
 import type { EntryFacts } from '../core/agreed/entry.ts';
 import { clock } from '../core/units.ts';
+import { entryTimes } from '../zone/entryTimes.ts';
 
 /** A spreadsheet takes a cell that begins with one of these for a formula: an apostrophe in front makes it text. */
 const FORMULA = /^[=+\-@\t\r]/;
@@ -16,10 +17,17 @@ export const csv = (rows: readonly (readonly string[])[]): string =>
 
 /** The run-of-show entry as a table: its moments in order, then every printed fact, and what is still open. */
 export function entryCsv(entry: EntryFacts): string {
+  const times = entryTimes(entry);
+  const facts = [...Object.entries(entry.facts), ...(times?.note ? [['clock', times.note] as const] : [])];
   return csv([
     ['time', 'in the music', 'who', 'what'],
-    ...entry.moments.map(({ wall, floor, who, what }) => [wall ?? '', clock(floor), who, what]),
-    ...Object.entries(entry.facts).map(([label, value]) => ['', '', label, value]),
+    ...entry.moments.map(({ after, floor, who, what }) => [
+      times?.clock(after) ?? '',
+      clock(floor),
+      who,
+      what,
+    ]),
+    ...facts.map(([label, value]) => ['', '', label, value]),
     ...entry.missing.map((one) => ['', '', 'still open', one]),
   ]);
 }

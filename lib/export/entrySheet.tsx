@@ -1,16 +1,18 @@
 import { type EntryFacts, factWords } from '../core/agreed/entry.ts';
-import { dayWords } from '../core/areas/days.ts';
+import { dayWords, timeWords } from '../core/areas/days.ts';
 import { effectsCaution, generalCaution, rightsCaution } from '../core/dance/cautions.ts';
 import { clock } from '../core/units.ts';
+import { entryTimes } from '../zone/entryTimes.ts';
 import { Fact, Figures, Heading, type PaperSize, Row, Sheet, Words } from './paper.tsx';
 
 /** The run-of-show entry as the planner's papers take it. */
 export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize }) {
   const { final } = entry;
+  const times = entryTimes(entry);
   return (
     <Sheet
       title={entry.title}
-      under={[entry.facts.place, dayWords(entry.day), entry.startsAt?.slice(11, 16), entry.zone]
+      under={[entry.facts.place, dayWords(entry.day), timeWords(entry.time), entry.zone]
         .filter(Boolean)
         .join(' · ')}
       size={size}
@@ -22,6 +24,7 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
       {final?.outdated ? (
         <Words wrong>{`Changed since it was final: ${final.differs.join('; ')}.`}</Words>
       ) : null}
+      {times?.note ? <Words wrong>{times.note}</Words> : null}
       {entry.missing.length > 0 ? <Words wrong>{`Still open: ${entry.missing.join(', ')}.`}</Words> : null}
       <Figures
         all={[
@@ -32,17 +35,17 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
         ]}
       />
       {entry.moments.length > 0 ? <Heading>Who does what, in the music’s time</Heading> : null}
-      {entry.moments.map(({ floor, wall, who, what }) => (
+      {entry.moments.map(({ after, floor, who, what }) => (
         <Row
           key={`${floor} ${who} ${what}`}
-          time={wall ?? clock(floor)}
+          time={times?.clock(after) ?? clock(floor)}
           word={who}
-          rest={`${wall ? `${clock(floor)}: ` : ''}${what}`}
+          rest={`${times ? `${clock(floor)}: ` : ''}${what}`}
         />
       ))}
       <Heading>Facts</Heading>
       {Object.entries(entry.facts)
-        .filter(([label]) => !label.startsWith('moment '))
+        .filter(([label]) => !label.startsWith('moment ') && label !== 'still open')
         .map(([label, value]) => (
           <Fact key={label} name={label} rest={factWords(label, value)} />
         ))}

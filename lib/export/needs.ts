@@ -1,23 +1,27 @@
 import { type EntryFacts, entryFacts, LENGTH_OPEN } from '../core/agreed/entry.ts';
 import type { Board } from '../core/areas/board.ts';
+import type { WallTime } from '../core/calendar.ts';
 import { type NightCard, nightCard } from '../core/handover/night.ts';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 
 /** What a calendar cannot do without. Problem: `no-time`. */
 export function calendarTime({
+  day,
+  time,
   startsAt,
   total,
   missing,
-}: EntryFacts): Result<{ startsAt: string; total: number }> {
+}: EntryFacts): Result<{ startsAt: WallTime; total: number }> {
   if (startsAt && total !== null) return good({ startsAt, total });
+  const isOpen = missing.includes(LENGTH_OPEN);
+  const lacks = [day ? '' : 'a date', total === null && !isOpen ? 'a song' : '']
+    .filter(Boolean)
+    .join(' and ');
   const needs = [
-    startsAt ? '' : 'the run of show needs a time',
-    missing.includes(LENGTH_OPEN)
-      ? 'the DJ needs a copy that fits, since nobody knows how long it lasts'
-      : total === null
-        ? 'the board needs a song'
-        : '',
+    time ? '' : 'the run of show needs a time',
+    lacks && `the board needs ${lacks}`,
+    isOpen ? 'the DJ needs a copy that fits, since nobody knows how long it lasts' : '',
   ];
   return bad('no-time', `There is no calendar yet: ${needs.filter(Boolean).join(', and ')}.`);
 }

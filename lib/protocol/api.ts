@@ -1,4 +1,4 @@
-import { isoDate, role } from '../core/areas/people.ts';
+import { instant, isoDate, role } from '../core/areas/people.ts';
 import { move } from '../core/dance/move.ts';
 import { z } from '../core/zod.ts';
 
@@ -19,6 +19,9 @@ export const boardSummary = z.object({
   other: z.string(),
   /** Day of the party; null when it was not given. */
   date: isoDate.nullable(),
+  /** Of the party, as somebody wrote it; and the day that it was there, else where the list is read, when this was said. */
+  zone: z.string().nullable(),
+  today: isoDate,
   venue: z.string(),
   /** Artist and title, as far as they are known; none without a song. */
   song: z.array(z.string()),
@@ -49,8 +52,8 @@ export const newLinkAnswer = z.object({ id, url: z.url() });
 export const linkSummary = z.object({
   id,
   role,
-  madeAt: z.string(),
-  endsAt: z.string().nullable(),
+  madeAt: instant,
+  endsAt: instant.nullable(),
   /** In how many browsers it was opened. */
   browsers: z.int(),
 });

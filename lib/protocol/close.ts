@@ -34,6 +34,11 @@ export const closings = {
     page: 'forgets',
     sentence: 'Your link was taken back. This browser keeps nothing of the board from now on.',
   },
+  outdated: {
+    code: 4409,
+    page: 'opens anew',
+    sentence: 'This was said of what has changed meanwhile. Your words are kept for you to copy.',
+  },
   tooLarge: {
     code: 4413,
     page: 'opens anew',

@@ -2,6 +2,7 @@ import { isoDate } from '../../lib/core/areas/people.ts';
 import { checkBoard, rulesNotRun } from '../../lib/core/checks/checkBoard.ts';
 import type { Finding } from '../../lib/core/checks/finding.ts';
 import { clock } from '../../lib/core/units.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
 import { boardOf } from './boardFile.ts';
 import type { Verb } from './verb.ts';
 import { plural, table } from './words.ts';
@@ -15,10 +16,11 @@ export const checkVerb: Verb = {
     today: { value: '2027-05-01', does: 'the day from which dates are counted', usual: 'the day it is' },
   },
   example: 'check board.json --today 2027-05-01',
-  async run([path = ''], { today = isoToday() }) {
-    if (!isoDate.safeParse(today).success) throw new Wrong('--today: write the day as 2027-05-01.');
+  async run([path = ''], { today: given }) {
+    const day = given === undefined ? null : isoDate.safeParse(given);
+    if (day?.success === false) throw new Wrong('--today: write the day as 2027-05-01.');
     const board = await boardOf(path);
-    const findings = checkBoard(board, String(today));
+    const findings = checkBoard(board, day?.data ?? dayIn(board.show?.zone));
     const blocking = findings.filter(({ severity }) => severity === 'blocks').length;
     const missing = rulesNotRun(board).length;
     const notRun = missing === 0 ? '' : `; ${plural(missing, 'rule')} not run, for want of what they read`;
@@ -36,10 +38,3 @@ const row = ({ severity, place, sentence, fix }: Finding): string[] => [
   place.floorTime === null ? '' : clock(place.floorTime, 1),
   fix ? `${sentence} (${fix.words})` : sentence,
 ];
-
-/** Day where this is run. */
-function isoToday(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}

@@ -8,6 +8,7 @@ import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { playable } from '../../lib/export/needs.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
+import { instantOf } from '../../lib/zone/dayIn.ts';
 import { boardOf } from './boardFile.ts';
 import { outputAt, overwriteOption, put } from './output.ts';
 import type { Verb } from './verb.ts';
@@ -21,7 +22,13 @@ type Paper = (board: Board, to: Receiver) => Promise<Uint8Array | string> | Uint
 const papers: Record<string, Paper> = {
   pdf: sheet,
   ics: (board) =>
-    need(entryIcs(entryFacts(board), { id: idOf(board), place: board.plan.venue ?? '', stamp: new Date() })),
+    need(
+      entryIcs(entryFacts(board), {
+        id: idOf(board),
+        place: board.plan.venue ?? '',
+        stamp: instantOf(new Date()),
+      }),
+    ),
   csv: (board) => entryCsv(entryFacts(board)),
   vtt: ({ plan }) => movesVtt(plan, 'floor'),
 };

@@ -121,4 +121,5 @@ const section = (i: number, start: number, kind: Section['kind'], like: string):
   like,
   name: '',
   phraseBars: null,
+  confirmedBy: null,
 });

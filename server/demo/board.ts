@@ -3,6 +3,7 @@ import { changePlan } from '../../lib/core/areas/change.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { boardScore } from '../../lib/core/areas/score.ts';
+import type { Day } from '../../lib/core/calendar.ts';
 import { placeAt } from '../../lib/core/dance/place.ts';
 import { standardMoves } from '../../lib/core/dance/standard.ts';
 import { digestOf } from '../../lib/core/edit/digest.ts';
@@ -10,10 +11,11 @@ import type { Edit } from '../../lib/core/edit/edit.ts';
 import { type Proposal, shape } from '../../lib/core/edit/propose.ts';
 import type { Samples } from '../../lib/core/signal/samples.ts';
 import { gridFrom } from '../../lib/core/song/correct.ts';
-import type { Grid } from '../../lib/core/song/grid.ts';
+import { type Grid, gridAspects } from '../../lib/core/song/grid.ts';
 import type { Listening } from '../../lib/core/song/listen.ts';
 import type { Recording } from '../../lib/core/song/recording.ts';
 import type { Cue, Section } from '../../lib/core/song/section.ts';
+import { confirmGrid } from '../../lib/core/song/signing.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { type DemoDays, demoDays } from './days.ts';
 import { lessonsOf, remarksOf } from './notes.ts';
@@ -28,6 +30,8 @@ export interface HeardSong {
   imprint: string;
 }
 
+/** Where the party is. */
+export const DEMO_ZONE = 'Europe/Lisbon';
 const INSTRUCTOR_NAME = 'Marit';
 const TARGET = { length: 195, within: 20 };
 
@@ -35,7 +39,7 @@ const TARGET = { length: 195, within: 20 };
  * A filled-in board of an invented couple. What listening heard stands as it was heard; the form and the names of sounds are
  * corrected as a person would, from the song's own score; edits, digests and places come from the core.
  */
-export function demoBoard(song: HeardSong, today: string): Board {
+export function demoBoard(song: HeardSong, today: Day): Board {
   const days = demoDays(today);
   const heard = planWithSong(song, days);
   const { now, before } = editsOf(heard, song);
@@ -68,8 +72,8 @@ export function demoBoard(song: HeardSong, today: string): Board {
     },
     show: {
       ...emptyBoard().show!,
-      startsAt: `${days.party}T20:45:00`,
-      zone: 'Europe/Lisbon',
+      time: '20:45',
+      zone: DEMO_ZONE,
       announcedBy: 'Kezia',
       floor: {
         width: 7,
@@ -123,9 +127,8 @@ function planWithSong(song: HeardSong, days: DemoDays): Plan {
     heard: { tempo, key, loudness, truePeak, firstSound, lastSound, confidence },
     features,
     imprint,
-    grid: { ...toTheLastChord(gridFrom(listening)), confirmedBy: INSTRUCTOR_NAME },
+    grid: confirmGrid(toTheLastChord(gridFrom(listening)), gridAspects, INSTRUCTOR_NAME),
     sections: sectionsOf(listening),
-    sectionsConfirmedBy: INSTRUCTOR_NAME,
     cues: cuesOf(song),
     moves: chosenMoves(),
   };
@@ -158,6 +161,7 @@ const sectionsOf = ({ bars }: Listening): Section[] =>
     like: part.like,
     name: '',
     phraseBars: null,
+    confirmedBy: INSTRUCTOR_NAME,
   }));
 
 /** A sound is said to be on the beat that was heard there; past the last of those it is where the score has it. */

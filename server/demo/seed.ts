@@ -7,14 +7,14 @@ import { encodeImprint, imprintOf } from '../../lib/core/compare/imprint.ts';
 import type { Result } from '../../lib/core/result.ts';
 import { listen } from '../../lib/core/song/listen.ts';
 import { wholeMicros } from '../../lib/core/units.ts';
-import { demoBoard, type HeardSong } from './board.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
+import { DEMO_ZONE, demoBoard, type HeardSong } from './board.ts';
 import { facts } from './song.ts';
 
 /** Makes the demo board, with its recording, and answers with its id. The server runs in the project's folder. */
 export async function seedDemo(services: Pick<Services, 'boards' | 'audio'>): Promise<string> {
-  const today = new Date().toISOString().slice(0, 10);
   const bytes = await readFile(join('public', 'demo', `${facts.file}.mp3`));
-  const board = sure(await services.boards.makeFrom(demoBoard(await heardSong(bytes), today)));
+  const board = sure(await services.boards.makeFrom(demoBoard(await heardSong(bytes), dayIn(DEMO_ZONE))));
   sure(await services.audio.keep(board, new Blob([bytes]).stream()));
   return board;
 }

@@ -1,7 +1,9 @@
 import { newId } from '../../lib/access/links.ts';
 import type { Services } from '../../lib/access/services.ts';
+import { changesBetween } from '../../lib/board/between.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { areaUpdate } from '../../lib/board/write.ts';
+import { judge } from '../../lib/core/agreed/policy.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
 import { emptyArea, emptyBoard } from '../../lib/core/areas/empty.ts';
@@ -10,10 +12,19 @@ import { may } from '../../lib/core/areas/rights.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 import type { Store } from '../../lib/store/store.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import { summaryOf } from './summary.ts';
 
 const names = Object.keys(areas) as AreaName[];
+
+/** What a file brings is judged as everything else is. */
+function judgedImport<A extends AreaName>(area: A, data: unknown): Result<true> {
+  const shape: (typeof areas)[A] = areas[area];
+  const changes = changesBetween(shape, emptyArea(shape), data as AreaData<typeof shape>);
+  const verdict = judge(emptyBoard(), area, changes, { role: 'instructor', way: 'import' });
+  return verdict.kind === 'refused' ? { ok: false, problem: verdict.problem } : good(true);
+}
 
 export function boardService(
   store: Store,
@@ -37,13 +48,18 @@ export function boardService(
     return { plan, lessons, remarks, answer, show };
   };
 
+  const summaryNow = async (id: string, reader: string | null, now: Date): Promise<BoardSummary> => {
+    const board = await readAs(id, 'instructor');
+    return summaryOf(id, board, dayIn(board.show?.zone, reader, now));
+  };
+
   const makeFrom = async (board: Board): Promise<Result<string>> => {
     const updates: { area: AreaName; update: Uint8Array }[] = [];
     for (const area of names) {
-      const update = areaUpdate(
-        areas[area] as AreaShape,
-        (board[area] ?? emptyArea(areas[area])) as AreaData<AreaShape>,
-      );
+      const data = board[area] ?? emptyArea(areas[area]);
+      const judged = judgedImport(area, data);
+      if (!judged.ok) return judged;
+      const update = areaUpdate(areas[area] as AreaShape, data as AreaData<AreaShape>);
       // Remarks of an import were written by others, so the owner's check is not for this.
       const guard = new AreaGuard({ ...areas[area], owner: null });
       const checked = guard.check(update, { membership: '' });
@@ -57,14 +73,15 @@ export function boardService(
   };
 
   return {
-    async list(today) {
+    async list(reader) {
+      const now = clock();
       const boards = await store.boards.list();
       const found: BoardSummary[] = [];
       for (const { id, heads } of boards) {
-        const at = `${today} ${names.map((area) => heads[area] ?? 0).join(' ')}`;
+        const at = names.map((area) => heads[area] ?? 0).join(' ');
         const known = summaries.get(id);
-        const summary =
-          known?.at === at ? known.summary : summaryOf(id, await readAs(id, 'instructor'), today);
+        const isNow = known?.at === at && known.summary.today === dayIn(known.summary.zone, reader, now);
+        const summary = isNow ? known.summary : await summaryNow(id, reader, now);
         summaries.set(id, { at, summary });
         found.push(summary);
       }

@@ -1,6 +1,7 @@
 import { hashOf, newId, newToken } from '../../lib/access/links.ts';
 import { mayInvite } from '../../lib/access/roles.ts';
 import type { Services } from '../../lib/access/services.ts';
+import type { Instant } from '../../lib/core/calendar.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import type { Store } from '../../lib/store/store.ts';
 
@@ -19,8 +20,9 @@ export function linkService(
         .map(({ id, role: guest, madeAt, endsAt, browsers }) => ({
           id,
           role: guest,
-          madeAt,
-          endsAt,
+          // As `make` wrote them below.
+          madeAt: madeAt as Instant,
+          endsAt: endsAt as Instant | null,
           browsers,
         }));
     },

@@ -21,8 +21,8 @@ import type { Member, Room } from './room.ts';
 const MOST_WAITING = 2 * LARGEST_FRAME;
 /** How long a closing handshake may take. */
 export const CLOSING_MS = 2000;
-/** The standard gives a reason this many bytes; ours are plain ASCII. */
-const LONGEST_REASON = 120;
+/** Bytes of UTF-8 that a reason may have (RFC 6455, section 5.5.1: 125 with the code's two). */
+const LONGEST_REASON = 123;
 
 /** One socket in one room, from the moment its right was checked until it is closed. */
 export class Connection implements Member {
@@ -71,7 +71,7 @@ export class Connection implements Member {
   close(closing: Closing, reason = ''): void {
     if (!this.open) return;
     this.end(closing);
-    this.socket.close(closings[closing].code, reason.replace(/[^ -~]/g, '?').slice(0, LONGEST_REASON));
+    this.socket.close(closings[closing].code, shortened(reason));
     const timer = setTimeout(() => this.socket.terminate(), CLOSING_MS);
     this.socket.once('close', () => clearTimeout(timer));
   }
@@ -138,7 +138,7 @@ export class Connection implements Member {
 
   private write(update: Uint8Array, step2: boolean, number: number): void {
     const began = performance.now();
-    const written = this.room.write(update, this.grant.membership, this);
+    const written = this.room.write(update, this.grant, this);
     if (written.ok) {
       const stored = () => {
         this.metrics.commit((performance.now() - began) / 1000);
@@ -176,7 +176,15 @@ const refusals: Record<string, Closing> = {
   version: 'reload',
   'too large': 'tooLarge',
   failed: 'failed',
+  'no right': 'noRight',
+  'not current': 'outdated',
 };
+
+/** A sentence as far as a reason holds it; it never ends within a letter. */
+function shortened(sentence: string): string {
+  const bytes = new TextEncoder().encode(sentence).subarray(0, LONGEST_REASON);
+  return new TextDecoder().decode(bytes, { stream: true });
+}
 
 function bytesOf(data: RawData): Uint8Array {
   if (Array.isArray(data)) return Buffer.concat(data);

@@ -1,12 +1,15 @@
 import * as Y from 'yjs';
-import { AreaGuard, LARGEST_AREA } from '../../lib/board/guard.ts';
+import { AreaGuard, LARGEST_AREA, type Writer } from '../../lib/board/guard.ts';
 import { structsOf } from '../../lib/board/possible.ts';
+import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+import type { Role } from '../../lib/core/areas/people.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
 import { ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
+import { type Judging, judging } from './judging.ts';
 import { Owners } from './owners.ts';
 import { Presence } from './presence.ts';
 
@@ -23,7 +26,8 @@ const MANY_LOOSE = 500;
 
 /**
  * One area of one board while somebody has it open. What holds:
- * 1. An update is checked, applied and given to the store in one step without an await, so all three have one order.
+ * 1. An update is checked, judged by what was agreed, applied and given to the store in one step without an await, so all have
+ *    one order.
  * 2. It is acknowledged and sent on only after its commit. Whoever asks for the state is told after the commits that it
  *    holds. So nobody ever sees what a crash could take back.
  * 3. It is not sent back to its sender.
@@ -56,6 +60,7 @@ export class Room {
     opened: Y.Doc,
     private readonly onFailure: (room: Room, reason: string) => void,
     private readonly nodes: Nodes = noOthers,
+    private readonly judge: Judging = judging(area, () => null),
   ) {
     this.guard = new AreaGuard(areas[area], opened);
     this.owners = new Owners(stored.claims);
@@ -66,6 +71,11 @@ export class Room {
 
   get doc(): Y.Doc {
     return this.guard.doc;
+  }
+
+  /** What its document holds, durable or not yet. */
+  read(): AreaData<AreaShape> {
+    return this.guard.read();
   }
 
   /** Number of the last stored update that it knows of. */
@@ -100,14 +110,18 @@ export class Room {
   }
 
   /** The promise resolves when the update is durable and was sent on. */
-  write(update: Uint8Array, membership: string, from: Member | null): Result<Promise<void>> {
+  write(
+    update: Uint8Array,
+    { membership, role }: Writer & { role: Role },
+    from: Member | null,
+  ): Result<Promise<void>> {
     if (this.state !== 'open') return bad('failed', 'This room has ended.');
     if (!this.hasSpaceFor(update)) return bad('too large', 'This is more than a board can hold.');
     const structs = structsOf(update);
     if (structs === null) return bad('malformed', 'This change cannot be read.');
     const claims = this.owners.claims(this.doc, structs, membership);
     if (!claims.ok) return claims;
-    const checked = this.guard.check(update, { membership }, structs);
+    const checked = this.guard.check(update, { membership }, structs, (tried) => this.judge(tried, role));
     if (!checked.ok) return checked;
     if (!checked.value.changed) return good(this.settled);
     this.owners.add(claims.value);

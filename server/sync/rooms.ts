@@ -1,19 +1,30 @@
 import { readArea } from '../../lib/board/area.ts';
 import { openArea } from '../../lib/board/open.ts';
-import type { AreaData } from '../../lib/core/areas/area.ts';
+import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
+import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
+import { areasBeside, judging } from './judging.ts';
 import { mend } from './mend.ts';
 import { Room } from './room.ts';
 
 /** How long an empty room stays, for somebody who reloads the page. */
 const IDLE_MS = 20_000;
 
-/** The open rooms. Each is loaded once, and everybody who comes meanwhile waits for the same promise. */
+interface Opened {
+  loading: Promise<Room>;
+  /** Null until it is loaded. */
+  room: Room | null;
+}
+
+/**
+ * The open rooms. Each is loaded once, and everybody who comes meanwhile waits for the same promise. With a room those that its area
+ * is judged by are opened too, and kept while somebody is in it: not while it is merely open, since two may keep each other.
+ */
 export class Rooms {
-  private readonly open = new Map<string, Promise<Room>>();
+  private readonly open = new Map<string, Opened>();
   private readonly idle = new Map<Room, NodeJS.Timeout>();
   private readonly ending = new Set<Promise<void>>();
 
@@ -30,9 +41,9 @@ export class Rooms {
     return this.open.size;
   }
 
-  /** The room, once it is loaded, when somebody has it open. */
+  /** The room, once it is loaded, when it is open here. */
   async find(board: string, area: AreaName): Promise<Room | null> {
-    return (await this.open.get(keyOf(board, area))?.catch(() => null)) ?? null;
+    return (await this.open.get(keyOf(board, area))?.loading.catch(() => null)) ?? null;
   }
 
   /** Those that somebody has open, or is about to. */
@@ -41,39 +52,30 @@ export class Rooms {
   }
 
   async all(): Promise<Room[]> {
-    const rooms = await Promise.all([...this.open.values()].map((loading) => loading.catch(() => null)));
+    const rooms = await Promise.all([...this.open.values()].map(({ loading }) => loading.catch(() => null)));
     return rooms.filter((room) => room !== null);
   }
 
   /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
   async enter(board: string, area: AreaName): Promise<Room> {
-    const key = keyOf(board, area);
-    let loading = this.open.get(key);
-    if (!loading) {
-      loading = this.load(board, area);
-      this.open.set(key, loading);
-      loading.catch(() => this.open.delete(key));
-    }
-    const room = await loading;
-    this.waitForIdle(room);
-    return room;
+    const names = [area, ...areasBeside(area)];
+    this.lookLater(board, names);
+    const [own] = await Promise.allSettled(names.map((name) => this.opened(board, name).loading));
+    // Not before all are there: none is to go while another takes its time.
+    this.lookLater(board, names);
+    if (own!.status === 'rejected') throw own!.reason;
+    return own!.value;
   }
 
   /** To be called when a member has left. */
-  waitForIdle(room: Room): void {
-    if (!room.isOpen) return;
-    clearTimeout(this.idle.get(room));
-    const timer = setTimeout(() => {
-      this.idle.delete(room);
-      if (room.isEmpty) this.let(room);
-    }, this.idleMs);
-    this.idle.set(room, timer.unref());
+  waitForIdle({ board, area }: Room): void {
+    this.lookLater(board, [area, ...areasBeside(area)]);
   }
 
   /** An area as plain data, and durable; opens no room for it. */
   async read<A extends AreaName>(board: string, area: A): Promise<AreaData<(typeof areas)[A]>> {
     const shape: (typeof areas)[A] = areas[area];
-    const room = await this.open.get(keyOf(board, area));
+    const room = await this.open.get(keyOf(board, area))?.loading;
     if (room) {
       // Another node may be ahead of it.
       if (this.nodes !== noOthers) await room.follow();
@@ -90,24 +92,50 @@ export class Rooms {
 
   /** Ends the rooms of a board that is removed. */
   async drop(board: string): Promise<void> {
-    for (const area of Object.keys(areas) as AreaName[]) {
-      const room = await this.open.get(keyOf(board, area))?.catch(() => null);
-      if (!room) continue;
-      room.closeAll('gone');
-      this.let(room);
-    }
+    const names = Object.keys(areas) as AreaName[];
+    const found = await Promise.all(names.map((area) => this.find(board, area)));
+    this.end(found, 'gone');
     await Promise.all(this.ending);
   }
 
   /** Resolves when all that was accepted is durable and every document is let go. */
   async stop(): Promise<void> {
-    for (const loading of [...this.open.values()]) {
-      const room = await loading.catch(() => null);
-      if (!room) continue;
-      room.closeAll('stopping');
-      this.let(room);
-    }
+    // One that is being entered may open others.
+    while (this.open.size > 0) this.end(await this.all(), 'stopping');
     await Promise.all(this.ending);
+  }
+
+  /** Everybody is sent away before any is let go, so that nobody writes where another is missing. */
+  private end(found: readonly (Room | null)[], closing: Closing): void {
+    const rooms = found.filter((room) => room !== null);
+    for (const room of rooms) room.closeAll(closing);
+    for (const room of rooms) this.let(room);
+  }
+
+  private opened(board: string, area: AreaName): Opened {
+    const key = keyOf(board, area);
+    const known = this.open.get(key);
+    if (known) return known;
+    const opened: Opened = { loading: this.load(board, area), room: null };
+    this.open.set(key, opened);
+    opened.loading.then(
+      (room) => {
+        opened.room = room;
+      },
+      () => this.open.delete(key),
+    );
+    return opened;
+  }
+
+  /** An area as it is here now; where it is not open, or its room has failed, that begins, and what asks does not wait. */
+  private now(board: string, area: AreaName): AreaData<AreaShape> | null {
+    const { room, loading } = this.opened(board, area);
+    if (room?.isOpen) return room.read();
+    loading.then(
+      () => this.lookLater(board, [area]),
+      () => undefined,
+    );
+    return null;
   }
 
   private async load(board: string, area: AreaName): Promise<Room> {
@@ -123,7 +151,29 @@ export class Rooms {
       this.let(failed);
     };
     void this.nodes.tell({ kind: 'who is here', board, area });
-    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes);
+    const judge = judging(area, (other) => this.now(board, other));
+    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes, judge);
+  }
+
+  /** After a while those of these rooms that are open are let go, unless somebody needs them. */
+  private lookLater(board: string, names: readonly AreaName[]): void {
+    for (const area of names) {
+      const room = this.open.get(keyOf(board, area))?.room;
+      if (!room) continue;
+      clearTimeout(this.idle.get(room));
+      const timer = setTimeout(() => {
+        this.idle.delete(room);
+        if (!this.isNeeded(room)) this.let(room);
+      }, this.idleMs);
+      this.idle.set(room, timer.unref());
+    }
+  }
+
+  /** Somebody is in it, or in one that is judged by it. */
+  private isNeeded({ board, area, isEmpty }: Room): boolean {
+    const names = Object.keys(areas) as AreaName[];
+    const rest = names.filter((other) => areasBeside(other).includes(area));
+    return !isEmpty || rest.some((other) => this.open.get(keyOf(board, other))?.room?.isEmpty === false);
   }
 
   /**
@@ -133,7 +183,9 @@ export class Rooms {
   private let(room: Room): void {
     clearTimeout(this.idle.get(room));
     this.idle.delete(room);
-    this.open.delete(keyOf(room.board, room.area));
+    const key = keyOf(room.board, room.area);
+    // Of one that has failed, the next may be open already.
+    if (this.open.get(key)?.room === room) this.open.delete(key);
     const ending = room
       .end()
       .catch((error: unknown) => this.log.error('a room did not end well', { reason: String(error) }))

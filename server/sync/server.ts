@@ -28,7 +28,14 @@ const LOOKS_A_PING = 30;
  */
 const REFUSALS: Measure = { atOnce: 20, secondsEach: 0.01 };
 /** What a page sent was refused: it is spoilt, forged or made by another version. */
-const refusing: readonly (Closing | null)[] = ['malformed', 'noRight', 'tooLarge', 'invalid', 'reload'];
+const refusing: readonly (Closing | null)[] = [
+  'malformed',
+  'noRight',
+  'outdated',
+  'tooLarge',
+  'invalid',
+  'reload',
+];
 
 /** The library's code for a frame whose header says more than `maxPayload` (RFC 6455, section 7.4.1). */
 const TOO_BIG = 1009;

@@ -65,7 +65,7 @@ for (const name of names) {
     const { value } = heard.value;
     const grid = gridFrom(value);
     const sections = value.sections.map(({ start, kind, like }, i) => ({
-      ...{ id: `s${i}`, start, kind, like, name: '', phraseBars: null },
+      ...{ id: `s${i}`, start, kind, like, name: '', phraseBars: null, confirmedBy: null },
     }));
     const plan = {
       ...{ grid, sections, phraseBars: usualPhraseBars(grid), duration: wholeMicros(duration) },

@@ -67,7 +67,7 @@ export function givenPlan(
 }
 
 const section = (i: number, start: number, kind: Section['kind'], like: string): Section => ({
-  ...{ id: `s${i}`, start: recordTime(start), kind, like, name: '', phraseBars: null },
+  ...{ id: `s${i}`, start: recordTime(start), kind, like, name: '', phraseBars: null, confirmedBy: null },
 });
 
 function planWith(grid: Grid, sections: Section[], heard: Listening, rate: number): SongPlan {

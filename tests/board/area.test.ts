@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { AreaReader, applyChanges, readArea } from '../../lib/board/area.ts';
 import { newArea } from '../../lib/board/layout.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
+import { byNobody } from '../../lib/core/song/grid.ts';
 import { barAt, cueAt, gridOf } from '../kit/board.ts';
 
 it('a register reads as the same object until it is set anew', () => {
@@ -11,8 +12,8 @@ it('a register reads as the same object until it is set anew', () => {
   const { id, ...fields } = cueAt('c', barAt(4), 'slowly');
   applyChanges(doc, planShape, [{ collection: 'cues', id, fields }]);
   expect(readArea(doc, planShape).grid).toBe(before);
-  applyChanges(doc, planShape, [{ register: 'grid', value: { ...gridOf(), confirmedBy: 'Kim' } }]);
-  expect(readArea(doc, planShape).grid).toEqual({ ...before, confirmedBy: 'Kim' });
+  applyChanges(doc, planShape, [{ register: 'grid', value: { ...gridOf(), confirmedBy: byNobody } }]);
+  expect(readArea(doc, planShape).grid).toEqual({ ...before, confirmedBy: byNobody });
 });
 
 it('an entry reads as the same object until one of its fields is set, a collection until one of its entries is', () => {

@@ -100,7 +100,7 @@ const ofDj = {
   writer: 'm-dj',
   name: 'Ro',
   role: 'dj',
-  at: '2027-05-02T10:00:00.000Z',
+  at: '2027-05-02T10:00:00.000Z' as const,
   about: '',
 } as const;
 
@@ -308,7 +308,11 @@ describe('an area guarded by its shape', () => {
   test('a rich text may hold only what is on the list', () => {
     const guard = new AreaGuard(areas.lessons);
     const page = client(guard);
-    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00.000Z' };
+    const fields = {
+      date: '2027-05-02' as const,
+      title: 'First lesson',
+      writtenAt: '2027-05-02T10:00:00.000Z' as const,
+    };
     expect(
       guard.check(
         page.send(() => applyChanges(page.doc, areas.lessons, [{ collection: 'lessons', id: 'l1', fields }])),
@@ -325,7 +329,11 @@ describe('an area guarded by its shape', () => {
   test('what is written in a formatted text is a change like any other, and checked like any other', () => {
     const guard = new AreaGuard(areas.lessons);
     const page = client(guard);
-    const fields = { date: '2027-05-02', title: 'First lesson', writtenAt: '2027-05-02T10:00:00.000Z' };
+    const fields = {
+      date: '2027-05-02' as const,
+      title: 'First lesson',
+      writtenAt: '2027-05-02T10:00:00.000Z' as const,
+    };
     const words = new Y.XmlText();
     const lesson = page.send(() => {
       applyChanges(page.doc, areas.lessons, [{ collection: 'lessons', id: 'l1', fields }]);

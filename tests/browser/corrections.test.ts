@@ -7,15 +7,15 @@ test.use({ changes: 'corrections' });
 
 /** Each correction of what was heard is one gesture, and one undo brings back exactly what was. */
 
-type Song = Pick<Plan, 'grid' | 'sections' | 'sectionsConfirmedBy'>;
+type Song = Pick<Plan, 'grid' | 'sections'>;
 
 /** Grid and sections as the server has stored them. */
 async function stored(page: Page, house: House): Promise<Song> {
   const board = new URL(page.url()).pathname.split('/')[2];
   const paper = `${house.address}/api/boards/${board}/papers/board.json?as=instructor`;
   const { plan } = (await (await page.request.get(paper, AGAIN)).json()) as Pick<Board, 'plan'>;
-  const { grid, sections, sectionsConfirmedBy } = plan;
-  return { grid, sections, sectionsConfirmedBy };
+  const { grid, sections } = plan;
+  return { grid, sections };
 }
 
 /** Does it once, sees that it changed the song as said, undoes it once, and sees that all is as before. */
@@ -93,6 +93,20 @@ test('each correction is one gesture, and one undo brings back what was', async 
       house,
       press('Twice as fast'),
       (now, before) => now.grid!.beats.length > 1.9 * before.grid!.beats.length,
+    ));
+  await test.step('what a correction opens is confirmed by a word for it, and by nothing else', () =>
+    onceAndBack(
+      page,
+      house,
+      async () => {
+        await press('Twice as fast')();
+        await page.getByRole('button', { name: 'This is right: bars' }).click();
+      },
+      ({ grid }) =>
+        grid!.confirmedBy.beats !== null &&
+        grid!.confirmedBy.bars !== null &&
+        grid!.confirmedBy.metre === null,
+      2,
     ));
   await test.step('half as fast', () =>
     onceAndBack(

@@ -1,5 +1,6 @@
 import { type Browser, expect, type JSHandle, type Locator, type Page } from '@playwright/test';
 import ICAL from 'ical.js';
+import { PARTY } from './days.ts';
 import { AGAIN, enterStudio, test } from './house.ts';
 import { lineTo } from './line.ts';
 
@@ -71,15 +72,16 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await instructor.getByRole('button', { name: 'New couple' }).click();
     await instructor.getByLabel('One of them').fill('Ilse');
     await instructor.getByLabel('The other', { exact: true }).fill('Teodor');
-    await instructor.getByLabel('Day of the party, if known').fill('2027-08-21');
+    await instructor.getByLabel('Day of the party, if known').fill(PARTY);
     await instructor.getByLabel('Venue, if known').fill('Kiln Yard');
     await instructor.getByRole('button', { name: 'Begin their board' }).click();
     await instructor.getByLabel('The song’s file', { exact: true }).setInputFiles(SONG);
     const heard = instructor.getByRole('region', { name: 'What was heard' });
     await expect(heard).toContainText('three beats a bar', { timeout: 120_000 });
     await instructor.getByLabel('Title').fill('Tarnlight Stair');
-    await instructor.getByRole('button', { name: 'The beats are right' }).click();
-    await instructor.getByRole('button', { name: 'The sections are right' }).click();
+    await expect(stage(instructor, 'song')).toContainText('metre, beats, bars and sections to confirm');
+    await instructor.getByRole('button', { name: 'All of this is right' }).click();
+    await expect(heard.getByText(/^confirmed by/)).toHaveCount(4);
     await expect(stage(instructor, 'song')).toContainText('confirmed');
     await expect(saved(instructor)).toBeVisible();
   });
@@ -264,6 +266,9 @@ test('four people plan a first dance together and hand it over', async ({ browse
   await test.step('the DJ says yes; the edit changes; everybody sees that the yes is for an older version', async () => {
     await goTo(couple, 'For the DJ');
     await couple.getByRole('button', { name: 'Ask the DJ' }).click();
+    // Words and moves were changed while this page stood open: the DJ comes back to it and looks anew.
+    await goTo(dj, 'Run of show');
+    await goTo(dj, 'For the DJ');
     await dj.getByText('I play the finished file').click();
     await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
     for (const page of [instructor, couple, dj, planner])
@@ -287,10 +292,15 @@ test('four people plan a first dance together and hand it over', async ({ browse
   });
 
   await test.step('the planner completes the entry, marks it final and takes it along', async () => {
-    await planner.getByLabel('The dance is announced at').fill('2027-08-21T20:30');
+    await planner.getByLabel('The dance is announced at').fill('20:30');
     await planner.getByLabel('The dance is announced at').blur();
     await planner.getByLabel('Announced by').fill('Ottilie');
     await planner.getByLabel('Announced by').blur();
+    // The edit was changed while this page stood open: that is shown, what the planner wrote is not.
+    await planner.getByRole('button', { name: 'Mark it final' }).click();
+    const changed = planner.getByRole('region', { name: 'Final' }).getByRole('alert');
+    await expect(changed).toContainText('music: was');
+    await expect(changed).not.toContainText('Ottilie');
     await planner.getByRole('button', { name: 'Mark it final' }).click();
     await expect(planner.getByText('This is final.')).toBeVisible();
     await goTo(couple, 'Run of show');
@@ -307,7 +317,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     };
     const calendar = new ICAL.Component(ICAL.parse((await paper('planner.ics')).toString()) as unknown[]);
     const event = new ICAL.Event(calendar.getFirstSubcomponent('vevent')!);
-    expect(event.startDate.toString()).toBe('2027-08-21T20:30:00');
+    expect(event.startDate.toString()).toBe(`${PARTY}T20:30:00`);
     expect((await paper('planner.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
   });
 

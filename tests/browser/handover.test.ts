@@ -7,7 +7,7 @@ import { render } from '../../lib/core/edit/render.ts';
 import { recordTime } from '../../lib/core/units.ts';
 import { test } from './house.ts';
 import { scripts } from './names.ts';
-import { join, openStage } from './states.ts';
+import { join, moveTheParty, openStage } from './states.ts';
 
 /** What the DJ checks, says and suggests belongs to the edit and the file that it was said of. */
 
@@ -48,7 +48,9 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
     await expect(couple.getByText('A fade lasts from 0.5 to 60 seconds')).toBeVisible();
   });
 
-  await test.step('the yes is to the file that is played', async () => {
+  await test.step('the yes is to the file that is played, once the DJ has been shown the fade', async () => {
+    await yes.click();
+    await expect(answer.getByRole('alert')).toContainText('fade: was nothing, is from');
     await yes.click();
     await expect(answer).toContainText('You said yes to exactly this.');
     await expect(yes).toHaveCount(0);
@@ -111,4 +113,51 @@ test('a finished file that was just checked is an older one as soon as the edit 
   await couple.getByLabel('The song ends').selectOption('fade');
   await expect(copy).toContainText('This is an older finished file.');
   await expect(copy).toContainText('finished.wav');
+});
+
+test('a word is for what was on the screen: of what changed since it is given anew', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!, { settled: null });
+  const [dj, planner] = [
+    await (await browser.newContext()).newPage(),
+    await (await browser.newContext()).newPage(),
+  ];
+  const answer = dj.getByRole('region', { name: /you play it like this|is this right, too/i });
+  await join(dj, stage, board, 'dj', 'dj');
+  await dj.getByText('I play the finished file').click();
+
+  await test.step('what changed while the DJ looked is shown, and the next press is for that', async () => {
+    await moveTheParty(dj, stage, board, 'Tidemill Loft');
+    await answer.getByRole('button', { name: 'Yes, exactly this' }).click();
+    await expect(answer.getByRole('alert')).toContainText(/venue: was .*, is Tidemill Loft/);
+    await expect(answer).not.toContainText('You said yes to exactly this');
+    await answer.getByRole('button', { name: 'Yes, exactly this' }).click();
+    await expect(answer).toContainText('You said yes to exactly this.');
+  });
+
+  await test.step('what changed after the yes is told, and one press says yes to that too', async () => {
+    await moveTheParty(dj, stage, board, 'Tidemill Barn');
+    await expect(answer).toContainText('venue: was Tidemill Loft, is Tidemill Barn');
+    await expect(dj.locator('dl').first()).toContainText('something changed after your yes');
+    await answer.getByRole('button', { name: 'Yes, to this too' }).click();
+    await expect(answer).toContainText('You said yes to exactly this.');
+    await expect(dj.locator('dl').first()).toContainText('said yes');
+  });
+
+  await test.step('so it is with the planner’s final word, but for what they write themselves', async () => {
+    await join(planner, stage, board, 'planner', 'show');
+    const final = planner.getByRole('region', { name: 'Final' });
+    await moveTheParty(planner, stage, board, 'Tidemill Hall');
+    const after = planner.getByLabel('What comes after');
+    await after.fill('the cake');
+    await after.blur();
+    await final.getByRole('button', { name: 'Mark it final' }).click();
+    await expect(final.getByRole('alert')).toContainText('place: was Tidemill Barn, is Tidemill Hall');
+    await expect(final.getByRole('alert')).not.toContainText('the cake');
+    await final.getByRole('button', { name: 'Mark it final' }).click();
+    await expect(final).toContainText('This is final.');
+  });
 });

@@ -18,13 +18,23 @@ export interface House {
   demo: Record<Role, string>;
 }
 
+/** Neither the browser's (playwright.config.ts) nor the demo party's: what takes one for another fails. */
+const SERVER_ZONE = 'America/Los_Angeles';
+
 /** A kept line may end just as it is used again, which is no answer of the house: asked once more. */
 export const AGAIN = { maxRetries: 2 };
 
 /** Starts it, and answers when it has printed what people are told. */
 export async function startHouse(folder: string): Promise<{ house: House; child: ChildProcess }> {
   const child = spawn(process.execPath, ['build/server.mjs'], {
-    env: { ...process.env, NODE_ENV: 'production', PORT: '0', HOST: '127.0.0.1', LARKSTEP_DATA: folder },
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      PORT: '0',
+      HOST: '127.0.0.1',
+      LARKSTEP_DATA: folder,
+      TZ: SERVER_ZONE,
+    },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   // Where it is given up on before it is ready, nobody else ends it.

@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { type Browser, expect, type Locator, type Page, type WebSocketRoute } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
+import { PARTY } from './days.ts';
 import { AGAIN, enterStudio, type House, isAtRest, test } from './house.ts';
 import { isSound } from './sound.ts';
 
@@ -350,7 +351,7 @@ test('a board that is deleted takes along what browsers had kept of it, also whi
   const studio = await (await browser.newContext()).newPage();
   await enterStudio(studio, house);
   const headers = { origin: house.address };
-  const couple = { one: 'Sunniva', other: 'Tadeo', date: '2027-05-08', venue: 'Old net loft' };
+  const couple = { one: 'Sunniva', other: 'Tadeo', date: PARTY, venue: 'Old net loft' };
   const made = await studio.request.post(`${house.address}/api/boards`, { data: couple, headers, ...AGAIN });
   const { id } = (await made.json()) as { id: string };
   const address = `${house.address}/api/boards/${id}/links?as=instructor`;

@@ -1,4 +1,7 @@
 import { type Browser, expect, type Page } from '@playwright/test';
+import { dayWords } from '../../lib/core/areas/days.ts';
+import { type Day, dayAfter } from '../../lib/core/calendar.ts';
+import { PARTY, PARTY_WORDS } from './days.ts';
 import { AGAIN, type House, isAtRest, test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
@@ -32,11 +35,11 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
   };
   await set('Name of one', 'Sunniva');
   await set('Name of the other', ' Okoye ');
-  await set('Day of the party', '2028-05-27');
+  await set('Day of the party', PARTY);
   await set('Venue', 'Tidemill Loft');
   await party(couple).getByLabel('Who runs the evening').selectOption('the MC');
   const head = couple.getByRole('banner');
-  await expect(head).toContainText('Sunniva & Okoye, 27 May 2028');
+  await expect(head).toContainText(`Sunniva & Okoye, ${PARTY_WORDS}`);
   await expect(head).toContainText('Tidemill Loft');
   await expect(couple.getByRole('article')).toContainText('First dance: Sunniva and Okoye');
   await expect(couple.getByRole('article')).toContainText('the MC');
@@ -52,7 +55,7 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
 
   await dj.getByRole('link', { name: 'Run of show' }).click();
   await expect(told(dj, 'Couple')).toHaveText('Sunniva & Okoye');
-  await expect(told(dj, 'Day of the party')).toHaveText('27 May 2028');
+  await expect(told(dj, 'Day of the party')).toHaveText(PARTY_WORDS);
   await expect(told(dj, 'Venue')).toHaveText('Tidemill Loft');
   await expect(told(dj, 'Who plays the music')).toHaveText('the band');
   await expect(told(dj, 'Who runs the evening')).toHaveText('the MC');
@@ -62,7 +65,7 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
   expect(await (await couple.request.get(csv, AGAIN)).text()).toContain(',,couple,Sunniva and Okoye');
   await stage.instructor.goto(house.address);
   const row = stage.instructor.getByRole('listitem').filter({ hasText: 'Sunniva & Okoye' });
-  await expect(row).toContainText('27 May 2028');
+  await expect(row).toContainText(PARTY_WORDS);
   await expect(row).toContainText('Tidemill Loft');
 });
 
@@ -91,7 +94,7 @@ test('what is open leads to where it is said, and papers say what they wait for'
   const page = await (await browser.newContext()).newPage();
   const open = page.getByRole('region', { name: 'Still open' });
   const noCalendar = page.getByText(
-    'There is no calendar yet: the run of show needs a time, and the board needs a song.',
+    'There is no calendar yet: the run of show needs a time, and the board needs a date and a song.',
   );
   await join(page, stage, board, 'couple', 'show');
   await expect(page.getByRole('link', { name: 'For a spreadsheet (CSV)' })).toBeVisible();
@@ -108,17 +111,15 @@ test('what is open leads to where it is said, and papers say what they wait for'
   await stage.instructor.goto(`${house.address}/board/${board}/show?as=instructor`);
   const evening = stage.instructor.getByRole('region', { name: 'The evening' });
   const starts = evening.getByLabel('The dance is announced at');
-  await starts.fill('2028-05-27T20:45');
+  await starts.fill('20:45');
   await starts.blur();
   await expect(evening).toContainText('The day of the party is still open: couple or instructor set it.');
-  await expect(party(page)).toContainText('The dance is announced on 27 May 2028.');
   await expect(open).toContainText('the date, owed by couple or instructor');
   const day = party(page).getByLabel('Day of the party');
-  await day.fill('2028-05-27');
+  await day.fill(PARTY);
   await day.blur();
   await expect(open).not.toContainText('the date');
-  await expect(party(page)).not.toContainText('The dance is announced on');
-  await expect(evening).not.toContainText('The day of the party');
+  await expect(evening).toContainText(`On ${PARTY_WORDS}, the day of the party.`);
   await expect(page.getByText('There is no calendar yet: the board needs a song.')).toBeVisible();
 
   await page.getByRole('navigation').getByRole('link', { name: 'Links' }).click();
@@ -143,4 +144,52 @@ test('who plans has their fields first on a phone, and the entry within reach', 
   await expect(page.getByLabel('The dance is announced at')).toBeInViewport();
   await page.getByRole('link', { name: 'To the entry, as it will read' }).click();
   await expect(page.getByRole('article').getByRole('heading')).toBeInViewport();
+});
+
+test('the times of the evening are those of the party, and a reader elsewhere is told', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext()).newPage();
+  await page.goto(house.demo.planner);
+  const entry = page.getByRole('article');
+  await expect(entry).toContainText('20:45');
+  // The demo's party is in Lisbon, this browser in Auckland.
+  await expect(entry).toContainText(
+    /It is \d\d:45 on \d+ \w+ \d{4} then where you are \(Pacific\/Auckland\)/,
+  );
+  const there = await (await browser.newContext({ timezoneId: 'Europe/Lisbon' })).newPage();
+  await there.goto(house.demo.planner);
+  await expect(there.getByRole('article')).toContainText('20:45');
+  await expect(there.getByRole('article')).not.toContainText('where you are');
+});
+
+test('a dance after midnight is in the night that follows the party', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.empty();
+  const page = stage.instructor;
+  await page.goto(`${house.address}/board/${board}/show?as=instructor`);
+  const evening = page.getByRole('region', { name: 'The evening' });
+  await party(page).getByLabel('Day of the party').fill(PARTY);
+  await party(page).getByLabel('Day of the party').blur();
+  await evening.getByLabel('The dance is announced at').fill('00:30');
+  await evening.getByLabel('The dance is announced at').blur();
+  await expect(evening.getByLabel('after midnight')).toBeChecked();
+  const next = dayWords(dayAfter(PARTY, 1));
+  await expect(evening).toContainText(`On ${next}, in the night after ${PARTY_WORDS}.`);
+  await expect(page.getByRole('article')).toContainText(next);
+  await evening.getByLabel('after midnight').uncheck();
+  await expect(evening).toContainText(`On ${PARTY_WORDS}, the day of the party.`);
+});
+
+test('a page that stays open past midnight shows the new day', async ({ browser, house }) => {
+  const page = await (await browser.newContext()).newPage();
+  await page.clock.install();
+  await page.goto(house.demo.couple);
+  await page.getByRole('navigation').getByRole('link', { name: 'DJ', exact: true }).click();
+  const by = page.getByLabel('Answer wanted by');
+  const today = (await by.getAttribute('min')) as Day;
+  await page.clock.fastForward('24:00:00');
+  await page.clock.runFor(60_000);
+  await expect(by).toHaveAttribute('min', dayAfter(today, 1));
 });

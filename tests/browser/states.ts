@@ -1,8 +1,10 @@
 import { type Browser, type BrowserContext, expect, type Page } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
+import type { Answer } from '../../lib/core/areas/answer.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
+import { recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
 import { longest, scripts, type Written, widest } from './names.ts';
@@ -13,8 +15,12 @@ export interface Stage {
   instructor: Page;
   /** A new board without anything but two names; its id. */
   empty(): Promise<string>;
-  /** The demo's board once more, with other names, words and song title, and whatever else of its plan; its id. */
-  written(words: Written, more?: Partial<Plan>): Promise<string>;
+  /** The demo's board once more, with other names, words and song title, and whatever else of its plan and of what the DJ said; its id. */
+  written(
+    words: Written,
+    more?: Partial<Plan> | ((plan: Plan) => Partial<Plan>),
+    answer?: Partial<Answer>,
+  ): Promise<string>;
   delete(board: string): Promise<void>;
   linkFor(board: string, role: Role): Promise<string>;
 }
@@ -49,10 +55,12 @@ export async function openStage(browser: Browser, house: House): Promise<Stage> 
     instructor,
     empty: async () =>
       (await send('/api/boards', { one: 'Runa', other: 'Casimir', date: null, venue: '' })).id,
-    async written(words, more = {}) {
+    async written(words, more = {}, answer = {}) {
       const paper = `${house.address}/api/boards/${demo}/papers/board.json?as=instructor`;
       const file = await (await instructor.request.get(paper, AGAIN)).json();
-      return (await send('/api/boards/import', reworded(file, words, more))).id;
+      const changed = typeof more === 'function' ? more(file.plan) : more;
+      const said = { ...file, answer: { ...file.answer, ...answer } };
+      return (await send('/api/boards/import', reworded(said, words, changed))).id;
     },
     async delete(board) {
       const headers = { origin: house.address };
@@ -218,6 +226,38 @@ const chosen: State = {
   },
 };
 
+/** Of what was heard, people have confirmed nothing, with the bars unsure; or a part. */
+const heard: State[] = (
+  [
+    ['nobody', { metre: null, beats: null, bars: null }, 0],
+    ['in-part', { metre: 'Rosa', beats: 'Rosa', bars: null }, 7],
+  ] as const
+).map(([name, confirmedBy, sections]) => ({
+  name: `song-confirmed-by-${name}`,
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      grid: plan.grid && { ...plan.grid, confirmedBy },
+      sections: plan.sections.map((one, i) => ({ ...one, confirmedBy: i < sections ? 'Rosa' : null })),
+      heard: plan.heard && { ...plan.heard, confidence: { ...plan.heard.confidence, bars: 0.6 } },
+    }));
+    await join(page, stage, board, 'couple', 'song');
+    await expect(page.getByRole('button', { name: 'All of this is right' })).toBeVisible();
+  },
+}));
+
+/** The edit leaves out the first step, and with it what was to be danced there. */
+const withoutFirstStep: State = {
+  name: 'first-step-left-out',
+  async show(page, stage) {
+    const board = await stage.written(scripts.greek!, (plan) => ({
+      edit: plan.edit && { ...plan.edit, start: recordTime(wholeMicros(plan.walkOn!.firstStep! + 1)) },
+    }));
+    await join(page, stage, board, 'couple', 'sheet');
+    // On a phone it is folded.
+    await expect(page.getByText('lacks a first step')).toBeAttached();
+  },
+};
+
 const failing: State[] = [
   {
     name: 'storing-failed',
@@ -363,11 +403,97 @@ const refused: State[] = [
   },
 ];
 
+/** Somebody else changes the venue, and this page has read it. */
+export async function moveTheParty(page: Page, stage: Stage, board: string, venue: string): Promise<void> {
+  const other = await page.context().newPage();
+  await join(other, stage, board, 'couple', 'show');
+  const field = other.getByLabel('Venue');
+  await field.fill(venue);
+  await field.blur();
+  await expect(page.getByRole('banner')).toContainText(venue);
+  await other.close();
+}
+
+const copy = {
+  verdict: 'cut differently' as const,
+  offsetMs: 0,
+  ratio: 1,
+  confidence: 0.9,
+  at: '2026-11-20T10:00:00.000Z',
+};
+const sayYes = (page: Page) => page.getByRole('button', { name: 'Yes, exactly this' }).click();
+
+/** Where the DJ's word stands, and what was not on the screen when it was given. */
+const saying: State[] = [
+  {
+    name: 'dj-changed-after-yes',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!);
+      await join(page, stage, board, 'dj', 'dj');
+      await page.getByText('I play the finished file').click();
+      await sayYes(page);
+      await moveTheParty(page, stage, board, 'Tidemill Loft, second floor');
+      await expect(page.getByRole('button', { name: 'Yes, to this too' })).toBeVisible();
+    },
+  },
+  {
+    name: 'dj-changed-while-looking',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!);
+      await join(page, stage, board, 'dj', 'dj');
+      await page.getByText('I play the finished file').click();
+      await moveTheParty(page, stage, board, 'Tidemill Loft, second floor');
+      await sayYes(page);
+      await expect(page.getByText('This changed while you looked')).toBeVisible();
+    },
+  },
+  {
+    name: 'dj-copy-does-not-fit',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!, {}, { copy });
+      await join(page, stage, board, 'dj', 'dj');
+      await page.getByText('I play my own copy').click();
+      await sayYes(page);
+      await expect(page.getByText('But your copy is cut differently')).toBeVisible();
+    },
+  },
+  {
+    name: 'dj-check-has-not-ended',
+    async show(page, stage) {
+      const checking = { state: 'begun' as const, at: copy.at };
+      const board = await stage.written(scripts.greek!, {}, { checking, plays: 'own copy' });
+      await join(page, stage, board, 'dj', 'dj');
+      await expect(page.getByText('has not ended')).toBeVisible();
+    },
+  },
+  {
+    name: 'show-length-open',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!, {}, { copy, plays: 'own copy' });
+      await join(page, stage, board, 'planner', 'show');
+      await expect(page.getByText('How long it takes is open')).toBeVisible();
+    },
+  },
+  {
+    name: 'show-changed-while-looking',
+    async show(page, stage) {
+      const board = await stage.written(scripts.greek!);
+      await join(page, stage, board, 'planner', 'show');
+      await moveTheParty(page, stage, board, 'Tidemill Loft, second floor');
+      await page.getByRole('button', { name: 'Mark it final' }).click();
+      await expect(page.getByText('This changed while you looked')).toBeVisible();
+    },
+  },
+];
+
 export const states: State[] = [
+  ...saying,
   ...empty,
   ...emptyForDj,
   ...waiting,
   chosen,
+  ...heard,
+  withoutFirstStep,
   ...failing,
   ...refused,
   ...writtenStates('long', longest),

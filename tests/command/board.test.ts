@@ -19,7 +19,7 @@ beforeAll(async () => {
     file,
     JSON.stringify({
       ...board,
-      show: { ...board.show, startsAt: '2027-06-12T20:30:00', zone: 'Europe/Lisbon' },
+      show: { ...board.show, time: '20:30', zone: 'Europe/Lisbon' },
     }),
   );
 });

@@ -6,6 +6,7 @@ import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { solveEnding } from '../../lib/core/dance/ending.ts';
 import { beatF, downbeatF, keyOk } from '../../lib/core/song/metrics.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
 import { seedDemo } from '../../server/demo/seed.ts';
 import { layOut, truthOf } from '../../server/demo/timeline.ts';
 import { type House, openHouse } from '../server/house.ts';
@@ -66,7 +67,7 @@ describe('the board', () => {
   });
 
   it('gives the checks something to say, and a fix to offer, and nothing that blocks', () => {
-    const findings = checkBoard(board, new Date().toISOString().slice(0, 10));
+    const findings = checkBoard(board, dayIn(board.show!.zone));
     expect(findings.map(({ rule }) => rule)).toContain('runs-over');
     expect(findings.some(({ fix }) => fix !== null)).toBe(true);
     expect(findings.filter(({ severity }) => severity === 'blocks')).toEqual([]);

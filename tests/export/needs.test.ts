@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
+import type { Day, TimeOfDay } from '../../lib/core/calendar.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { lackOf } from '../../lib/export/needs.ts';
 import { couplePdf } from '../../lib/export/pdf.tsx';
@@ -8,23 +9,30 @@ import { papers } from '../../lib/protocol/api.ts';
 import { boardOf } from '../kit/board.ts';
 
 const whole = boardOf();
-const board = (startsAt: string | null, hasSong: boolean): Board => ({
+const board = (time: TimeOfDay | null, hasSong: boolean, date: Day | null = whole.plan.date): Board => ({
   ...whole,
-  plan: hasSong ? whole.plan : { ...whole.plan, grid: null, recording: null },
-  show: { ...whole.show!, startsAt },
+  plan: { ...whole.plan, date, ...(hasSong ? {} : { grid: null, recording: null }) },
+  show: { ...whole.show!, time },
 });
-const TIME = '2027-06-12T19:30';
+const TIME = '19:30';
 
 describe('what a paper waits for', () => {
-  it.each([
+  it.each<[TimeOfDay | null, boolean, string | null, null?]>([
     [TIME, true, null],
+    [TIME, true, 'There is no calendar yet: the board needs a date.', null],
+    [
+      null,
+      false,
+      'There is no calendar yet: the run of show needs a time, and the board needs a date and a song.',
+      null,
+    ],
     [null, true, 'There is no calendar yet: the run of show needs a time.'],
     [TIME, false, 'There is no calendar yet: the board needs a song.'],
     [null, false, 'There is no calendar yet: the run of show needs a time, and the board needs a song.'],
-  ])('a calendar, starting at %s, with a song: %s', (startsAt, hasSong, sentence) => {
-    const those = board(startsAt, hasSong);
+  ])('a calendar, starting at %s, with a song: %s', (time, hasSong, sentence, ...date) => {
+    const those = board(time, hasSong, ...date);
     expect(lackOf('planner.ics', those)).toBe(sentence);
-    const made = entryIcs(entryFacts(those), { id: 'b1', place: '', stamp: new Date(0) });
+    const made = entryIcs(entryFacts(those), { id: 'b1', place: '', stamp: '2027-01-01T00:00:00.000Z' });
     expect(made.ok ? null : made.problem.sentence).toBe(sentence);
   });
 

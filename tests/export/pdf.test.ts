@@ -1,10 +1,10 @@
-import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { djFacts } from '../../lib/core/agreed/dj.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
 import { couplePdf, djPdf, entryPdf } from '../../lib/export/pdf.tsx';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../kit/board.ts';
+import { textOf } from '../kit/textOf.ts';
 
 const dance = boardOf(
   {},
@@ -24,14 +24,8 @@ const dance = boardOf(
 );
 const board: Board = {
   ...dance,
-  show: { ...dance.show!, startsAt: '2027-06-12T19:30', zone: 'Europe/Paris', lead: 60 },
+  show: { ...dance.show!, time: '19:30', zone: 'Europe/Paris', lead: 60 },
 };
-
-/** Text of a PDF by a reader that is not ours (poppler); null where it is not installed. */
-function textOf(pdf: Buffer): string | null {
-  const { status, stdout } = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf });
-  return status === 0 ? stdout.toString('utf8').replace(/\s+/g, ' ') : null;
-}
 
 /** Holds the words against the reader's text, or, without a reader, only that it is a whole PDF. */
 function expectWords(pdf: Buffer, words: string[]): void {

@@ -49,7 +49,7 @@ export function gridOf(spec: SongSpec = {}): Grid {
     beatsPerBar,
     subdivision,
     countLevel,
-    confirmedBy: 'Marta',
+    confirmedBy: { metre: 'Marta', beats: 'Marta', bars: 'Marta' },
   };
 }
 
@@ -59,7 +59,15 @@ export function sectionsOf(spec: SongSpec = {}): Section[] {
   return (spec.form ?? nineParts).map(([kind, bars], i) => {
     const start = micros(barAt(bar, spec));
     bar += bars;
-    return { id: `s${i}`, start, kind, like: kind[0]!.toUpperCase(), name: '', phraseBars: null };
+    return {
+      id: `s${i}`,
+      start,
+      kind,
+      like: kind[0]!.toUpperCase(),
+      name: '',
+      phraseBars: null,
+      confirmedBy: 'Marta',
+    };
   });
 }
 
@@ -117,7 +125,6 @@ export function planOf(spec: SongSpec = {}, more: Partial<Plan> = {}): Plan {
     },
     grid,
     sections: sectionsOf(spec),
-    sectionsConfirmedBy: 'Marta',
     edit: wholeSong,
     ...more,
   };

@@ -115,7 +115,7 @@ describe('what our page does for each code', () => {
   test('what is refused is opened anew, what has ended keeps its copy, what was taken back keeps none', () => {
     const of = (page: string) =>
       Object.entries(closings).flatMap(([name, closing]) => (closing.page === page ? [name] : []));
-    expect(of('opens anew')).toEqual(['malformed', 'noRight', 'tooLarge', 'invalid']);
+    expect(of('opens anew')).toEqual(['malformed', 'noRight', 'outdated', 'tooLarge', 'invalid']);
     expect(of('stops')).toEqual(['unknown', 'ended', 'reload']);
     expect(of('forgets')).toEqual(['gone', 'revoked']);
     expect(of('tries again')).toEqual(['stopping', 'failed', 'slow']);

@@ -63,6 +63,7 @@ class Watcher implements Member {
   }
 }
 
+const couple = { membership: 'm', role: 'couple' } as const;
 const silent = { info: () => undefined, error: () => undefined };
 let held: HeldStore;
 let rooms: Rooms;
@@ -82,7 +83,7 @@ async function enter(): Promise<Room> {
   return entering;
 }
 function written(room: Room, update: Uint8Array, from: Member | null = null): Promise<void> {
-  const result = room.write(update, 'm', from);
+  const result = room.write(update, couple, from);
   if (!result.ok) throw new Error(result.problem.sentence);
   return result.value;
 }
@@ -146,7 +147,7 @@ describe('a room', () => {
     held.release();
     await expect(lost).rejects.toThrow('disk full');
     expect([member.closed, room.isOpen, rooms.count]).toEqual(['failed', false, 0]);
-    expect(room.write(venue('Later'), 'm', null).ok).toBe(false);
+    expect(room.write(venue('Later'), couple, null).ok).toBe(false);
     const next = await enter();
     expect(readArea(next.doc, areas.plan).venue).toBe('Barn');
   });

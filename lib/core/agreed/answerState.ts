@@ -2,6 +2,7 @@ import type { DjAnswer } from '../areas/answer.ts';
 import type { Board } from '../areas/board.ts';
 import { dayWords } from '../areas/days.ts';
 import type { Plan } from '../areas/plan.ts';
+import type { Day } from '../calendar.ts';
 import { editDifferences } from '../edit/differences.ts';
 import { digestOf } from '../edit/digest.ts';
 import type { Edit } from '../edit/edit.ts';
@@ -36,8 +37,8 @@ export interface AnswerState {
   differs: string[];
   /** Whether the DJ needs a new finished file, or only to know. */
   newFile: boolean;
-  /** ISO date by which an answer is wanted. */
-  answerBy: string | null;
+  /** By which an answer is wanted. */
+  answerBy: Day | null;
   words: string;
 }
 

@@ -1,6 +1,7 @@
 import type { CopyCheck } from '../areas/answer.ts';
 import type { Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
+import type { Instant } from '../calendar.ts';
 import { isSameSpeed } from '../compare/sameSpeed.ts';
 import { playsWhole } from '../edit/edit.ts';
 import { currentDigest, type Plays, playedEdit, playsOf } from './played.ts';
@@ -23,7 +24,7 @@ export type Misfit =
  */
 export type CopyStanding =
   | { kind: 'not needed' | 'not checked' | 'fits' }
-  | { kind: 'being checked' | 'failed' | 'unsure'; at: string }
+  | { kind: 'being checked' | 'failed' | 'unsure'; at: Instant }
   | { kind: 'fits with an offset'; offsetMs: number }
   | { kind: 'does not fit'; why: Misfit; ratio: number; confidence: number };
 

@@ -10,7 +10,7 @@ import { SILENT_END } from '../edit/render.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
 import { type PlayClock, playClock } from './clocks.ts';
 import { asPlayed } from './copy.ts';
-import { coupleWords, PLAYED, poseLeftOut } from './entry.ts';
+import { announcedWords, coupleWords, danceTime, PLAYED, poseLeftOut } from './entry.ts';
 import { type DjJoin, joinsOf } from './joins.ts';
 import { planB } from './planB.ts';
 import { type Plays, playedEdit } from './played.ts';
@@ -36,7 +36,7 @@ export interface DjFacts {
   musicBy: string;
   date: string;
   venue: string;
-  /** When the dance is announced, where the party is: `20:45`, with its day where that is not the party's; empty while it is open. */
+  /** When the dance is announced, where the party is: `20:45`, or `00:30, after midnight`; empty while it is open. */
   announced: string;
   /** As people count them; null for a draft that nobody has spoken of. */
   version: number | null;
@@ -99,7 +99,7 @@ export function djFacts(board: Board, version: number | null, plays: Plays | nul
     musicBy: PLAYED[plan.musicBy ?? 'dj'],
     date: dayWords(plan.date),
     venue: plan.venue ?? '',
-    announced: announcedWords(show?.startsAt ?? null, plan.date),
+    announced: announcedWords(danceTime(board)),
     version,
     song: songWords(plan),
     fullLength: clocks.plays === 'own copy' ? (clocks.ofRecord(recordTime(duration)) ?? duration) : duration,
@@ -134,13 +134,6 @@ export function djFacts(board: Board, version: number | null, plays: Plays | nul
     cautions: [rightsCaution, generalCaution],
   };
   return { ...facts, lines: fiveLines(facts) };
-}
-
-/** @param startsAt date and time where the party is. @param date of the party */
-function announcedWords(startsAt: string | null, date: string | null): string {
-  if (!startsAt) return '';
-  const [day, time] = [startsAt.slice(0, 10), startsAt.slice(11, 16)];
-  return day === date ? time : `${dayWords(day)}, ${time}`;
 }
 
 function songWords(plan: Plan): string {

@@ -1,8 +1,8 @@
 import type { Board } from '../areas/board.ts';
-import { dayWords } from '../areas/days.ts';
+import { dayWords, nightWords, timeWords } from '../areas/days.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
-import { addSeconds, clockOf } from '../areas/wallClock.ts';
+import { type Day, dayAfter, type Instant, isTimeOfDay, type TimeOfDay, type WallTime } from '../calendar.ts';
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
@@ -16,8 +16,8 @@ export const APPLAUSE = 20;
 
 export interface EntryMoment {
   floor: FloorTime;
-  /** Wall clock where the party is, HH:MM:SS; null without a start. */
-  wall: string | null;
+  /** Whole seconds from the entry's beginning: those before the music, and those in it as they are printed. */
+  after: number;
   who: string;
   what: string;
 }
@@ -25,12 +25,16 @@ export interface EntryMoment {
 /** The run-of-show entry as it reads: what the board says, and what the planner wrote. */
 export interface EntryFacts {
   title: string;
-  /** ISO date on which the entry begins; without a time that of the party. */
-  day: string | null;
-  /** Local date and time of the entry's beginning, and the zone; null while nobody set them. */
-  startsAt: string | null;
+  /** On which the entry begins: the party's, or after midnight the one after it. */
+  day: Day | null;
+  /** On the wall where the party is, as the planner wrote it; null while nobody did. */
+  time: TimeOfDay | null;
+  /** In the night that follows the day of the party. */
+  afterMidnight: boolean;
+  /** Both together; what its moments are on the clock, lib/zone says. */
+  startsAt: WallTime | null;
   zone: string | null;
-  /** Seconds before the music, of music, and for applause, and all of them. */
+  /** Seconds before the music, of music, and for applause, and all of them: whole ones but for the music, as papers print them. */
   lead: number;
   musicLength: number | null;
   applause: number;
@@ -42,7 +46,7 @@ export interface EntryFacts {
   /** Of the printed facts. */
   digest: string;
   /** The planner's word that it is final, and what has changed since. */
-  final: { at: string; by: string; outdated: boolean; differs: string[] } | null;
+  final: { at: Instant; by: string; outdated: boolean; differs: string[] } | null;
   /** What is not known yet, in words. */
   missing: string[];
 }
@@ -63,17 +67,17 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
   const { plan, show } = board;
   const walk = score ? planWalkOn(plan, score) : null;
   const solved = score ? solveEnding(plan, score) : null;
-  const startsAt = show?.startsAt ?? null;
-  const lead = show?.lead ?? 0;
-  const applause = show?.applause ?? APPLAUSE;
+  const { day, time, afterMidnight } = danceTime(board);
+  // Each is rounded as it is printed, so that what stands on a paper adds up, and two papers never differ by a second.
+  const lead = Math.round(show?.lead ?? 0);
+  const applause = Math.round(show?.applause ?? APPLAUSE);
   const musicLength = score ? asPlayed(board, score.musicLength) : null;
-  const total = musicLength === null ? null : lead + musicLength + applause;
-  const wall = (floor: number) => (startsAt ? clockOf(addSeconds(startsAt, lead + floor)) : null);
+  const total = musicLength === null ? null : lead + Math.round(musicLength) + applause;
 
   const moments: EntryMoment[] = [];
   const add = (at: FloorTime, who: string, what: string) => {
     const floor = asPlayed(board, at) ?? at;
-    moments.push({ floor, wall: wall(floor), who, what });
+    moments.push({ floor, after: lead + Math.round(floor), who, what });
   };
   if (walk?.ok) {
     if (plan.walkOn) add(walk.value.comeOnAt, coupleWords(plan), walkWords(plan));
@@ -95,18 +99,16 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
   }
   moments.sort((a, b) => a.floor - b.floor);
 
-  const facts = factsOf(board, { startsAt, lead, musicLength, applause, total, moments });
+  const length = score === null ? 'no song' : musicLength === null ? 'open' : 'known';
+  const missing = missingOf(board, length, solved);
+  const entry = { day, time, afterMidnight, lead, musicLength, applause, total, moments, missing };
+  const facts = factsOf(board, entry);
   const digest = hashOf(facts);
   return {
+    ...entry,
     title: `First dance: ${coupleWords(plan)}`,
-    day: startsAt ? startsAt.slice(0, 10) : plan.date,
-    startsAt,
+    startsAt: day && time ? `${day}T${time}` : null,
     zone: show?.zone ?? null,
-    lead,
-    musicLength,
-    applause,
-    total,
-    moments,
     facts,
     digest,
     final: show?.final
@@ -114,12 +116,25 @@ export function entryFacts(board: Board, score: FloorScore | null = boardScore(b
           at: show.final.at,
           by: show.final.by,
           outdated: show.final.digest !== digest,
-          differs: factsThatDiffer(show.final.facts, facts),
+          differs: show.final.digest === digest ? [] : factsThatDiffer(show.final.facts, keptFacts(facts)),
         }
       : null,
-    missing: missingOf(board, score === null ? 'no song' : musicLength === null ? 'open' : 'known', solved),
   };
 }
+
+/** When the dance begins: its time is the planner's, its day that of the party or, after midnight, the one after it. */
+export function danceTime({
+  plan: { date },
+  show,
+}: Board): Pick<EntryFacts, 'day' | 'time' | 'afterMidnight'> {
+  const time = show?.time ?? null;
+  const afterMidnight = time !== null && show?.afterMidnight === true;
+  return { day: date && afterMidnight ? dayAfter(date, 1) : date, time, afterMidnight };
+}
+
+/** `20:45`, and `00:30, after midnight`; empty while nobody said. */
+export const announcedWords = ({ time, afterMidnight }: Pick<EntryFacts, 'time' | 'afterMidnight'>): string =>
+  [timeWords(time), afterMidnight ? 'after midnight' : ''].filter(Boolean).join(', ');
 
 /** `Noor and Elias`. */
 export const coupleWords = ({ couple }: Plan): string =>
@@ -136,9 +151,9 @@ export const RUN = { planner: 'the planner', venue: 'the venue', mc: 'the MC', n
 
 function factsOf(
   { plan, show }: Board,
-  known: Pick<EntryFacts, 'startsAt' | 'lead' | 'musicLength' | 'applause' | 'total' | 'moments'>,
+  known: Omit<EntryFacts, 'title' | 'startsAt' | 'zone' | 'facts' | 'digest' | 'final'>,
 ): Record<string, string> {
-  const { startsAt, musicLength, total } = known;
+  const { day, time, musicLength, total } = known;
   const words = plan.recordingWords;
   const song = words
     ? [words.title, words.artist, words.version].filter(Boolean).join(', ')
@@ -146,7 +161,8 @@ function factsOf(
   const facts: [string, string][] = [
     ['couple', coupleWords(plan)],
     ['place', plan.venue ?? ''],
-    ['starts', startsAt ? startsAt.replace('T', ' ') : (plan.date ?? '')],
+    ['starts', [day, time].filter(Boolean).join(' ')],
+    ['after midnight', known.afterMidnight ? nightWords(plan.date) : ''],
     ['time zone', show?.zone ?? ''],
     ['song', song],
     ['before the music', `${known.lead} s`],
@@ -164,16 +180,24 @@ function factsOf(
       `${clock(floor)} ${who}: ${what}`,
     ]),
     ['notes', show?.notes ?? ''],
+    ['still open', known.missing.join(', ')],
   ];
-  // A fact may be kept with the planner's "final" only up to 400 letters.
-  return Object.fromEntries(
-    facts.filter(([, value]) => value !== '').map(([label, value]) => [label, value.slice(0, 400)]),
-  );
+  return Object.fromEntries(facts.filter(([, value]) => value !== ''));
 }
 
-/** A fact as people read it: the beginning is kept as an ISO date and time. */
-export const factWords = (label: string, value: string): string =>
-  label === 'starts' ? [dayWords(value), value.slice(11)].filter(Boolean).join(', ') : value;
+/** Letters of a fact that are kept with the planner's "final", to say later what differs. */
+const KEPT = 400;
+
+export const keptFacts = (facts: Record<string, string>): Record<string, string> =>
+  Object.fromEntries(Object.entries(facts).map(([label, value]) => [label, value.slice(0, KEPT)]));
+
+/** A fact as people read it: the beginning is kept as an ISO date, and a time of the day. */
+export function factWords(label: string, value: string): string {
+  if (label !== 'starts') return value;
+  const [first = '', second = ''] = value.split(' ');
+  const time = [first, second].find(isTimeOfDay) ?? null;
+  return [first.includes('-') ? dayWords(first) : '', timeWords(time)].filter(Boolean).join(', ');
+}
 
 const isMoment = (label: string): boolean => label.startsWith('moment ');
 
@@ -184,7 +208,9 @@ export function factsThatDiffer(before: Record<string, string>, now: Record<stri
   const facts = [...new Set([...Object.keys(before), ...Object.keys(now)])]
     .filter((label) => !isMoment(label) && before[label] !== now[label])
     .map((label) => `${label}: was ${words(label, before[label])}, is ${words(label, now[label])}`);
-  return [...facts, ...momentsThatDiffer(momentsIn(before), momentsIn(now))];
+  const differs = [...facts, ...momentsThatDiffer(momentsIn(before), momentsIn(now))];
+  // Only the beginnings of long ones are kept.
+  return differs.length > 0 ? differs : ['the end of something long'];
 }
 
 const momentsIn = (facts: Record<string, string>): string[] =>
@@ -228,8 +254,8 @@ function missingOf(
 ): string[] {
   const missing: string[] = [];
   if (!plan.date) missing.push('the date');
-  if (!show?.startsAt) missing.push('the time');
-  if (show?.startsAt && !show.zone) missing.push('the time zone');
+  if (!show?.time) missing.push('the time');
+  if (show?.time && !show.zone) missing.push('the time zone');
   if (length === 'no song') missing.push('the song');
   if (length === 'open') missing.push(LENGTH_OPEN);
   if (!solved?.ok) missing.push(poseLeftOut(solved) ? POSE_LEFT_OUT : POSE_MISSING);

@@ -6,6 +6,7 @@ import { answerState, standingYes } from './answerState.ts';
 import { entryFacts } from './entry.ts';
 import type { Gesture } from './gesture.ts';
 import { heldFast } from './heldFast.ts';
+import { leftOutBy } from './leftOut.ts';
 import { placedWords } from './placedWords.ts';
 import { type RecordingLoss, recordingLoss } from './recordingLoss.ts';
 
@@ -16,6 +17,7 @@ export type Loss =
   | { kind: 'settled'; by: string; word: string }
   | { kind: 'yes'; by: string; plays: 'finished file' | 'own copy'; differs: string[]; newFile: boolean }
   | { kind: 'final'; by: string; differs: string[] }
+  | { kind: 'left out'; what: string[] }
   | { kind: 'placed'; moves: string[] }
   | { kind: 'danced'; moves: string[] }
   | { kind: 'listened for'; words: string[] };
@@ -37,6 +39,7 @@ export function lossesOf(before: Board, after: Board, area: AreaName, { way, abo
     // Their own words are no loss to the DJ.
     area === 'answer' ? null : yesLoss(before, after),
     finalLoss(before, after),
+    leftOutLoss(before, after),
     way === 'suggestion' ? placedLoss(before.plan, after.plan, about) : null,
     dancedLoss(before.plan, after.plan),
     cueLoss(before.plan, after.plan),
@@ -57,6 +60,13 @@ function finalLoss(before: Board, after: Board): Loss | null {
   if (entryFacts(before).final?.outdated !== false) return null;
   const { final } = entryFacts(after);
   return final?.outdated ? { kind: 'final', by: final.by, differs: final.differs } : null;
+}
+
+/** What the edit no longer plays; another recording is told of as a whole. */
+function leftOutLoss(before: Board, after: Board): Loss | null {
+  if (before.plan.recording?.id !== after.plan.recording?.id) return null;
+  const what = leftOutBy(before, after);
+  return what.length === 0 ? null : { kind: 'left out', what };
 }
 
 /** Moves that stand on the sheet and that a suggestion would move, change or take away, beside those that it names. */

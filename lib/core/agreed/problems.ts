@@ -51,5 +51,5 @@ const plain = (answer: DjAnswer) => JSON.parse(JSON.stringify(answer));
 export function finalProblem(board: Board, final: Show['final']): string | null {
   if (final === null) return null;
   const isNow = final.digest === entryFacts(board).digest && final.digest === hashOf(final.facts);
-  return isNow ? null : 'The entry has changed meanwhile: look at what differs, then mark it final again.';
+  return isNow ? null : 'The entry has changed meanwhile: look at what differs, and mark it final again.';
 }

@@ -87,6 +87,8 @@ function wordsOf(loss: Loss): Said {
         `It changes what the entry says. Please tell ${loss.by || 'whoever marked it'}.`,
         loss.differs,
       );
+    case 'left out':
+      return said('This leaves out a part of the dance', 'It is not played any more:', loss.what);
     case 'placed':
       return said('Moves that somebody placed would change', 'They stand on the sheet now.', loss.moves);
     case 'danced':

@@ -1,3 +1,4 @@
+import type { DjAnswer } from '../areas/answer.ts';
 import type { AreaName, Board } from '../areas/board.ts';
 import { same } from '../areas/marks.ts';
 import type { Gesture } from './gesture.ts';
@@ -45,9 +46,13 @@ function askedProblem(before: Board, after: Board, way: Gesture['way']): string 
 function saidProblem(before: Board, after: Board): string | null {
   const [were, are] = [before, after].map(
     ({ answer }) => new Map((answer?.answers ?? []).map((one) => [one.id, one])),
-  ) as [Map<string, never>, Map<string, never>];
-  const problems = [...new Set([...were.keys(), ...are.keys()])].map((id) =>
-    answerProblem(before, were.get(id), are.get(id)),
-  );
-  return problems.find((problem) => problem !== null) ?? null;
+  ) as [Answers, Answers];
+  for (const id of new Set([...were.keys(), ...are.keys()])) {
+    const [was, is] = [were.get(id), are.get(id)];
+    const problem = was === is ? null : answerProblem(before, was, is);
+    if (problem !== null) return problem;
+  }
+  return null;
 }
+
+type Answers = Map<string, DjAnswer>;

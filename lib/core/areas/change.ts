@@ -29,18 +29,22 @@ export function changeArea<S extends AreaShape>(
   changes: readonly Change<S>[],
 ): AreaData<S> {
   const next: Record<string, unknown> = { ...data };
+  const lists = new Map<string, Map<string, { id: string }>>();
   for (const change of changes) {
     if ('register' in change) {
       next[change.register] = change.value;
       continue;
     }
-    const entries = next[change.collection] as { id: string }[];
-    const others = entries.filter((entry) => entry.id !== change.id);
-    const before = entries.find((entry) => entry.id === change.id);
-    next[change.collection] =
-      change.fields === null
-        ? others
-        : [...others, { ...before, ...change.fields, id: change.id }].sort((a, b) => (a.id < b.id ? -1 : 1));
+    const { collection, id, fields } = change;
+    const entries = lists.get(collection) ?? byId(next[collection] as { id: string }[]);
+    lists.set(collection, entries);
+    if (fields === null) entries.delete(id);
+    else entries.set(id, { ...entries.get(id), ...fields, id });
   }
+  for (const [collection, entries] of lists)
+    next[collection] = [...entries.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
   return next as AreaData<S>;
 }
+
+const byId = <E extends { id: string }>(entries: readonly E[]): Map<string, E> =>
+  new Map(entries.map((entry) => [entry.id, entry]));

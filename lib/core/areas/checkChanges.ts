@@ -2,6 +2,7 @@ import { refusalWords } from '../refusal.ts';
 import { bad, good, type Result } from '../result.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import type { Change } from './change.ts';
+import { strictOf } from './strict.ts';
 
 /** Whether an area that holds these data still fits its shape with the changes: what the server would refuse is said at once. */
 export function checkChanges<S extends AreaShape>(
@@ -9,6 +10,7 @@ export function checkChanges<S extends AreaShape>(
   data: AreaData<S>,
   changes: readonly Change<S>[],
 ): Result<true> {
+  const found = new Map<string, Map<string, unknown>>();
   for (const change of changes) {
     if ('register' in change) {
       if (change.value === null) continue;
@@ -17,10 +19,14 @@ export function checkChanges<S extends AreaShape>(
       continue;
     }
     if (change.fields === null) continue;
-    const entries = (data as Record<string, unknown>)[change.collection] as { id: string }[];
-    const entry = entries.find(({ id }) => id === change.id);
+    const entries = found.get(change.collection) ?? entriesById(data, change.collection);
+    found.set(change.collection, entries);
+    const entry = entries.get(change.id);
     const { id: _id, text: _text, ...before } = (entry ?? {}) as Record<string, unknown>;
-    const parsed = shape.collections[change.collection]!.strict().safeParse({ ...before, ...change.fields });
+    const parsed = strictOf(shape.collections[change.collection]!).safeParse({
+      ...before,
+      ...change.fields,
+    });
     if (parsed.success) continue;
     const { fields } = change;
     if (!entry && parsed.error.issues.some(({ path: [field] }) => !(String(field) in fields)))
@@ -28,4 +34,9 @@ export function checkChanges<S extends AreaShape>(
     return bad('invalid', `${change.collection}, ${refusalWords(parsed.error)}.`);
   }
   return good(true);
+}
+
+function entriesById<S extends AreaShape>(data: AreaData<S>, collection: string): Map<string, unknown> {
+  const entries = (data as Record<string, unknown>)[collection] as { id: string }[];
+  return new Map(entries.map((entry) => [entry.id, entry]));
 }

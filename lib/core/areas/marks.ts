@@ -1,6 +1,7 @@
 import { canonicalJson, type Json } from '../edit/canonical.ts';
 import { z } from '../zod.ts';
 import type { PlanChange } from './change.ts';
+import { liftedPlan } from './earlier.ts';
 import { fieldsWith } from './field.ts';
 import { type Plan, planShape } from './plan.ts';
 
@@ -29,8 +30,8 @@ export const markedState = (plan: Plan): string =>
   JSON.stringify(Object.fromEntries([...registers, ...lists].map((name) => [name, plan[name]])));
 
 /**
- * The plan as it was at a mark, with today's people, date and hand-over; null when the mark cannot be read (another version made
- * it). What was measured of the music goes with its recording: of another than today's it is unknown.
+ * The plan as it was at a mark, whichever version made it, with today's people, date and hand-over; null when it cannot be read.
+ * What was measured of the music goes with its recording: of another than today's it is unknown.
  */
 export function planAt(plan: Plan, state: string): Plan | null {
   let read: unknown;
@@ -39,7 +40,7 @@ export function planAt(plan: Plan, state: string): Plan | null {
   } catch {
     return null;
   }
-  const parsed = kept.safeParse(read);
+  const parsed = kept.safeParse(liftedPlan(read));
   if (!parsed.success) return null;
   const then = { ...plan, ...parsed.data };
   if (then.recording?.id !== plan.recording?.id) for (const name of measured) then[name] = null;

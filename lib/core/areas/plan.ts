@@ -7,7 +7,7 @@ import { cue, section } from '../song/section.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
-import { couple, digest, instant, isoDate, isoDateTime, line } from './people.ts';
+import { couple, digest, instant, isoDate, line, wallTime } from './people.ts';
 
 const name = z.string().max(120);
 
@@ -33,7 +33,7 @@ export const mark = z.object({ name, at: instant, by: name, state: z.string().ma
 
 export const planShape = {
   name: 'plan',
-  version: 1,
+  version: 2,
   registers: {
     title: field(name, { of: 'evening', called: 'the name of the dance' }),
     couple: field(couple, { of: 'evening', called: 'the couple’s names' }),
@@ -50,7 +50,7 @@ export const planShape = {
       called: 'who runs the evening',
     }),
     lessonsLeft: field(z.int().min(0).max(100), { of: 'lessons', called: 'how many lessons are left' }),
-    nextLesson: field(isoDateTime, { of: 'lessons', called: 'the next lesson' }),
+    nextLesson: field(wallTime, { of: 'lessons', called: 'the next lesson' }),
     target: field(target, { of: 'dance', called: 'the wanted length' }),
     recording: field(recording, { of: 'song', called: 'the recording', settles: true, scored: true }),
     recordingWords: field(recordingWords, { of: 'song', called: 'artist, title and source' }),
@@ -77,13 +77,6 @@ export const planShape = {
       settles: true,
       scored: true,
       moved: movedGrid,
-      anew: true,
-    }),
-    /** Name of the person who confirmed the sections. */
-    sectionsConfirmedBy: field(name, {
-      of: 'song',
-      called: 'who confirmed the sections',
-      settles: true,
       anew: true,
     }),
     /** Bars a phrase unless a section says otherwise. */

@@ -30,7 +30,7 @@ function at(plan: Plan, time: RecordTime): string {
 function songDifferences(before: Plan, now: Plan): string[] {
   const words: string[] = [];
   if (before.recording?.id !== now.recording?.id) words.push('The recording is another file.');
-  if (!same(before.grid, now.grid)) words.push('Beats and bars were corrected.');
+  if (!same(counted(before), counted(now))) words.push('Beats and bars were corrected.');
   if (before.phraseBars !== now.phraseBars && now.phraseBars)
     words.push(`A phrase now has ${now.phraseBars} ${now.phraseBars === 1 ? 'bar' : 'bars'}.`);
   if (!same(before.sections, now.sections)) words.push(...sectionDifferences(before, now));
@@ -42,6 +42,9 @@ function songDifferences(before: Plan, now: Plan): string[] {
   if (!same(before.target, now.target)) words.push(wanted ?? 'No length is wanted any more.');
   return words;
 }
+
+/** Its counts, whoever has confirmed them. */
+const counted = ({ grid }: Plan) => grid && { ...grid, confirmedBy: null };
 
 function sectionDifferences(before: Plan, now: Plan): string[] {
   const was = sectionNames(before.sections);

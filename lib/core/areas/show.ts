@@ -3,7 +3,7 @@ import { movedAt } from '../song/places.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
-import { digest, instant, isoDateTime, line } from './people.ts';
+import { digest, instant, line, timeOfDay } from './people.ts';
 
 /** The floor: metres, and what is on or around it. */
 export const floor = z.object({
@@ -32,10 +32,15 @@ export const final = z.object({
 
 export const showShape = {
   name: 'show',
-  version: 1,
+  version: 2,
   registers: {
-    /** Wall-clock start where the party is, and its time zone (IANA). */
-    startsAt: field(isoDateTime, { of: 'evening', called: 'the time of the dance' }),
+    /**
+     * When the dance begins, on the clock on the wall where the party is; its day is the plan's. After midnight it is in the night
+     * that follows that day.
+     */
+    time: field(timeOfDay, { of: 'evening', called: 'the time of the dance' }),
+    afterMidnight: field(z.boolean(), { of: 'evening', called: 'that it is after midnight' }),
+    /** IANA name of the time zone there. */
     zone: field(z.string().max(60), { of: 'evening', called: 'the time zone' }),
     /** Seconds before the music for the walk-on and the announcement, and after it for applause. */
     lead: field(z.number().min(0).max(1800), { of: 'evening', called: 'the seconds before the music' }),

@@ -1,6 +1,7 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
 import { boardScore, scoredFields } from '../areas/score.ts';
+import type { Day } from '../calendar.ts';
 import type { FloorScore } from '../edit/score.ts';
 import type { FeatureTable } from '../song/features.ts';
 import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
@@ -21,7 +22,7 @@ type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
  * Which one that is, is tried out when a finding's `fix` is first read, and kept: most readers show a few of them.
  * @param today ISO date
  */
-export function checkBoard(board: Board, today: string): Finding[] {
+export function checkBoard(board: Board, today: Day): Finding[] {
   const steps = checkInSteps(board, today);
   for (;;) {
     const { done, value } = steps.next();
@@ -30,7 +31,7 @@ export function checkBoard(board: Board, today: string): Finding[] {
 }
 
 /** The same, a rule a step, for whoever has other things to do meanwhile. */
-export function* checkInSteps(board: Board, today: string): Generator<void, Finding[]> {
+export function* checkInSteps(board: Board, today: Day): Generator<void, Finding[]> {
   const score = boardScore(board.plan);
   const heard = heardOf(board.plan);
   const sight = sightOf(board, score, heard, today);
@@ -102,7 +103,7 @@ function holding(
   board: Board,
   score: FloorScore | null,
   heard: FeatureTable | null,
-  today: string,
+  today: Day,
   { id, rule: ruleId }: Pick<Finding, 'id' | 'rule'>,
   fixes: Fix[],
   before: ReadonlyMap<string, Severity>,

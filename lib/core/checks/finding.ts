@@ -1,5 +1,6 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import type { PlanChange } from '../areas/change.ts';
+import type { Day } from '../calendar.ts';
 import type { SolvedEnding } from '../dance/ending.ts';
 import type { LaidMove } from '../dance/place.ts';
 import type { WalkOnPlan } from '../dance/walkOn.ts';
@@ -72,8 +73,8 @@ export interface Danced {
 export interface Sight {
   board: Board;
   danced: Danced | null;
-  /** ISO date of today, given by the caller: the core has no clock. */
-  today: string;
+  /** Given by the caller: the core has no clock. */
+  today: Day;
 }
 
 export interface Rule {

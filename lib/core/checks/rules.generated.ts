@@ -15,6 +15,7 @@ import { rule as endingTooEarly } from './rules/ending-too-early.ts';
 import { rule as fadeLength } from './rules/fade-length.ts';
 import { rule as fadeOffPhrase } from './rules/fade-off-phrase.ts';
 import { rule as firstStepOffPhrase } from './rules/first-step-off-phrase.ts';
+import { rule as firstStepRemoved } from './rules/first-step-removed.ts';
 import { rule as footConnects } from './rules/foot-connects.ts';
 import { rule as gridNotConfirmed } from './rules/grid-not-confirmed.ts';
 import { rule as holdConnects } from './rules/hold-connects.ts';
@@ -26,6 +27,7 @@ import { rule as landingWeak } from './rules/landing-weak.ts';
 import { rule as lengthOutside } from './rules/length-outside.ts';
 import { rule as lostMove } from './rules/lost-move.ts';
 import { rule as momentOtherRecording } from './rules/moment-other-recording.ts';
+import { rule as momentRemoved } from './rules/moment-removed.ts';
 import { rule as moveBeforeFirstStep } from './rules/move-before-first-step.ts';
 import { rule as moveRemoved } from './rules/move-removed.ts';
 import { rule as musicGoesOn } from './rules/music-goes-on.ts';
@@ -83,6 +85,7 @@ export const rules: readonly Rule[] = [
   fadeLength,
   fadeOffPhrase,
   firstStepOffPhrase,
+  firstStepRemoved,
   footConnects,
   gridNotConfirmed,
   holdConnects,
@@ -94,6 +97,7 @@ export const rules: readonly Rule[] = [
   lengthOutside,
   lostMove,
   momentOtherRecording,
+  momentRemoved,
   moveBeforeFirstStep,
   moveRemoved,
   musicGoesOn,

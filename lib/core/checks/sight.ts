@@ -1,5 +1,6 @@
 import type { Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
+import type { Day } from '../calendar.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { laidOut } from '../dance/place.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
@@ -12,7 +13,7 @@ export const sightOf = (
   board: Board,
   score: FloorScore | null,
   heard: FeatureTable | null,
-  today: string,
+  today: Day,
 ): Sight => ({
   board,
   danced: score ? dancedOf(board.plan, score, heard) : null,

@@ -2,9 +2,13 @@ import { type AnswerState, answerState } from '../agreed/answerState.ts';
 import { copyProblem, copyStanding } from '../agreed/copy.ts';
 import { entryFacts } from '../agreed/entry.ts';
 import type { Board } from '../areas/board.ts';
+import type { Plan } from '../areas/plan.ts';
+import { boardScore } from '../areas/score.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
+import { type Lacking, lackingOf } from '../dance/whole.ts';
 import { playsWhole } from '../edit/edit.ts';
+import { listed, openWords, openOf as unconfirmedOf } from '../song/confirmed.ts';
 import { owedBy, ownerOfEvening, US } from './owed.ts';
 
 /** One of the five steps from a song to a night that everybody is ready for. */
@@ -29,7 +33,7 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
   const open = (...about: Rule['about'][]) => openOf(findings, about);
   return [
     plan.recording || plan.grid
-      ? checkedStage('song', open('song'), 'confirmed')
+      ? songStage(plan, open('song'), idsOf(findings, 'sections-not-confirmed'))
       : { ...stage('song', 'to add', US, ''), findings: idsOf(findings, 'no-grid') },
     plan.edit
       ? checkedStage(
@@ -40,7 +44,7 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
         )
       : stage('edit', 'to choose', US, ''),
     plan.placed.length > 0 || plan.ending
-      ? checkedStage('dance', open('moves', 'walk-on', 'ending'), 'settled')
+      ? danceStage(plan, open('moves', 'walk-on', 'ending'))
       : stage('dance', 'to begin', US, ''),
     djStage(board, answerState(board), findings),
     showStage(board, findings),
@@ -60,6 +64,38 @@ const checkedStage = (name: Stage['name'], open: readonly Finding[], settled: st
   ...stage(name, open.length === 0 ? null : `${open.length} to settle`, US, settled),
   findings: open.map(({ id }) => id),
 });
+
+/** Confirmed only where a person's word stands for all that was heard of it. */
+function songStage(plan: Plan, open: readonly Finding[], hints: readonly string[]): Stage {
+  const heard = unconfirmedOf(plan);
+  const rest = open.filter(({ rule }) => rule !== 'grid-not-confirmed');
+  const owed = [
+    heard.length > 0 ? `${openWords(heard)} to confirm` : '',
+    rest.length > 0 ? `${rest.length} to settle` : '',
+  ];
+  return {
+    ...stage('song', owed.filter(Boolean).join(', ') || null, US, 'confirmed'),
+    findings: [...open.map(({ id }) => id), ...hints],
+  };
+}
+
+/** Rules whose sentences say that a part of the dance is lacking. */
+const SAYING: Record<Lacking, readonly string[]> = {
+  'a first step': ['first-step-removed'],
+  'a move': ['move-removed'],
+  'a closing pose': ['no-ending', 'landing-removed', 'ending-too-early'],
+};
+
+/** Settled only where there is a dance: a plan without one gives the checks little to say. */
+function danceStage(plan: Plan, open: readonly Finding[]): Stage {
+  const lacking = lackingOf(plan, boardScore(plan));
+  if (lacking.length === 0) return checkedStage('dance', open, 'settled');
+  const saying = lacking.map((part) => open.filter(({ rule }) => SAYING[part].includes(rule)));
+  return {
+    ...stage('dance', `lacks ${listed(lacking)}`, US, ''),
+    findings: saying.every((some) => some.length > 0) ? saying.flat().map(({ id }) => id) : [],
+  };
+}
 
 const aboutOf = new Map(rules.map(({ id, about }) => [id, about]));
 const openOf = (findings: readonly Finding[], about: readonly Rule['about'][]): Finding[] =>

@@ -1,13 +1,15 @@
 import { median } from '../signal/statistics.ts';
 import { type RecordTime, recordTime, wholeMicros } from '../units.ts';
-import type { CountLevel, Grid } from './grid.ts';
+import { byNobody, type CountLevel, type Grid } from './grid.ts';
 import type { Listening } from './listen.ts';
+import { correctedBy, signed } from './signing.ts';
 import { everyNth, nearest, range, stopsOf, stretchAround, stretchesOf } from './stretches.ts';
 import { beatsOf, onGrid, type TappedLevel, type TappedPulse, tappedPulse } from './taps.ts';
 
 /**
- * Corrections of a grid. Each returns a new grid, valid by the schema, which nobody has confirmed yet; what is stored as record
- * time does not move with it.
+ * Corrections of a grid. Each returns a new grid, valid by the schema; what is stored as record time does not move with it.
+ * `by` is who corrects it, as they sign: they confirm what they looked at for that, which each correction says, and nothing else.
+ * What they did not look at and is not as it was is open again.
  *
  * What a person pointed at stays. A bar line that somebody set, or tapped as the one, is given up only for another within a bar of
  * it, or for taps over the same passage. Tapped beats are given up for such taps too, and where somebody asks for another
@@ -29,7 +31,7 @@ export function gridFrom(heard: Pick<Listening, 'beats' | 'bars' | 'metre'>): Gr
     beatsPerBar: heard.metre.beats,
     subdivision: heard.metre.subdivision,
     countLevel: 'beat',
-    confirmedBy: null,
+    confirmedBy: byNobody,
   };
 }
 
@@ -56,7 +58,7 @@ export function gridFromBeats(
     beatsPerBar,
     subdivision: compound ? 3 : subdivision,
     countLevel: 'beat',
-    confirmedBy: null,
+    confirmedBy: byNobody,
   };
 }
 
@@ -73,10 +75,11 @@ function usualBar(positions: readonly number[]): number {
  * Somebody tapped the beats, eight taps or more, beginning on a one. Where the heard grid has a level that agrees with the taps
  * (as it is, or twice, half, three times or a third as fast), that level's exact times are kept, and beats are added only where
  * taps lie in what was heard as a stop, or before or after the heard beats; otherwise an even grid through the taps replaces it.
+ * Confirms the beats.
  * @param taps seconds of record time, ascending; fewer than four, or more than ten a second, change nothing
  * @param until where an even grid ends; the grid's last beat, or the last tap, unless said
  */
-export function tapAlong(grid: Grid, taps: readonly RecordTime[], until?: RecordTime): Grid {
+export function tapAlong(grid: Grid, taps: readonly RecordTime[], by: string, until?: RecordTime): Grid {
   const pulse = tappedPulse(taps);
   if (!pulse) return grid;
   const outside = notTapped(pulse);
@@ -89,7 +92,7 @@ export function tapAlong(grid: Grid, taps: readonly RecordTime[], until?: Record
     bars: latest([first], withoutWithinBar(beats, grid.beatsPerBar, held.bars, first), MOST_HELD.bars),
     beats: latest(tapped, held.beats, MOST_HELD.beats),
   };
-  return withBeats({ ...grid, held: kept }, beats, anchorsOf(grid));
+  return correctedBy(by, grid, withBeats({ ...grid, held: kept }, beats, anchorsOf(grid)), 'beats');
 }
 
 function retimed(grid: Grid, pulse: TappedPulse, held: Held, until?: RecordTime): number[] {
@@ -173,9 +176,9 @@ function freeOf(beats: readonly number[]): [number, number][] {
 
 /**
  * The beat nearest to the time opens a bar, and bars are counted from it as far as the next stop or held bar line, after which an odd
- * bar is left before that; backwards likewise.
+ * bar is left before that; backwards likewise. Confirms the bars.
  */
-export function barStartsHere(grid: Grid, time: RecordTime): Grid {
+export function barStartsHere(grid: Grid, time: RecordTime, by: string): Grid {
   if (grid.beats.length === 0) return grid;
   const at = nearest(grid.beats, time);
   const here = grid.beats[at]!;
@@ -186,27 +189,26 @@ export function barStartsHere(grid: Grid, time: RecordTime): Grid {
   const marks = marksAt(grid.beats, bars).filter((i) => i >= from && i < to);
   const elsewhere = grid.bars.filter((i) => i < from || i >= to);
   const counted = everyNth(from, to, grid.beatsPerBar, marks);
-  return {
-    ...grid,
-    bars: [...elsewhere, ...counted].sort((a, b) => a - b),
-    confirmedBy: null,
-    held: { ...held, bars },
-  };
+  const next = { ...grid, bars: [...elsewhere, ...counted].sort((a, b) => a - b), held: { ...held, bars } };
+  return correctedBy(by, grid, next, 'bars');
 }
 
-/** A beat between every two; bars keep their number of beats, so there are twice as many. */
-export function twiceAsFast(grid: Grid): Grid {
+/** A beat between every two; bars keep their number of beats, so there are twice as many. Confirms the beats. */
+export function twiceAsFast(grid: Grid, by: string): Grid {
   const stops = stopsOf(grid.beats);
   const beats = grid.beats.flatMap((t, i): number[] => {
     const next = grid.beats[i + 1];
     return next === undefined || stops.has(i + 1) ? [t] : [t, (t + next) / 2];
   });
   if (beats.length > MOST_BEATS) return grid;
-  return withBeats(grid, beats, anchorsOf(grid));
+  return correctedBy(by, grid, withBeats(grid, beats, anchorsOf(grid)), 'beats');
 }
 
-/** Every second beat, the first that opens a bar and held bar lines among them; bars keep their number of beats, so there are half as many. */
-export function halfAsFast(grid: Grid): Grid {
+/**
+ * Every second beat, the first that opens a bar and held bar lines among them; bars keep their number of beats, so there are half
+ * as many. Confirms the beats.
+ */
+export function halfAsFast(grid: Grid, by: string): Grid {
   const held = marksAt(grid.beats, heldBy(grid).bars);
   const beats = stretchesOf(grid.beats).flatMap(([from, to]) => {
     const within = (i: number): boolean => i >= from && i < to;
@@ -214,19 +216,20 @@ export function halfAsFast(grid: Grid): Grid {
     const marks = own.length > 0 ? own : grid.bars.filter(within).slice(0, 1);
     return everyNth(from, to, 2, marks).map((i) => grid.beats[i]!);
   });
-  return withBeats(grid, beats, anchorsOf(grid));
+  return correctedBy(by, grid, withBeats(grid, beats, anchorsOf(grid)), 'beats');
 }
 
 /**
  * Another metre. Where old and new bar have equally many parts (three beats of two, two beats of three), the bars stay and are
  * divided anew; otherwise the beats stay, and bars are counted anew from the first.
+ * Confirms the metre.
  */
-export function metreOf(grid: Grid, beats: 2 | 3 | 4, subdivision: 2 | 3): Grid {
+export function metreOf(grid: Grid, beats: 2 | 3 | 4, subdivision: 2 | 3, by: string): Grid {
   const changed: Grid = { ...grid, beatsPerBar: beats, subdivision };
   const level = countLevelsOf(changed).includes(grid.countLevel) ? grid.countLevel : 'beat';
   const samePart = grid.beatsPerBar * grid.subdivision === beats * subdivision && grid.beatsPerBar !== beats;
   const times = samePart ? rebarred(grid, beats) : [...grid.beats];
-  return withBeats({ ...changed, countLevel: level }, times, anchorsOf(grid));
+  return correctedBy(by, grid, withBeats({ ...changed, countLevel: level }, times, anchorsOf(grid)), 'metre');
 }
 
 /** The same bars, each divided into `beats`, odd ones into as many as they have room for; beats before the first bar are left out, an unfinished last bar is filled in step. */
@@ -260,19 +263,22 @@ export const countLevelsOf = (grid: Pick<Grid, 'beatsPerBar' | 'subdivision'>): 
   ...(grid.beatsPerBar !== 3 ? (['half'] as const) : []),
 ];
 
-/** Counted at another level; one that this metre does not have changes nothing. */
+/** Counted at another level, a choice that confirms nothing and opens nothing; one that this metre does not have changes nothing. */
 export const countLevelOf = (grid: Grid, level: CountLevel): Grid =>
-  countLevelsOf(grid).includes(level) ? { ...grid, countLevel: level, confirmedBy: null } : grid;
+  countLevelsOf(grid).includes(level) ? { ...grid, countLevel: level } : grid;
 
-/** All beats later by `ms` milliseconds (earlier if negative); what would lie before the recording is left out. */
-export function shiftBy(grid: Grid, ms: number): Grid {
+/**
+ * All beats later by `ms` milliseconds (earlier if negative); what would lie before the recording is left out. Confirms the beats;
+ * bars are counted as before.
+ */
+export function shiftBy(grid: Grid, ms: number, by: string): Grid {
   const moved = grid.beats.map((t) => wholeMicros(t + ms / 1000));
   const lost = moved.filter((t) => t < 0).length;
   return {
     ...grid,
     beats: moved.slice(lost).map(recordTime),
     bars: grid.bars.map((i) => i - lost).filter((i) => i >= 0),
-    confirmedBy: null,
+    confirmedBy: { ...grid.confirmedBy, beats: signed(by) },
     ...(grid.held && { held: { bars: shifted(grid.held.bars, ms), beats: shifted(grid.held.beats, ms) } }),
   };
 }
@@ -282,12 +288,6 @@ const shifted = (times: readonly RecordTime[], ms: number): RecordTime[] =>
     .map((t) => wholeMicros(t + ms / 1000))
     .filter((t) => t >= 0)
     .map(recordTime);
-
-/** Confirmed by somebody; an empty name leaves it unconfirmed. */
-export const confirmGrid = (grid: Grid, name: string): Grid => ({
-  ...grid,
-  confirmedBy: name.trim() === '' ? null : name.trim().slice(0, 120),
-});
 
 /**
  * The grid with other beats; in each stretch between stops bars are counted from what is held in it, else from the first of
@@ -305,7 +305,7 @@ function withBeats(grid: Grid, times: readonly number[], anchors: readonly numbe
     const own = marked.filter(within);
     return everyNth(from, to, grid.beatsPerBar, own.length > 0 ? own : usual.filter(within).slice(0, 1));
   });
-  return { ...rest, ...(said && { held: said }), beats: beats.map(recordTime), bars, confirmedBy: null };
+  return { ...rest, ...(said && { held: said }), beats: beats.map(recordTime), bars };
 }
 
 /** A beat that is still where it was tapped: beats nearer than this sound as one. Seconds. */

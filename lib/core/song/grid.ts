@@ -15,6 +15,12 @@ export const storedRecordTime = storedTime as unknown as z.ZodType<RecordTime, R
 export const countLevel = z.enum(['subdivision', 'beat', 'half']);
 export type CountLevel = z.infer<typeof countLevel>;
 
+/** What of a grid is heard, and confirmed by a person, each by itself. What the dancers count is a choice, and nothing heard. */
+export const gridAspects = ['metre', 'beats', 'bars'] as const;
+export type GridAspect = (typeof gridAspects)[number];
+/** Name of who confirmed it; null while it is only what the program heard. */
+export const confirmer = z.string().min(1).max(120).nullable();
+
 /** Beats of the recording, ascending, seconds of record time; tempo may drift, so times are listed and not derived. */
 export const grid = z
   .object({
@@ -31,8 +37,11 @@ export const grid = z
     /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
     subdivision: z.union([z.literal(2), z.literal(3)]),
     countLevel,
-    /** Name of the person who confirmed it; null while it is only what the program heard. */
-    confirmedBy: z.string().max(120).nullable(),
+    /**
+     * `metre`: how many beats a bar, and their parts; `beats`: where they are and how fast; `bars`: on which of them a bar begins.
+     * Kept with the grid, so that a word is always for the very grid that holds it.
+     */
+    confirmedBy: z.object({ metre: confirmer, beats: confirmer, bars: confirmer }),
     /**
      * Bar lines that a person pointed at, and beats that were tapped: later corrections keep them. Absent while nobody did
      * either.
@@ -46,6 +55,9 @@ export const grid = z
     'bars begin on beats, in ascending order',
   );
 export type Grid = z.infer<typeof grid>;
+
+/** Confirmed in nothing. */
+export const byNobody: Grid['confirmedBy'] = { metre: null, beats: null, bars: null };
 
 /** The same grid in another recording, its beats as far apart as there; null where one of them has no place in it. */
 export function movedGrid(grid: Grid, places: Places): Grid | null {

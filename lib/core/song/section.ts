@@ -1,5 +1,5 @@
 import { z } from '../zod.ts';
-import { storedRecordTime } from './grid.ts';
+import { confirmer, storedRecordTime } from './grid.ts';
 
 export const sectionKind = z.enum([
   'intro',
@@ -22,6 +22,8 @@ export const section = z.object({
   name: z.string().max(80),
   /** Bars a phrase; null means the board's. */
   phraseBars: z.int().min(1).max(32).nullable(),
+  /** Who said that it begins here. Its kind and name are what people call it, which needs nobody's word. */
+  confirmedBy: confirmer,
 });
 export type Section = z.infer<typeof section> & { id: string };
 

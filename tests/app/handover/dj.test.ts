@@ -15,6 +15,7 @@ import { type Answer, copyCheck } from '../../../lib/core/areas/answer.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
+import type { Instant } from '../../../lib/core/calendar.ts';
 import { compileEdit } from '../../../lib/core/edit/compile.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
 import { playsWhole, wholeSong } from '../../../lib/core/edit/edit.ts';
@@ -131,7 +132,7 @@ describe('a suggestion', () => {
       offsetMs: 350,
       ratio: 0.996,
       confidence: 0.9,
-      at: '2027-05-02T10:00:00.000Z',
+      at: '2027-05-02T10:00:00.000Z' as const,
     };
     const clock = playClock(board(wholeSong, { copy }), 'own copy');
     for (const at of [0, 12.5, 200]) expect(ofCopy(clock.ofRecord(recordTime(at))!, copy)).toBeCloseTo(at, 6);
@@ -183,6 +184,20 @@ describe('the copy check, in words', () => {
   ] as const)('%s, for who plays the %s: settled %s', (verdict, plays, settled) =>
     expect(copyWords({ verdict, ...check }, { plays, ...dj }).settled).toBe(settled),
   );
+  test('another speed, and what could not be told, settle nothing', () => {
+    const at = { plays: 'own copy', ...dj } as const;
+    const slower = copyWords({ ...check, verdict: 'shifted', ratio: 1.004 }, at);
+    expect(slower).toMatchObject({
+      settled: false,
+      headline: 'This is the same recording at another speed.',
+      lines: [
+        'It runs 0.4 % slower.',
+        'The couple dance to another tempo. The finished file is safer.',
+        expect.any(String),
+      ],
+    });
+    expect(copyWords({ ...check, verdict: 'same', confidence: 0.3 }, at).settled).toBe(false);
+  });
   test('the whole recording is the finished file where nothing is left out, in the same time only', () => {
     const whole = { plays: 'finished file', whole: true, dj: true } as const;
     expect(playsWhole(wholeSong)).toBe(true);
@@ -281,6 +296,9 @@ describe('what was said last, in a sentence', () => {
     ['yes to an older version', null, 'own copy', 'said yes to an older version', '.'],
     ['yes to an older version', faded, 'own copy', 'suggested an older version', '. It was accepted.'],
     ['yes to the other file', null, 'own copy', 'said yes to exactly this', '.'],
+    ['yes, copy does not fit', null, 'own copy', 'said yes to exactly this', '.'],
+    ['yes to other facts', null, 'own copy', 'said yes', ', before this changed.'],
+    ['yes to other facts', faded, 'own copy', 'suggested this edit', '. It was accepted.'],
   ] as const)('%s', (kind, proposal, plays, did, end) => {
     const words = said(kind, proposal, plays);
     expect(words(false)).toBe(`The DJ ${did} on 2 May 2027, 14:05, playing their own copy${end}`);
@@ -292,7 +310,7 @@ describe('what was said last, in a sentence', () => {
     ));
 });
 
-const answer = (id: string, at: string, edit: Edit, digest: string, proposal: Edit | null = null) => ({
+const answer = (id: string, at: Instant, edit: Edit, digest: string, proposal: Edit | null = null) => ({
   id,
   kind: proposal ? ('proposal' as const) : ('yes' as const),
   at,
@@ -321,7 +339,12 @@ describe('versions', () => {
   test('keep their numbers when the DJ is asked anew for another, and when a suggestion is accepted', () => {
     const digests = [faded, spliced].map(digestOfBoard);
     const ask = (edit: Edit, asked: Plan['asked'] = null): Board => {
-      const now = { digest: digestOfBoard(edit), at: '2027-05-03T10:00:00.000Z', by: 'Noor', answerBy: null };
+      const now = {
+        digest: digestOfBoard(edit),
+        at: '2027-05-03T10:00:00.000Z' as const,
+        by: 'Noor',
+        answerBy: null,
+      };
       const before = spokenVersions(board(edit, {}, { asked }));
       return board(edit, {}, { asked: { ...now, before } });
     };
@@ -332,7 +355,13 @@ describe('versions', () => {
     expect(versionNumber(second)).toBe(2);
 
     const suggested = answer('one', '2027-05-04T10:00:00.000Z', spliced, digests[1]!, wholeSong);
-    const reply = { id: 'r', answer: 'one', accepted: true, at: '2027-05-05T10:00:00.000Z', by: 'Noor' };
+    const reply = {
+      id: 'r',
+      answer: 'one',
+      accepted: true,
+      at: '2027-05-05T10:00:00.000Z' as const,
+      by: 'Noor',
+    };
     const taken = (edit: Edit) =>
       versionNumber(board(edit, { answers: [suggested] }, { asked: second.plan.asked, replies: [reply] }));
     expect([faded, spliced, wholeSong].map(taken)).toEqual([1, 2, 3]);
@@ -342,7 +371,7 @@ describe('versions', () => {
       answer('one', '2027-05-01T10:00:00.000Z', wholeSong, 'b'.repeat(64), spliced),
       answer('two', '2027-05-02T10:00:00.000Z', faded, 'c'.repeat(64)),
     ];
-    const mark = { name: 'after lesson 2', at: '2027-05-01T10:00:00.000Z', by: 'Mara' };
+    const mark = { name: 'after lesson 2', at: '2027-05-01T10:00:00.000Z' as const, by: 'Mara' };
     const marks = [
       { ...mark, id: 'm', state: JSON.stringify({ edit: { ...spliced, start: 3 } }) },
       { ...mark, id: 'n', state: '{' },

@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { invitation, spans } from '../../../app/_studio/invitation.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
+import type { Day } from '../../../lib/core/calendar.ts';
 import { newLinkRequest } from '../../../lib/protocol/api.ts';
 
 const plan = {
   ...emptyBoard().plan,
   couple: { one: { name: 'Noor', part: 'follow' as const }, other: { name: 'Elias', part: 'lead' as const } },
-  date: '2027-06-12',
+  date: '2027-06-12' as const,
   venue: 'the Glasshouse',
 };
 
@@ -30,13 +31,13 @@ describe('how long a link holds', () => {
       words: 'until 26 June 2027, two weeks after the day',
       days: 25,
     }));
-  test.each([
+  test.each<[string, Day | null]>([
     ['no day', null],
     ['a day that has passed', '2027-05-01'],
     ['a day too far off', '2031-06-12'],
   ])('does not with %s', (_what, date) => expect(spans('2027-06-01', date)[0]?.days).toBe(30));
   test('every span is one that the server takes', () => {
-    for (const date of [null, '2027-06-01', '2029-05-17', '2029-05-18', '2040-01-01'])
+    for (const date of [null, '2027-06-01', '2029-05-17', '2029-05-18', '2040-01-01'] as const)
       for (const { days } of spans('2027-06-01', date))
         expect(newLinkRequest.safeParse({ role: 'dj', days }).success).toBe(true);
   });

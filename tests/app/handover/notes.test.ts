@@ -5,6 +5,7 @@ import { homework, latestFirst } from '../../../app/_notes/homework.ts';
 import { richExtensions } from '../../../app/_ui/richExtensions.ts';
 import { richMarks, richNodes } from '../../../lib/board/richText.ts';
 import type { RichText } from '../../../lib/core/areas/area.ts';
+import type { Day, Instant } from '../../../lib/core/calendar.ts';
 
 test('the editor knows exactly the nodes, attributes and marks that the server lets stand', () => {
   const schema = getSchema(richExtensions(new Y.Doc().getXmlFragment('text'), ''));
@@ -24,7 +25,7 @@ const task = (text: string, checked = false, ...inside: RichText[]): RichText =>
   attrs: { checked },
   content: [words(text), ...inside],
 });
-const page = (id: string, date: string, writtenAt: string, ...content: RichText[]) => ({
+const page = (id: string, date: Day, writtenAt: Instant, ...content: RichText[]) => ({
   id,
   date,
   title: id,

@@ -7,6 +7,7 @@ import {
   joined,
   renamed,
   split,
+  startConfirmed,
   startMoved,
 } from '../../../app/_song/sectionSteps.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
@@ -31,16 +32,25 @@ describe('sections put right', () => {
     expect(barsOf(next).get('s0')).toBe(9);
   });
 
+  const wordOf = (next: Plan) => Object.fromEntries(next.sections.map((one) => [one.id, one.confirmedBy]));
+  const nobodys = { ...plan, sections: plan.sections.map((one) => ({ ...one, confirmedBy: null })) };
+
   it.each([
-    ['a start moved', (song: Song) => startMoved(song, 's1', 1)],
-    ['a section split', (song: Song) => split(song, 's1', 4, 'new')],
-    ['a section joined', (song: Song) => joined(song, 's1')],
-    ['a section renamed', (song: Song) => renamed(song, 's1', { name: 'the lift' })],
-  ])('%s: confirmed sections are now confirmed by who did it, others stay unconfirmed', (_, correct) => {
-    expect(plan.sectionsConfirmedBy).toBe('Marta');
-    expect(changePlan(plan, correct(by(plan))).sectionsConfirmedBy).toBe('Ilse');
-    const open = planOf({}, { sectionsConfirmedBy: null });
-    expect(changePlan(open, correct(by(open))).sectionsConfirmedBy).toBeNull();
+    ['a start moved', 's1', (song: Song) => startMoved(song, 's1', 1)],
+    ['a section split', 'new', (song: Song) => split(song, 's1', 4, 'new')],
+    ['a section that begins where it says', 's1', (song: Song) => startConfirmed(song, 's1')],
+  ])('%s: who did it confirms that section, and no other', (_, id, correct) => {
+    for (const before of [plan, nobodys])
+      expect(wordOf(changePlan(before, correct(by(before))))).toEqual({ ...wordOf(before), [id]: 'Ilse' });
+  });
+
+  it.each([
+    ['a section joined', joined(by(plan), 's1')],
+    ['a section renamed', renamed('s1', { name: 'the lift' })],
+    ['a section of another kind', renamed('s1', { kind: 'bridge' })],
+  ])('%s confirms none and opens none', (_, changes) => {
+    for (const before of [plan, nobodys])
+      expect(wordOf(before)).toMatchObject(wordOf(changePlan(before, changes)));
   });
 
   it('what changes nothing confirms nothing', () => {
@@ -64,9 +74,10 @@ describe('sections put right', () => {
   });
 
   it('a song without sections gets one that holds all its bars', () => {
-    const none = planOf({}, { sections: [], sectionsConfirmedBy: null });
+    const none = planOf({}, { sections: [] });
     const one = changePlan(none, firstSection(by(none), 'only'));
     expect(barsOf(one).get('only')).toBe(none.grid!.bars.length);
+    expect(wordOf(one)).toEqual({ only: null });
     expect(firstSection(by(plan), 'more')).toEqual([]);
     expect(firstSection({ ...by(none), grid: null }, 'only')).toEqual([]);
   });
@@ -76,7 +87,7 @@ describe('sections put right', () => {
   });
 
   it('a name changes nothing but itself', () => {
-    const next = changePlan(plan, renamed(by(plan), 's2', { name: 'the lift' }));
+    const next = changePlan(plan, renamed('s2', { name: 'the lift' }));
     expect(starts(next)).toEqual(starts(plan));
     expect(next.sections.find(({ id }) => id === 's2')?.name).toBe('the lift');
   });

@@ -9,9 +9,11 @@ import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import { showInto } from '../../../lib/core/areas/shift.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
-import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
+import { openOf } from '../../../lib/core/song/confirmed.ts';
+import { byNobody } from '../../../lib/core/song/grid.ts';
 import { noPlace, type Places } from '../../../lib/core/song/places.ts';
+import { answerTo } from '../../core/agreed/said.ts';
 import {
   cueAt,
   cutOut,
@@ -30,9 +32,9 @@ const song: HeardSong = {
   heard: planOf().heard,
   features: { frame: 0.25, loudness: '', chroma: '', timbre: '' },
   imprint: 'AQ==',
-  grid: { ...gridOf({ beatsPerBar: 4 }), confirmedBy: null },
+  grid: { ...gridOf({ beatsPerBar: 4 }), confirmedBy: byNobody },
   word: '',
-  sections: sectionsOf({ beatsPerBar: 4 }).map(({ id: _, ...rest }) => rest),
+  sections: sectionsOf({ beatsPerBar: 4 }).map(({ id: _, ...rest }) => ({ ...rest, confirmedBy: null })),
 };
 const ids = song.sections.map((_, i) => `n${i}`);
 
@@ -74,8 +76,7 @@ describe('a recording put into the plan', () => {
   it('in the place of another: nothing of that one stays, neither at its seconds nor in words', () => {
     const plan = changePlan(before, songChanges(before, song, ids, '02 Tide Tables.wav', noPlace));
     expect(plan.sections.map(({ id }) => id)).toEqual(ids);
-    expect(plan.sectionsConfirmedBy).toBeNull();
-    expect(plan.grid?.confirmedBy).toBeNull();
+    expect(openOf(plan).map(({ words }) => words)).toEqual(['metre', 'beats', 'bars', 'sections']);
     expect(plan.edit).toEqual(wholeSong);
     expect([plan.cues, plan.placed, plan.ending]).toEqual([[], [], null]);
     expect(plan.walkOn).toEqual({ ...usualWalkOn, from: 'the bar', firstStep: null });
@@ -98,7 +99,7 @@ describe('a recording put into the plan', () => {
     expect(plan.recording).toEqual(song.recording);
     expect(plan.features).toEqual(song.features);
     expect(plan.sections.map(({ start }) => start)).toEqual(before.sections.map(({ start }) => start + 1.5));
-    expect(plan.sectionsConfirmedBy).toBe(before.sectionsConfirmedBy);
+    expect(openOf(plan)).toEqual([]);
     expect(plan.grid?.beats[7]).toBe(before.grid!.beats[7]! + 1.5);
     expect(plan.edit?.cuts[0]).toMatchObject({ from: 31.5, to: 61.5 });
     expect([plan.cues[0]?.at, plan.placed[0]?.at]).toEqual([21.5, 17.5]);
@@ -135,27 +136,13 @@ describe('what is asked before another recording is taken', () => {
     { id: 'm1', at: micros(20), who: 'lights', what: 'warm', recording: before.recording!.id },
     { id: 'm2', at: micros(150), who: 'MC', what: 'silent' },
   ];
-  const yes = {
-    ...{
-      id: 'y',
-      kind: 'yes' as const,
-      at: '2027-05-01T10:00:00.000Z',
-      by: 'Rufus',
-      words: '',
-      proposal: null,
-    },
-    ...{
-      plays: 'finished file' as const,
-      edit: before.edit!,
-      digest: digestOf(before.edit!, before.recording!),
-    },
-  };
-  const board: Board = {
+  const unanswered: Board = {
     ...emptyBoard(),
     plan: { ...before, settled: { by: 'Marta', at: '2027-05-01T10:00:00.000Z', word: '' } },
     show: { ...emptyBoard().show!, moments },
-    answer: { ...emptyBoard().answer!, answers: [yes] },
   };
+  const yes = { ...answerTo(unanswered), by: 'Rufus' };
+  const board: Board = { ...unanswered, answer: { ...unanswered.answer!, answers: [yes] } };
   const opened = (start = board) => {
     const kept = openedBoard(start);
     const page = kept.page('instructor');
@@ -327,18 +314,9 @@ describe('what is asked before another recording is taken', () => {
     take(noPlace);
     page.gate.agree();
     const { plan } = read();
-    const since = {
-      ...yes,
-      id: 'z',
-      at: '2027-05-02T10:00:00.000Z',
-      edit: plan.edit!,
-      digest: digestOf(plan.edit!, plan.recording!),
-    };
-    put({
-      ...read(),
-      plan: { ...plan, cues: [cueAt('new', 12, 'gull')] },
-      answer: { ...emptyBoard().answer!, answers: [yes, since] },
-    });
+    const since = { ...read(), plan: { ...plan, cues: [cueAt('new', 12, 'gull')] } };
+    const again = { ...answerTo(since), id: 'z', by: 'Rufus', at: '2027-06-01T10:00:00.000Z' as const };
+    put({ ...since, answer: { ...since.answer!, answers: [yes, again] } });
     page.turn('undo');
     const words = page.gate.question!.parts.map((part) => part.words);
     expect(page.gate.question!.title).toBe('These were set in the other recording');

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { certainty } from '../../../app/_song/confidence.ts';
 import { seamFacts } from '../../../app/_song/seamWords.ts';
 import { loudnessOutline, stripGaps, stripSections } from '../../../app/_song/strip.ts';
 import { secondsOf } from '../../../app/_song/times.ts';
+import { certainty } from '../../../lib/core/song/confirmed.ts';
 import { clock, signed } from '../../../lib/core/units.ts';
 import { cutOut, planOf } from '../../kit/board.ts';
 

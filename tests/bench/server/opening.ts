@@ -42,7 +42,7 @@ export async function opening(words: Words): Promise<void> {
       if (made % A_PAGE === 0) hand = new Hand();
       const { update } = hand.next();
       log.push(update);
-      const written = room.write(update, 'm', null);
+      const written = room.write(update, { membership: 'm', role: 'couple' }, null);
       if (!written.ok) throw new Error(written.problem.sentence);
       if (made % AT_ONCE === 0) {
         await written.value;

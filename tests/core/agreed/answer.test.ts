@@ -30,11 +30,7 @@ describe('a yes is to all that was read with it', () => {
     ],
     ['the venue', planned(yes, { venue: 'Tidemill Loft' }), 'venue: was The Glasshouse, is Tidemill Loft'],
     ['the day', planned(yes, { date: '2027-06-13' }), 'day: was 12 June 2027, is 13 June 2027'],
-    [
-      'the time',
-      { ...yes, show: { ...yes.show!, startsAt: '2027-06-12T21:00' } },
-      'announced at: was 19:30, is 21:00',
-    ],
+    ['the time', { ...yes, show: { ...yes.show!, time: '21:00' } }, 'announced at: was 19:30, is 21:00'],
     [
       'what follows',
       { ...yes, show: { ...yes.show!, after: 'the band' } },
@@ -87,7 +83,9 @@ describe('a yes is to all that was read with it', () => {
 
   it('a suggestion that was accepted is agreed until something beside it changes', () => {
     const proposal = answerTo(board, { kind: 'proposal', proposal: wholeSong });
-    const replies = [{ id: 'r', answer: 'a1', accepted: true, at: '2027-05-03T10:00:00.000Z', by: 'Noor' }];
+    const replies = [
+      { id: 'r', answer: 'a1', accepted: true, at: '2027-05-03T10:00:00.000Z' as const, by: 'Noor' },
+    ];
     const accepted: Board = planned(
       { ...board, answer: { ...board.answer!, plays: 'finished file', answers: [proposal] } },
       { edit: wholeSong, replies },
@@ -99,7 +97,7 @@ describe('a yes is to all that was read with it', () => {
   it('asked again, the DJ reads what changed beside the edit, too', () => {
     const asked = {
       digest: answerTo(board).digest,
-      at: '2027-05-09T10:00:00.000Z',
+      at: '2027-05-09T10:00:00.000Z' as const,
       by: 'Noor',
       answerBy: null,
     };
@@ -121,7 +119,7 @@ describe('an answer is taken only for the board as it is', () => {
   it.each<[string, Board, object]>([
     ['another edit', planned(board, { edit: wholeSong }), {}],
     ['another signal', planned(board, signalled('the lights')), {}],
-    ['another time', { ...board, show: { ...board.show!, startsAt: '2027-06-12T21:00' } }, {}],
+    ['another time', { ...board, show: { ...board.show!, time: '21:00' } }, {}],
     ['facts of the other file', board, { plays: 'own copy' }],
     ['a digest of another edit', board, { digest: 'b'.repeat(64) }],
     ['an edit that is not of its digest', board, { edit: wholeSong }],
@@ -150,7 +148,7 @@ describe('an answer is taken only for the board as it is', () => {
 
   it('so is the planner’s final word', () => {
     const { digest, facts } = entryFacts(board);
-    const final = { digest, facts, at: '2027-05-02T10:00:00.000Z', by: 'Pia' };
+    const final = { digest, facts, at: '2027-05-02T10:00:00.000Z' as const, by: 'Pia' };
     expect(finalProblem(board, final)).toBeNull();
     expect(finalProblem(board, null)).toBeNull();
     expect(finalProblem(planned(board, { venue: 'Tidemill Loft' }), final)).toContain('changed meanwhile');

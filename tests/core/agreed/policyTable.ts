@@ -6,6 +6,7 @@ import type { Change } from '../../../lib/core/areas/change.ts';
 import { facts } from '../../../lib/core/areas/field.ts';
 import { changesTo } from '../../../lib/core/areas/marks.ts';
 import type { Role } from '../../../lib/core/areas/people.ts';
+import { barAt, cutOut } from '../../kit/board.ts';
 import { first, names, second, settled, states, withFinal, yesTo } from './samples.ts';
 
 export type AnyChange = Change<AreaShape>;
@@ -78,6 +79,12 @@ const gestures: Kind[] = [
     words: 'a fix of the edit',
     changes: [{ register: 'edit', value: second.plan.edit as never }],
     gesture: { role: 'couple', way: 'suggestion' },
+  },
+  {
+    area: 'plan',
+    words: 'an edit that leaves out a part of the dance',
+    changes: [{ register: 'edit', value: cutOut(barAt(6), barAt(20)) as never }],
+    gesture: { role: 'couple', way: 'hand' },
   },
   {
     area: 'plan',

@@ -32,7 +32,7 @@ export const filled = (more: Partial<Plan> = {}): Board => {
       ...more,
     },
   );
-  return { ...board, show: { ...board.show!, startsAt: '2027-06-12T19:30', after: 'the cake' } };
+  return { ...board, show: { ...board.show!, time: '19:30', after: 'the cake' } };
 };
 
 /** What the page writes for a yes to the board as it is. */
@@ -41,7 +41,7 @@ export const answerTo = (board: Board, more: Partial<DjAnswer> = {}): DjAnswer =
   return {
     id: 'a1',
     kind: 'yes',
-    at: '2027-05-02T10:00:00.000Z',
+    at: '2027-05-02T10:00:00.000Z' as const,
     by: 'Rae',
     plays,
     digest: currentDigest(board.plan)!,
@@ -68,7 +68,7 @@ export const checkedAs = (board: Board, more: Partial<CopyCheck>): Board => ({
       offsetMs: 0,
       ratio: 1,
       confidence: 0.9,
-      at: '2027-05-03T10:00:00.000Z',
+      at: '2027-05-03T10:00:00.000Z' as const,
       recording: board.plan.recording!.id,
       digest: currentDigest(board.plan)!,
       ...more,

@@ -2,11 +2,12 @@ import { entryFacts } from '../../../lib/core/agreed/entry.ts';
 import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { markedState } from '../../../lib/core/areas/marks.ts';
+import type { Instant } from '../../../lib/core/calendar.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../../kit/board.ts';
 import { answerTo } from './said.ts';
 
-const at = (day: number) => `2027-05-0${day}T10:00:00.000Z`;
+const at = (day: number) => `2027-05-0${day}T10:00:00.000Z` as Instant;
 const words = { type: 'doc', content: [{ type: 'paragraph', content: [{ type: 'text', text: 'Well.' }] }] };
 
 /** A board in which every field holds something, and nobody has agreed to anything; the second has another value in each. */
@@ -40,7 +41,6 @@ function filled(n: 1 | 2): Board {
       heard: { ...plan.heard!, loudness: -13 - n },
       imprint: `imprint${n}`,
       sections: plan.sections.map((section) => (other ? { ...section, name: 'Low strings' } : section)),
-      sectionsConfirmedBy: other ? 'Mirela' : 'Marta',
       phraseBars: other ? 4 : 8,
       asked: { digest: currentDigest({ ...plan, recording })!, at: at(n), by: 'Noor', answerBy: null },
       replies: [{ id: 'r', answer: 'a', accepted: other, at: at(n), by: 'Noor' }],
@@ -66,7 +66,8 @@ function filled(n: 1 | 2): Board {
     },
     show: {
       ...base.show!,
-      startsAt: other ? '2027-06-12T21:00' : '2027-06-12T20:30',
+      time: other ? '21:00' : '20:30',
+      afterMidnight: other,
       zone: other ? 'Europe/Paris' : 'Europe/Berlin',
       lead: 30 * n,
       applause: 20 * n,

@@ -4,6 +4,8 @@ import { checkChanges } from '../../../lib/core/areas/checkChanges.ts';
 import { changesTo, markedState, planAt } from '../../../lib/core/areas/marks.ts';
 import { planShape } from '../../../lib/core/areas/plan.ts';
 import { planDifferences } from '../../../lib/core/areas/planDifferences.ts';
+import { openOf, songAspects } from '../../../lib/core/song/confirmed.ts';
+import { byNobody } from '../../../lib/core/song/grid.ts';
 import { barAt, cueAt, cutOut, endingOn, libraryMove, micros, placed, planOf } from '../../kit/board.ts';
 import { dice } from '../../kit/synth.ts';
 
@@ -39,6 +41,25 @@ describe('a mark', () => {
     expect(planAt(base, markedState(base))).toEqual(base);
   });
 
+  it('that version 1 made is read too: its names stand for each aspect and each section', () => {
+    const { grid, sections, ...rest } = JSON.parse(markedState(base));
+    const of = (gridBy: string | null, sectionsBy: string | null) => ({
+      ...rest,
+      grid: { ...grid, confirmedBy: gridBy },
+      sections: sections.map(({ confirmedBy: _, ...section }: object & { confirmedBy: unknown }) => section),
+      sectionsConfirmedBy: sectionsBy,
+    });
+    expect(planAt(base, JSON.stringify(of('Marta', 'Marta')))).toEqual(base);
+    const open = planAt(base, JSON.stringify(of(null, null)))!;
+    expect(openOf(open).map(({ about }) => about)).toEqual(songAspects);
+    expect(checkChanges(planShape, base, changesTo(base, open)).ok).toBe(true);
+  });
+
+  it('of a song that was only confirmed since tells of no difference', () => {
+    const then = { ...base, grid: { ...base.grid!, confirmedBy: byNobody } };
+    expect(planDifferences(then, base)).toEqual([]);
+  });
+
   it('leads back from whatever was done since, by changes that the server accepts', () => {
     const random = dice(7);
     const state = markedState(base);
@@ -55,10 +76,10 @@ describe('a mark', () => {
   });
 
   it('leaves people, date and hand-over as they are today', () => {
-    const now = { ...base, venue: 'Kiln Yard', date: '2027-08-21', lessonsLeft: 1 };
+    const now = { ...base, venue: 'Kiln Yard', date: '2027-08-21' as const, lessonsLeft: 1 };
     expect(planAt(now, markedState(base))).toMatchObject({
       venue: 'Kiln Yard',
-      date: '2027-08-21',
+      date: '2027-08-21' as const,
       lessonsLeft: 1,
     });
   });
@@ -66,7 +87,7 @@ describe('a mark', () => {
   it('leaves a settled song alone: only the dance goes back', () => {
     const now = {
       ...after([...edits[2]!, ...edits[6]!]),
-      settled: { by: 'Marit', at: '2027-01-01T10:00:00.000Z', word: '' },
+      settled: { by: 'Marit', at: '2027-01-01T10:00:00.000Z' as const, word: '' },
     };
     const back = changesTo(now, planAt(now, markedState(base))!);
     expect(back).toEqual([

@@ -218,11 +218,6 @@ test('every field that holds a moment of the recording says how it moves, and wh
   const moving = fields.filter(([, { [facts]: about }]) => about.moved).map(([name]) => name);
   // What is known of the recording itself is replaced with it.
   expect(holding.filter((name) => name !== 'recording' && name !== 'heard')).toEqual(moving);
-  expect(fieldsWith(registers, { anew: true })).toEqual([
-    'grid',
-    'sectionsConfirmedBy',
-    'phraseBars',
-    'edit',
-  ]);
+  expect(fieldsWith(registers, { anew: true })).toEqual(['grid', 'phraseBars', 'edit']);
   expect(fieldsWith(collections, { anew: true })).toEqual(['sections']);
 });

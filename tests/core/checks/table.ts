@@ -21,7 +21,7 @@ import {
   sectionsOf,
 } from '../../kit/board.ts';
 
-const today = '2027-01-10';
+const today = '2027-01-10' as const;
 
 type Row = [rule: string, accepted: Board, refused: Board, fixed: boolean];
 const four = { beatsPerBar: 4, bpm: 100 } as const;
@@ -55,7 +55,7 @@ const recording = empty.plan.recording!;
 const answer = (more: object) => ({
   id: 'a1',
   kind: 'yes' as const,
-  at: '2027-01-02T10:00:00.000Z',
+  at: '2027-01-02T10:00:00.000Z' as const,
   by: 'Rae',
   plays: 'finished file' as const,
   digest: digestOf(wholeSong, recording),
@@ -75,7 +75,7 @@ const copyIs = (verdict: 'same' | 'another recording') => ({
   answer: {
     ...empty.answer!,
     plays: 'own copy' as const,
-    copy: { verdict, offsetMs: 0, ratio: 1, confidence: 1, at: '2027-01-03T10:00:00.000Z' },
+    copy: { verdict, offsetMs: 0, ratio: 1, confidence: 1, at: '2027-01-03T10:00:00.000Z' as const },
   },
 });
 /** Features of a song in which everything before `from` seconds is one sound, and after it another. */
@@ -115,21 +115,37 @@ const measured = (beatErrorMs: number): Board => {
 const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
   show: {
     ...empty.show!,
-    startsAt: '2027-06-12T19:30',
-    final: { digest, at: '2027-01-01T00:00:00.000Z', by: 'Kim', facts },
+    time: '19:30' as const,
+    final: { digest, at: '2027-01-01T00:00:00.000Z' as const, by: 'Kim', facts },
   },
 });
 const floorOf = (width: number) => ({
   show: { ...empty.show!, floor: { width, depth: 6, surface: '', obstacles: '', guests: '' } },
 });
-const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00.000Z' }));
+const momentAt = (bar: number) => ({
+  show: {
+    ...empty.show!,
+    moments: [{ id: 'm', at: micros(barAt(bar)), who: 'lights', what: 'lights down' }],
+  },
+});
+const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00.000Z' as const }));
 const lessons = (readiness: typeof learned) => ({ lessons: { ...empty.lessons!, readiness } });
 
 /** A rule, a board that it accepts, one that it refuses, and whether a fix is offered there. */
 export const table: Row[] = [
   ['no-grid', waltz(), { ...waltz(), plan: { ...waltz().plan, grid: null } }, false],
-  ['grid-not-confirmed', waltz(), waltz({ grid: { ...gridOf(), confirmedBy: null } }), false],
-  ['sections-not-confirmed', waltz(), waltz({ sectionsConfirmedBy: null }), false],
+  [
+    'grid-not-confirmed',
+    waltz(),
+    waltz({ grid: { ...gridOf(), confirmedBy: { metre: 'Marta', beats: null, bars: null } } }),
+    false,
+  ],
+  [
+    'sections-not-confirmed',
+    waltz(),
+    waltz({ sections: sectionsOf().map((s, i) => (i > 6 ? { ...s, confirmedBy: null } : s)) }),
+    false,
+  ],
   [
     'section-off-bar',
     waltz(),
@@ -221,6 +237,18 @@ export const table: Row[] = [
       ending: endingOn(barAt(108), ['lean-three'], { signal: 'c' }),
     }),
     true,
+  ],
+  [
+    'first-step-removed',
+    waltz({ edit: cutOut(barAt(48), barAt(88)), walkOn: walk }),
+    waltz({ edit: cutOut(0, barAt(16)), walkOn: walk }),
+    true,
+  ],
+  [
+    'moment-removed',
+    waltz({ edit: cutOut(barAt(48), barAt(88)) }, momentAt(24)),
+    waltz({ edit: cutOut(barAt(48), barAt(88)) }, momentAt(64)),
+    false,
   ],
   [
     'landing-removed',
@@ -325,8 +353,11 @@ export const table: Row[] = [
   ],
   [
     'not-ready',
-    waltz({ date: '2027-01-15', placed: [placed('a', 'waltz-underarm', barAt(24))] }, lessons(learned)),
-    waltz({ date: '2027-01-15', placed: [placed('a', 'waltz-underarm', barAt(24))] }),
+    waltz(
+      { date: '2027-01-15' as const, placed: [placed('a', 'waltz-underarm', barAt(24))] },
+      lessons(learned),
+    ),
+    waltz({ date: '2027-01-15' as const, placed: [placed('a', 'waltz-underarm', barAt(24))] }),
     false,
   ],
   [
@@ -445,10 +476,20 @@ export const table: Row[] = [
   [
     'dj-not-answered',
     waltz({
-      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00.000Z', by: 'Noor', answerBy: '2027-01-10' },
+      asked: {
+        digest: 'a'.repeat(64),
+        at: '2027-01-01T00:00:00.000Z' as const,
+        by: 'Noor',
+        answerBy: '2027-01-10' as const,
+      },
     }),
     waltz({
-      asked: { digest: 'a'.repeat(64), at: '2027-01-01T00:00:00.000Z', by: 'Noor', answerBy: '2027-01-09' },
+      asked: {
+        digest: 'a'.repeat(64),
+        at: '2027-01-01T00:00:00.000Z' as const,
+        by: 'Noor',
+        answerBy: '2027-01-09' as const,
+      },
     }),
     false,
   ],

@@ -50,7 +50,7 @@ describe('the landing on a rendered song', () => {
     const nearest = (at: number) =>
       bars.reduce((best, bar) => (Math.abs(bar - at) < Math.abs(best - at) ? bar : best));
     const named: Section[] = song.sections.map(({ start }, i) => ({
-      ...{ id: `s${i}`, start: nearest(start), name: '', phraseBars: null },
+      ...{ id: `s${i}`, start: nearest(start), name: '', phraseBars: null, confirmedBy: null },
       ...{ kind: parts[i]![0], like: parts[i]![2] },
     }));
     const duration = wholeMicros(samples.channels[0]!.length / samples.rate);

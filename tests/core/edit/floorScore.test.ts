@@ -167,6 +167,7 @@ describe('phrases and sections', () => {
         like: '',
         name: '',
         phraseBars: null,
+        confirmedBy: null,
       } as const,
       ...sectionsOf(grid, [['verse', 8, 'B']]),
     ];

@@ -6,6 +6,7 @@ import { beatErrorAt, seamFigures, seamFinder, usualSteps } from '../../../lib/c
 import { durationOf, mixdown } from '../../../lib/core/signal/samples.ts';
 import { decodeFeatures, type FeatureTable, featuresFrom } from '../../../lib/core/song/features.ts';
 import { framesOf } from '../../../lib/core/song/frames.ts';
+import { byNobody } from '../../../lib/core/song/grid.ts';
 import { energiesOf } from '../../../lib/core/song/loudness.ts';
 import type { Features } from '../../../lib/core/song/recording.ts';
 import { recordTime, wholeMicros } from '../../../lib/core/units.ts';
@@ -19,7 +20,7 @@ const stray = () => 0.03 * (2 * random() - 1);
 const grid = {
   beats: song.beats.map((beat) => recordTime(wholeMicros(beat + stray()))),
   bars: song.bars.map((bar) => song.beats.indexOf(bar)),
-  ...({ beatsPerBar: 4, subdivision: 2, countLevel: 'beat', confirmedBy: null } as const),
+  ...({ beatsPerBar: 4, subdivision: 2, countLevel: 'beat', confirmedBy: byNobody } as const),
 };
 const bar = (section: number) => grid.beats[song.beats.indexOf(song.sections[section]!.start)]!;
 /** Milliseconds by which a cut moves the true beat. */
@@ -132,6 +133,7 @@ describe('a seam measured from the sound', () => {
             like: s.like,
             name: '',
             phraseBars: null,
+            confirmedBy: null,
           })),
           phraseBars: 8,
           duration: wholeMicros(durationOf(song.samples)),

@@ -1,5 +1,5 @@
 import type { SongPlan } from '../../../lib/core/edit/floorScore.ts';
-import type { Grid } from '../../../lib/core/song/grid.ts';
+import { byNobody, type Grid } from '../../../lib/core/song/grid.ts';
 import type { Section, SectionKind } from '../../../lib/core/song/section.ts';
 import { recordTime, wholeMicros } from '../../../lib/core/units.ts';
 
@@ -27,7 +27,7 @@ export function gridFrom(
     beatsPerBar,
     subdivision: 2,
     countLevel: 'beat',
-    confirmedBy: null,
+    confirmedBy: byNobody,
     ...more,
   };
 }
@@ -40,7 +40,7 @@ export function sectionsOf(grid: Grid, parts: Part[]): Section[] {
   return parts.map(([kind, bars, like], i) => {
     const start = grid.beats[grid.bars[bar]!]!;
     bar += bars;
-    return { id: `s${i}`, start, kind, like, name: '', phraseBars: null };
+    return { id: `s${i}`, start, kind, like, name: '', phraseBars: null, confirmedBy: null };
   });
 }
 

@@ -5,12 +5,14 @@ import { entryFacts } from '../../../lib/core/agreed/entry.ts';
 import { currentDigest } from '../../../lib/core/agreed/played.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
+import type { Day, Instant, TimeOfDay } from '../../../lib/core/calendar.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
 import { nightCard } from '../../../lib/core/handover/night.ts';
 import { owedOf, stages } from '../../../lib/core/handover/stages.ts';
+import { entryTimes } from '../../../lib/zone/entryTimes.ts';
 import {
   barAt,
   boardOf,
@@ -46,7 +48,7 @@ const answered = (on: Board, ...answers: object[]): Board => ({
     answers: answers.map((more, i) => ({
       id: `a${i}`,
       kind: 'yes' as const,
-      at: `2027-01-0${i + 1}T10:00:00Z`,
+      at: `2027-01-0${i + 1}T10:00:00.000Z` as Instant,
       by: 'Rae',
       plays: 'finished file' as const,
       digest: digestOf(on.plan.edit!, recording!),
@@ -61,11 +63,11 @@ const edited = (on: Board, edit: Edit, more: Partial<Plan> = {}): Board => ({
   ...on,
   plan: { ...on.plan, edit, ...more },
 });
-const asked = (at: string, edit: Edit = cut) => ({
+const asked = (at: Instant, edit: Edit = cut) => ({
   digest: digestOf(edit, recording!),
   at,
   by: 'Noor',
-  answerBy: '2027-01-20',
+  answerBy: '2027-01-20' as const,
 });
 
 describe('answerState', () => {
@@ -73,7 +75,7 @@ describe('answerState', () => {
     expect(answerState(board).kind).toBe('not asked');
     expect(answerState(edited(board, cut, { asked: asked('2027-01-01T00:00:00.000Z') }))).toMatchObject({
       kind: 'asked',
-      answerBy: '2027-01-20',
+      answerBy: '2027-01-20' as const,
     });
     expect(answerState(answered(board, {})).kind).toBe('yes');
   });
@@ -107,7 +109,9 @@ describe('answerState', () => {
     expect(answerState(edited(yes, wholeSong, recorded))).toMatchObject({ differs, newFile: true });
     const asking = { ...recorded, asked: asked('2027-01-09T00:00:00.000Z', wholeSong) };
     expect(answerState(edited(yes, wholeSong, asking))).toMatchObject({ kind: 'asked', differs });
-    const replies = [{ id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    const replies = [
+      { id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z' as const, by: 'Noor' },
+    ];
     const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
     expect(answerState(edited(proposal, wholeSong, { replies, ...recorded }))).toMatchObject({
       kind: 'yes to an older version',
@@ -138,7 +142,9 @@ describe('answerState', () => {
       toDj: 'your yes is for the other file',
       owedBy: 'DJ',
     });
-    const replies = [{ id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    const replies = [
+      { id: 'r', answer: 'a0', accepted: true, at: '2027-01-03T00:00:00.000Z' as const, by: 'Noor' },
+    ];
     const proposal = answered(board, { kind: 'proposal', proposal: wholeSong });
     const accepted = edited(proposal, wholeSong, { replies });
     expect(answerState(playing(accepted, 'own copy')).kind).toBe('yes to the other file');
@@ -166,7 +172,7 @@ describe('answerState', () => {
       differs: ['It would no longer leave out 1:36.0 to 2:56.0 of the recording.'],
     });
     const reply = (accepted: boolean) => ({
-      replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }],
+      replies: [{ id: 'r', answer: 'a0', accepted, at: '2027-01-03T00:00:00.000Z' as const, by: 'Noor' }],
     });
     expect(answerState(edited(open, cut, reply(false))).kind).toBe('declined');
     expect(answerState(edited(open, wholeSong, reply(true))).kind).toBe('accepted');
@@ -210,7 +216,7 @@ describe('djFacts', () => {
       offsetMs: 2000,
       ratio: 1.01,
       confidence: 1,
-      at: '2027-01-01T00:00:00.000Z',
+      at: '2027-01-01T00:00:00.000Z' as const,
     };
     const compared = { ...board, answer: { ...board.answer!, plays: 'own copy' as const, copy } };
     const facts = djFacts(compared, 3);
@@ -222,7 +228,7 @@ describe('djFacts', () => {
   });
 
   it('moves every time by the copy’s clock, fractions of a second included', () => {
-    const check = { confidence: 1, at: '2027-01-01T00:00:00.000Z' };
+    const check = { confidence: 1, at: '2027-01-01T00:00:00.000Z' as const };
     const copy = { verdict: 'shifted' as const, offsetMs: 237, ratio: 1.005, ...check };
     const faded = edited(board, { ...fadeAt(206, 8), cuts: board.plan.edit!.cuts });
     const compared = { ...faded, answer: { ...faded.answer!, plays: 'own copy' as const, copy } };
@@ -242,7 +248,7 @@ describe('djFacts', () => {
   });
 
   it('forgets a copy check once the recording is another, and knows an older finished file', () => {
-    const check = { offsetMs: 1000, ratio: 1, confidence: 1, at: '2027-01-01T00:00:00.000Z' };
+    const check = { offsetMs: 1000, ratio: 1, confidence: 1, at: '2027-01-01T00:00:00.000Z' as const };
     const against = { recording: board.plan.recording!.id, digest: currentDigest(board.plan)! };
     const having = (verdict: 'shifted' | 'finished file', plan: Partial<Plan> = {}): Board => ({
       ...board,
@@ -277,7 +283,7 @@ describe('djFacts', () => {
     expect(entryFacts(lost).missing).toContain('the closing pose, left out by the present edit');
     expect(entryFacts(own).missing).toContain('the closing pose');
     const { show } = board;
-    const timed = { ...lost, show: { ...show!, startsAt: '2027-06-12T19:30', zone: 'Europe/Paris' } };
+    const timed = { ...lost, show: { ...show!, time: '19:30' as const, zone: 'Europe/Paris' } };
     const stage = stages(timed, checkBoard(timed, '2027-01-01')).find(({ name }) => name === 'run of show');
     expect(stage).toMatchObject({
       words: 'lacks the closing pose, left out by the present edit',
@@ -335,24 +341,26 @@ describe('plan B', () => {
 });
 
 describe('entryFacts', () => {
-  it('says the day of the party until the beginning has a time of its own', () => {
-    const at = (startsAt: string | null, date: string | null) => {
+  it('takes its day from the party, and after midnight the one that follows', () => {
+    const at = (date: Day | null, time: TimeOfDay | null, afterMidnight: boolean | null = null) => {
       const { day, facts, missing } = entryFacts({
         ...board,
         plan: { ...board.plan, date },
-        show: { ...board.show!, startsAt },
+        show: { ...board.show!, time, afterMidnight },
       });
-      return [day, facts.starts, missing.includes('the date')];
+      return [day, facts.starts, facts['after midnight'], missing.includes('the date')];
     };
-    expect(at(null, null)).toEqual([null, undefined, true]);
-    expect(at(null, '2027-06-12')).toEqual(['2027-06-12', '2027-06-12', false]);
-    expect(at('2027-06-13T00:15', '2027-06-12')).toEqual(['2027-06-13', '2027-06-13 00:15', false]);
-    expect(at('2027-06-13T00:15', null)).toEqual(['2027-06-13', '2027-06-13 00:15', true]);
+    const night = 'the night after 31 December 2027';
+    expect(at(null, null)).toEqual([null, undefined, undefined, true]);
+    expect(at('2027-12-31', null, true)).toEqual(['2027-12-31', '2027-12-31', undefined, false]);
+    expect(at('2027-12-31', '20:15')).toEqual(['2027-12-31', '2027-12-31 20:15', undefined, false]);
+    expect(at('2027-12-31', '00:15', true)).toEqual(['2028-01-01', '2028-01-01 00:15', night, false]);
+    expect(at(null, '20:15')).toEqual([null, '20:15', undefined, true]);
   });
 
   const show = {
     ...board.show!,
-    startsAt: '2027-06-12T19:30',
+    time: '19:30' as const,
     zone: 'Europe/Paris',
     lead: 60,
     applause: 20,
@@ -363,8 +371,10 @@ describe('entryFacts', () => {
   it('adds up lead, music and applause, and puts moments on the wall’s clock', () => {
     const entry = entryFacts(shown);
     expect(entry.musicLength).toBeCloseTo(147.5, 6);
-    expect(entry.total).toBeCloseTo(227.5, 6);
-    expect(entry.moments.map(({ wall, what }) => [wall, what])).toEqual([
+    // Each length is rounded as it is printed: 1:00, 2:28 and 0:20.
+    expect(entry.total).toBe(228);
+    const times = entryTimes(entry)!;
+    expect(entry.moments.map(({ after, what }) => [times.clock(after), what])).toEqual([
       ['19:31:06', 'walk on from the garden door, take hold'],
       ['19:31:16', 'first step'],
       ['19:33:10', 'the ending begins, on “homeward”'],
@@ -378,16 +388,20 @@ describe('entryFacts', () => {
       { id: 'm1', at: micros(barAt(60)), who: 'lights', what: 'haze' },
       { id: 'm2', at: micros(barAt(24)), who: 'lights', what: 'warm' },
     ];
-    const late = entryFacts({ ...board, show: { ...show, startsAt: '2027-12-31T23:58', moments } });
-    expect(late.moments.filter(({ who }) => who === 'lights').map(({ what, wall }) => [what, wall])).toEqual([
-      ['warm', '23:59:48'],
-    ]);
-    expect(late.moments.at(-1)!.wall).toBe('00:01:16');
+    const late = entryFacts({
+      ...board,
+      plan: { ...board.plan, date: '2027-12-31' },
+      show: { ...show, time: '23:58', moments },
+    });
+    const times = entryTimes(late)!;
+    const lights = late.moments.filter(({ who }) => who === 'lights');
+    expect(lights.map(({ what, after }) => [what, times.clock(after)])).toEqual([['warm', '23:59:48']]);
+    expect(times.clock(late.moments.at(-1)!.after)).toBe('00:01:16');
   });
 
   it('is final until a printed fact changes, and says which', () => {
     const { digest, facts } = entryFacts(shown);
-    const final = { digest, facts, at: '2027-01-01T00:00:00.000Z', by: 'Kim' };
+    const final = { digest, facts, at: '2027-01-01T00:00:00.000Z' as const, by: 'Kim' };
     const marked = { ...shown, show: { ...show, final } };
     expect(entryFacts(marked).final).toMatchObject({ outdated: false, differs: [] });
     const later = { ...marked, show: { ...marked.show, applause: 30 } };
@@ -396,7 +410,7 @@ describe('entryFacts', () => {
       'applause: was 20 s, is 30 s',
       'in all: was 3:48, is 3:58',
     ]);
-    const delayed = { ...marked, show: { ...marked.show, startsAt: '2027-06-12T20:30' } };
+    const delayed = { ...marked, show: { ...marked.show, time: '20:30' as const } };
     expect(entryFacts(delayed).final!.differs).toEqual([
       'starts: was 12 June 2027, 19:30, is 12 June 2027, 20:30',
     ]);
@@ -413,7 +427,7 @@ describe('entryFacts', () => {
     const [warm, dim] = [moment('m1', 24, 'warm'), moment('m2', 30, 'dim')];
     const { digest, facts } = entryFacts(having(warm, dim));
     const differs = (on: Board) => {
-      const final = { digest, facts, at: '2027-01-01T00:00:00.000Z', by: 'Kim' };
+      const final = { digest, facts, at: '2027-01-01T00:00:00.000Z' as const, by: 'Kim' };
       return entryFacts({ ...on, show: { ...on.show!, final } }).final!.differs;
     };
     expect(differs(having(warm, dim))).toEqual([]);
@@ -509,7 +523,9 @@ describe('stages', () => {
     ]);
     const open = answered(board, { kind: 'proposal', proposal: wholeSong });
     expect(at(open).DJ).toMatchObject({ words: 'suggests something else', todo: 'to reply' });
-    const declined = [{ id: 'r', answer: 'a0', accepted: false, at: '2027-01-03T00:00:00.000Z', by: 'Noor' }];
+    const declined = [
+      { id: 'r', answer: 'a0', accepted: false, at: '2027-01-03T00:00:00.000Z' as const, by: 'Noor' },
+    ];
     expect(at(edited(open, cut, { replies: declined })).DJ).toMatchObject({
       words: 'suggestion declined',
       toDj: 'your suggestion was declined',
@@ -527,6 +543,42 @@ describe('stages', () => {
       { what: 'DJ to ask', by: 'couple or instructor' },
       { what: 'run of show lacks the time', by: 'planner' },
     ]);
+  });
+
+  it('the song is confirmed only where nothing of it is open, and says what is', () => {
+    const { grid, sections } = board.plan;
+    const openIn = (more: Partial<Plan>) => at(edited(board, cut, more)).song!;
+    const bars = { grid: { ...grid!, confirmedBy: { ...grid!.confirmedBy, bars: null } } };
+    expect(openIn(bars)).toMatchObject({ settled: false, words: 'bars to confirm' });
+    // The checks only hint at sections that nobody has confirmed.
+    const last = { sections: sections.map((s, i) => (i === 8 ? { ...s, confirmedBy: null } : s)) };
+    expect(openIn(last)).toMatchObject({ settled: false, words: '1 of 9 sections to confirm' });
+    const off = sections.map((s, i) => (i === 2 ? { ...s, start: micros(s.start + 0.3) } : s));
+    expect(openIn({ sections: off })).toMatchObject({ settled: false, words: '1 to settle' });
+    expect(openIn({ ...bars, sections: off }).words).toBe('bars to confirm, 1 to settle');
+  });
+
+  it('the dance is settled only where there is one: a first step, a move besides the ending, and a pose that lands', () => {
+    const dance = (more: Partial<Plan>, edit = cut) => at(edited(board, edit, more)).dance!;
+    expect(dance({})).toMatchObject({ settled: true, words: 'settled' });
+    expect(dance({ placed: [] })).toMatchObject({ settled: false, words: 'lacks a move' });
+    expect(dance({ placed: [placed('p', 'waltz-underarm', barAt(64))] }).words).toBe('lacks a move');
+    expect(dance({ walkOn: null }).words).toBe('lacks a first step');
+    expect(dance({}, cutOut(0, barAt(16))).words).toBe('lacks a first step');
+    expect(dance({ ending: null }).words).toBe('lacks a closing pose');
+    expect(dance({ placed: [], walkOn: null }).words).toBe('lacks a first step and a move');
+    expect(dance({ placed: [], ending: null }).words).toBe('to begin');
+  });
+
+  it('a list that shows the sentence of what the dance lacks does not say it again', () => {
+    const without = edited(board, cut, { ending: null });
+    const found = checkBoard(without, '2027-01-01');
+    const dance = stages(without, found).filter(({ name }) => name === 'dance');
+    const said = found.filter(({ rule }) => rule === 'no-ending');
+    expect([owedOf(dance).length, owedOf(dance, said)]).toEqual([1, []]);
+    const noMove = edited(board, cut, { placed: [] });
+    const all = checkBoard(noMove, '2027-01-01');
+    expect(owedOf(stages(noMove, all), all).map(({ what }) => what)).toContain('dance lacks a move');
   });
 
   it('a list that shows findings does not say again what their sentences say', () => {

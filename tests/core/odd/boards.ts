@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
+import type { TimeOfDay } from '../../../lib/core/calendar.ts';
 import { standardMoves } from '../../../lib/core/dance/standard.ts';
 import type { Grid } from '../../../lib/core/song/grid.ts';
 import { micros } from '../../kit/board.ts';
@@ -30,7 +31,7 @@ const grids: fc.Arbitrary<Grid> = fc
     beatsPerBar: fc.constantFrom(2 as const, 3 as const, 4 as const),
     subdivision: fc.constantFrom(2 as const, 3 as const),
     countLevel: fc.constantFrom('subdivision' as const, 'beat' as const, 'half' as const),
-    confirmedBy: maybe(some),
+    confirmedBy: fc.record({ metre: maybe(some), beats: maybe(some), bars: maybe(some) }),
     bpm: fc.integer({ min: 40, max: 240 }),
     lead: fc.integer({ min: 0, max: 20_000_000 }),
     /** Beats; a song of twelve seconds has some twenty. */
@@ -160,7 +161,6 @@ const plans = fc
       ),
       imprint: fc.constant(null),
       grid: fc.constant(grid),
-      sectionsConfirmedBy: maybe(words),
       phraseBars: maybe(fc.constantFrom(1, 2, 4, 8, 32)),
       edit: maybe(edits(duration)),
       walkOn: maybe(
@@ -212,6 +212,7 @@ const plans = fc
           like: fc.constantFrom('', 'A', 'B'),
           name: words,
           phraseBars: maybe(fc.constantFrom(1, 3, 32)),
+          confirmedBy: maybe(some),
         }),
       ),
       cues: entries('c', fc.record({ at: moment, word: some })),
@@ -263,7 +264,8 @@ const answers = fc.record({
   ),
 });
 const shows = fc.record({
-  startsAt: maybe(fc.constantFrom('2027-06-12T19:30', '2027-10-31T02:30:00', '2027-12-31T23:59')),
+  time: maybe(fc.constantFrom<TimeOfDay>('19:30', '02:30:00', '23:59')),
+  afterMidnight: maybe(fc.boolean()),
   zone: maybe(fc.constantFrom('Europe/Vienna', 'America/New_York', 'Nowhere/Land', '')),
   lead: maybe(fc.constantFrom(0, 45, 1800)),
   applause: maybe(fc.constantFrom(0, 600)),

@@ -20,7 +20,7 @@ import { movesVtt } from '../../../lib/export/vtt.ts';
 import { boardOf, cueAt, cutOut, gridOf, micros } from '../../kit/board.ts';
 import { oddBoards, refusedBy } from './boards.ts';
 
-const today = '2027-06-01';
+const today = '2027-06-01' as const;
 const HAIR = 1e-6;
 /** A hole in a sentence: something that was not there was put into words. */
 const HOLE = /\b(undefined|NaN|Infinity|null|\[object)\b/;
@@ -69,7 +69,7 @@ function holds(board: Board): void {
 
   const entry = entryFacts(board);
   expect(entryCsv(entry)).not.toMatch(HOLE);
-  const about = { id: 'b', place: board.plan.venue ?? '', stamp: new Date(0) };
+  const about = { id: 'b', place: board.plan.venue ?? '', stamp: '2027-01-01T00:00:00.000Z' as const };
   const calendar = entryIcs(entry, about);
   expect(calendar.ok).toBe(entry.startsAt !== null && entry.total !== null);
   if (calendar.ok)
@@ -112,13 +112,19 @@ describe('a song of a single beat', () => {
 describe('what is refused at the door', () => {
   it('days and times that no calendar has', () => {
     const { date } = planShape.registers;
-    const { startsAt } = showShape.registers;
+    const { time } = showShape.registers;
+    const { nextLesson } = planShape.registers;
     for (const no of ['2027-13-01', '2027-02-30', '2027-00-10'])
       expect(date.safeParse(no).success, no).toBe(false);
     for (const no of ['2027-06-12T24:00', '2027-06-31T10:00', '2027-06-12T10:60', '2027-06-12T10:00:61'])
-      expect(startsAt.safeParse(no).success, no).toBe(false);
+      expect(nextLesson.safeParse(no).success, no).toBe(false);
+    for (const no of ['24:00', '10:60', '10:00:61', '1:00', ''])
+      expect(time.safeParse(no).success, no).toBe(false);
     expect(date.safeParse('2028-02-29').success).toBe(true);
-    expect(startsAt.safeParse('2027-06-12T23:59:59').success).toBe(true);
+    expect(date.safeParse('2027-02-29').success).toBe(false);
+    expect(date.safeParse('2100-02-29').success).toBe(false);
+    expect(nextLesson.safeParse('2027-06-12T23:59:59').success).toBe(true);
+    expect(time.safeParse('23:59:59').success).toBe(true);
   });
 
   it('bars that begin on no beat', () => {

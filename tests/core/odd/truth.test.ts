@@ -104,7 +104,7 @@ describe('a DJ’s own copy that begins a second later', () => {
     expect(verdict).toBe('shifted');
     const edit = cutOut(barAt(40), barAt(64), { start: recordTime(2) });
     const board = boardWith(edit);
-    const copy = { verdict, offsetMs, ratio, confidence, at: '2027-01-01T00:00:00.000Z' };
+    const copy = { verdict, offsetMs, ratio, confidence, at: '2027-01-01T00:00:00.000Z' as const };
     const of = (given: typeof copy | null) =>
       djFacts({ ...board, answer: { ...board.answer!, plays: 'own copy', copy: given } }, 1);
     const [before, after] = [of(null), of(copy)];

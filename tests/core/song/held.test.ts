@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { median } from '../../../lib/core/signal/statistics.ts';
 import * as correct from '../../../lib/core/song/correct.ts';
-import { type Grid, grid as gridSchema } from '../../../lib/core/song/grid.ts';
+import { byNobody, type Grid, grid as gridSchema } from '../../../lib/core/song/grid.ts';
 import { nearest } from '../../../lib/core/song/stretches.ts';
 import { recordTime, wholeMicros } from '../../../lib/core/units.ts';
 import { dice } from '../../kit/synth.ts';
@@ -34,7 +34,7 @@ function driftingGrid(random: Random): Grid {
     beatsPerBar,
     subdivision: 2,
     countLevel: 'beat',
-    confirmedBy: null,
+    confirmedBy: byNobody,
   };
 }
 
@@ -81,25 +81,25 @@ function step(what: string, grid: Grid, said: Said, random: Random): [Grid, Said
       const at = Math.floor(random() * grid.beats.length);
       const here = grid.beats[at]!;
       const bars = said.bars.filter((t) => Math.abs(nearest(grid.beats, t) - at) >= grid.beatsPerBar);
-      return [correct.barStartsHere(grid, recordTime(here)), { ...said, bars: [...bars, here] }];
+      return [correct.barStartsHere(grid, recordTime(here), 'Ben'), { ...said, bars: [...bars, here] }];
     }
     case 'tap': {
       const taps = tapsOn(grid, random, pick(random, 1, 1, 2, 0.5, 0.7));
-      const next = correct.tapAlong(grid, taps);
+      const next = correct.tapAlong(grid, taps, 'Ben');
       return [next, afterTaps(grid, next, taps, said)];
     }
     case 'twice':
-      return [correct.twiceAsFast(grid), said];
+      return [correct.twiceAsFast(grid, 'Ben'), said];
     case 'half':
-      return [correct.halfAsFast(grid), { ...said, beats: [] }];
+      return [correct.halfAsFast(grid, 'Ben'), { ...said, beats: [] }];
     case 'metre': {
       const [beats, parts] = pick(random, [4, 2] as const, [3, 2] as const, [2, 3] as const, [2, 2] as const);
-      return [correct.metreOf(grid, beats, parts), { ...said, beats: [] }];
+      return [correct.metreOf(grid, beats, parts, 'Ben'), { ...said, beats: [] }];
     }
     case 'shift': {
       const ms = pick(random, -50, -10, 10, 50);
       const moved = (times: number[]) => times.map((t) => t + ms / 1000).filter((t) => t >= 0);
-      return [correct.shiftBy(grid, ms), { bars: moved(said.bars), beats: moved(said.beats) }];
+      return [correct.shiftBy(grid, ms, 'Ben'), { bars: moved(said.bars), beats: moved(said.beats) }];
     }
     default:
       return [correct.countLevelOf(grid, 'half'), said];
@@ -162,7 +162,7 @@ describe('what a person confirmed is kept', () => {
       const grid = driftingGrid(random);
       for (const faster of [1, 2, 0.5, 0.7, 3, 1 / 3]) {
         const taps = tapsOn(grid, random, faster);
-        const { beats } = correct.tapAlong(grid, taps);
+        const { beats } = correct.tapAlong(grid, taps, 'Ben');
         const off = median(taps.map((t) => distance(beats, t)));
         if (off > MEANT) wrong.push(`seed ${seed}, ${faster} times as fast: ${off}`);
       }
@@ -176,10 +176,10 @@ describe('what a person confirmed is kept', () => {
     );
     const grid: Grid = {
       ...{ beats: even, bars: [0, 4], beatsPerBar: 4, subdivision: 2 },
-      ...{ countLevel: 'beat', confirmedBy: null },
+      ...{ countLevel: 'beat', confirmedBy: byNobody },
     };
     const taps = Array.from({ length: 8 }, (_, i) => recordTime(5 + 0.71 * i));
-    const tapped = correct.tapAlong(grid, taps);
+    const tapped = correct.tapAlong(grid, taps, 'Ben');
     expect(tapped.beats.some((t) => t > 20 && t < 27.5)).toBe(false);
     expect(tapped.beats.some((t) => t > 30)).toBe(true);
   });
@@ -190,10 +190,10 @@ describe('what a person confirmed is kept', () => {
     );
     const grid: Grid = {
       ...{ beats: heard, bars: [0, 4], beatsPerBar: 4, subdivision: 2 },
-      ...{ countLevel: 'beat', confirmedBy: null },
+      ...{ countLevel: 'beat', confirmedBy: byNobody },
     };
     const taps = Array.from({ length: 8 }, (_, i) => recordTime(22.02 + 0.5 * i));
-    const { beats, held } = correct.tapAlong(grid, taps);
+    const { beats, held } = correct.tapAlong(grid, taps, 'Ben');
     expect(heard.filter((t) => !beats.includes(t))).toEqual([]);
     expect(held?.beats.map((t) => t.toFixed(2))).toEqual(taps.map((t) => t.toFixed(2)));
   });
@@ -202,13 +202,13 @@ describe('what a person confirmed is kept', () => {
     const beats = Array.from({ length: 40 }, (_, i) => recordTime(i));
     const grid: Grid = {
       ...{ beats, bars: [0, 4], beatsPerBar: 4, subdivision: 2 },
-      ...{ countLevel: 'beat', confirmedBy: null },
+      ...{ countLevel: 'beat', confirmedBy: byNobody },
     };
-    const wrong = correct.barStartsHere(grid, recordTime(9));
-    const right = correct.barStartsHere(wrong, recordTime(10));
+    const wrong = correct.barStartsHere(grid, recordTime(9), 'Ben');
+    const right = correct.barStartsHere(wrong, recordTime(10), 'Ben');
     expect(right.held?.bars).toEqual([10]);
     expect(right.bars.slice(0, 4)).toEqual([2, 6, 10, 14]);
-    expect(correct.barStartsHere(right, recordTime(7)).held?.bars).toEqual([7]);
-    expect(correct.barStartsHere(right, recordTime(6)).held?.bars).toEqual([6, 10]);
+    expect(correct.barStartsHere(right, recordTime(7), 'Ben').held?.bars).toEqual([7]);
+    expect(correct.barStartsHere(right, recordTime(6), 'Ben').held?.bars).toEqual([6, 10]);
   });
 });

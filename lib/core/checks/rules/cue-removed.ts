@@ -1,11 +1,12 @@
 import { floorOf } from '../../dance/clock.ts';
+import { listeners } from '../../dance/listeners.ts';
 import type { Rule } from '../finding.ts';
 import { placeOfRecord, quoted } from '../words.ts';
 
 export const rule: Rule = {
   id: 'cue-removed',
   about: 'edit',
-  severity: 'hints',
+  severity: 'warns',
   reads: ['plan'],
   what: 'The edit leaves out a cue word.',
   why: 'Whoever listens for it waits in vain.',
@@ -15,13 +16,23 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
+    // Whoever is left out with the word has a finding of their own.
+    const wait = listeners(plan).filter(({ at }) => floorOf(plan, at) !== null);
+    const waited = new Set(wait.map(({ cue }) => cue.id));
     return plan.cues
       .filter(({ id, at }) => id !== plan.ending?.signal && floorOf(plan, at) === null)
       .map((cue) => ({
         about: cue.id,
         place: placeOfRecord(plan, danced.score, cue.at),
         figures: { word: cue.word },
-        sentence: `${quoted(cue.word)} is in the music that the edit leaves out.`,
+        ...(waited.has(cue.id)
+          ? {
+              sentence: `${quoted(cue.word)} is in the music that the edit leaves out, and something that is danced begins or lands on it.`,
+            }
+          : {
+              sentence: `${quoted(cue.word)} is in the music that the edit leaves out.`,
+              severity: 'hints' as const,
+            }),
       }));
   },
 };

@@ -1,5 +1,5 @@
 import { answerState } from '../../agreed/answerState.ts';
-import { daysBetween } from '../days.ts';
+import { daysBetween } from '../../calendar.ts';
 import type { Rule } from '../finding.ts';
 import { nowhere } from '../words.ts';
 

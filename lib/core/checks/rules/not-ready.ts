@@ -1,4 +1,4 @@
-import { daysBetween } from '../days.ts';
+import { daysBetween } from '../../calendar.ts';
 import type { Rule } from '../finding.ts';
 import { many, nameOf, partners, placeOfCount } from '../words.ts';
 

@@ -12,7 +12,7 @@ export const rule: Rule = {
   source: 'common practice, no source',
   fixes: [],
   run({ board }) {
-    if (board.show!.startsAt) return [];
+    if (board.show!.time) return [];
     const who =
       board.plan.eveningBy === 'planner' || !board.plan.eveningBy
         ? 'the planner'
