@@ -20,7 +20,12 @@ export function compareWith(copy: Samples, imprint: string, edits: readonly Edit
   const ours = finishedFileAmong(recording, heard, edits);
   if (ours) {
     const { finishedFile: _known, likeness: _fit, ...own } = ours.comparison;
-    return good({ ...own, verdict: ours.index === 0 ? 'finished file' : 'older finished file', duration });
+    return good({
+      ...own,
+      stretches: whole.stretches,
+      verdict: ours.index === 0 ? 'finished file' : 'older finished file',
+      duration,
+    });
   }
   return good({ ...whole, duration });
 }

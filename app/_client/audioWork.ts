@@ -1,5 +1,6 @@
 import type { Tags } from '@/lib/codec/id3.ts';
 import type { CopyCheck } from '@/lib/core/areas/answer.ts';
+import type { Stretch } from '@/lib/core/compare/differences.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
 import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
 import type { Proposal } from '@/lib/core/edit/propose.ts';
@@ -42,6 +43,8 @@ export interface CopyComparison {
   confidence: number;
   /** Where the two do not hold the same music, each in the clock of its own. */
   differences: { recordFrom: number; recordTo: number; copyFrom: number; copyTo: number }[];
+  /** What the copy shows of the whole recording as it is. */
+  stretches: Stretch[];
   /** Seconds the copy lasts. */
   duration: number;
 }

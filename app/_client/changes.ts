@@ -50,10 +50,10 @@ export class Changes {
   /** Takes back this page's own last change to the plan, or does it again. */
   turn(way: Turning): void {
     if (!this.kept.mayWrite('plan')) return;
-    const turn = this.steps.turn(way, this.kept.read().plan);
+    const turn = this.steps.turn(way, this.kept.read());
     if (typeof turn === 'string') this.left = turn;
     else if (turn !== null) {
-      const made = this.change('plan', turn.changes, { way: 'undo', turn });
+      const made = this.change('plan', turn.changes, { way: 'undo', along: turn.along, turn });
       if (!made.ok && made.problem.code !== WAITS) {
         this.steps.drop(way);
         this.left = made.problem.sentence;
@@ -63,12 +63,16 @@ export class Changes {
   }
 
   private make<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How): Result<true> {
-    const { plan: before } = this.kept.read();
+    const { along = [], turn } = how;
+    const before = this.kept.read();
     const written = this.kept.write(area, changes);
-    if (!written.ok || area !== 'plan') return written;
-    const { plan: after } = this.kept.read();
-    if (how.turn) this.left = how.turn.made(before, after);
-    else this.steps.note(before, after, changes as unknown as readonly PlanChange[]);
+    if (!written.ok) return written;
+    const followed = along.length > 0 ? this.kept.write('show', along) : written;
+    if (!followed.ok) this.left = followed.problem.sentence;
+    if (area !== 'plan') return written;
+    const after = this.kept.read();
+    if (turn) this.left = turn.made(before, after);
+    else this.steps.note(before, after, changes as unknown as readonly PlanChange[], along);
     return written;
   }
 }

@@ -33,6 +33,7 @@ export function MomentFields() {
       at: recordTime(wholeMicros(song.toRecord(floorTime(at.value)))),
       who: String(words.get('who') ?? '').trim(),
       what: String(words.get('what') ?? '').trim(),
+      ...(board.plan.recording && { recording: board.plan.recording.id }),
     };
     make([{ collection: 'moments', id: newId(), fields }], { done: () => form.reset() });
   };

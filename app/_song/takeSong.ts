@@ -1,43 +1,42 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { usualPhraseBars } from '@/lib/core/areas/score.ts';
-import { shiftedSong } from '@/lib/core/areas/shift.ts';
+import { danceInto, songInto } from '@/lib/core/areas/shift.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
+import type { Places } from '@/lib/core/song/places.ts';
 import type { HeardSong } from '../_client/audioWork.ts';
 
 /**
- * The one step that puts a song that was listened to into the plan: what was heard, its grid and sections, and the whole song
- * as its edit. What was confirmed or settled for another recording no longer holds; cue words and moves stay at their seconds. Of
- * another copy of the present recording, all that was made of it moves along.
+ * The one step that puts a song that was listened to into the plan. Where it shows all of the music that is there, all that was made
+ * of that moves along; else it gets beats, sections and the whole song as its edit, and of what hangs on moments of the one before
+ * only what has a place in it stays. What names the one before goes with it.
  * @param ids one for each of the sections
- * @param fileName names the song where nobody has yet
- * @param later seconds by which it is another copy of the present recording; null where it is another recording
+ * @param fileName names the song
+ * @param places of the present recording's moments in the song
  */
-export function songChanges(
+export const songChanges = (
   plan: Plan,
   song: HeardSong,
   ids: string[],
   fileName: string,
-  later: number | null,
-): PlanChange[] {
-  const moved = later === null || plan.grid === null ? null : shiftedSong(plan, later);
-  const title = titleOf(fileName);
-  const named = plan.recordingWords !== null && plan.recordingWords.title !== '';
-  return [
-    { register: 'recording', value: song.recording },
-    ...(named || title === ''
-      ? []
-      : [
-          {
-            register: 'recordingWords' as const,
-            value: { artist: '', version: '', source: '', ...plan.recordingWords, title },
-          },
-        ]),
-    { register: 'heard', value: song.heard },
-    { register: 'features', value: song.features },
-    { register: 'imprint', value: song.imprint },
-    ...(moved ?? madeAnew(plan, song, ids)),
-  ];
+  places: Places,
+): PlanChange[] => [
+  { register: 'recording', value: song.recording },
+  ...wordsOf(plan, titleOf(fileName), places),
+  { register: 'heard', value: song.heard },
+  { register: 'features', value: song.features },
+  { register: 'imprint', value: song.imprint },
+  ...((plan.grid === null ? null : songInto(plan, places)) ?? madeAnew(plan, song, ids)),
+  // Without a recording they were set for the one to come.
+  ...(plan.recording === null ? [] : danceInto(plan, places)),
+];
+
+function wordsOf({ recording, recordingWords: words }: Plan, title: string, places: Places): PlanChange[] {
+  const another = recording !== null && !places.whole;
+  const named = words !== null && words.title !== '';
+  if (!another && (named || title === '')) return [];
+  const rest = { artist: '', version: '', source: '', ...(another ? {} : words) };
+  return [{ register: 'recordingWords', value: { ...rest, title } }];
 }
 
 function madeAnew(plan: Plan, song: HeardSong, ids: string[]): PlanChange[] {

@@ -1,7 +1,6 @@
 'use client';
 
 import { type DragEvent, useRef, useState } from 'react';
-import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
 import { useTakeSong } from './useTakeSong.ts';
@@ -11,17 +10,14 @@ const MAY_BE_GIVEN =
 /** Some systems know no type for these endings. */
 const ACCEPT = 'audio/*,.wav,.mp3,.m4a,.aac,.flac,.ogg,.oga,.opus';
 
-/** Drop a file or choose one. Where the board has a recording already, it asks before that is replaced. */
+/** Drop a file or choose one. Where the board has a recording already, it asks before that is replaced, once it has heard the file. */
 export function TakeSongBox({ replaces }: { replaces: boolean }) {
   const taking = useTakeSong();
   const field = useRef<HTMLInputElement>(null);
   const [over, setOver] = useState(false);
-  const [asked, setAsked] = useState<File | null>(null);
 
   const given = (file: File | undefined) => {
-    if (!file) return;
-    if (replaces) setAsked(file);
-    else taking.take(file);
+    if (file) taking.take(file);
   };
   const onDrop = (event: DragEvent) => {
     event.preventDefault();
@@ -68,10 +64,14 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
         />
       </section>
       <p className="text-sm text-soft">
-        {MAY_BE_GIVEN}. It is listened to on this device first; your own file is never changed. Then it is
-        kept for the people of this board only.
+        {MAY_BE_GIVEN}. It is listened to on this device first; your own file is never changed.{' '}
+        {replaces
+          ? 'Then you see what another recording changes, and are asked. What you take is kept'
+          : 'Then it is kept'}{' '}
+        for the people of this board only.
       </p>
       {taking.problem ? <Notice kind="wrong">{taking.problem}</Notice> : null}
+      {taking.declined ? <Notice>The recording was not taken: everything is as it was.</Notice> : null}
       {taking.unheard ? (
         <div className="space-y-3">
           <Notice>{taking.unheard.sentence}</Notice>
@@ -82,24 +82,6 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
             </Button>
           </div>
         </div>
-      ) : null}
-      {asked ? (
-        <Asking
-          title="Take another recording?"
-          yes="Take the new one"
-          no="Keep the present one"
-          onYes={() => {
-            setAsked(null);
-            taking.take(asked);
-          }}
-          onNo={() => setAsked(null)}
-        >
-          <p>
-            If “{asked.name}” is another copy of the same recording, all that you made moves along with it.
-            Otherwise beats, sections and the edit will be those of the new one; cue words, moves and the
-            ending keep their seconds, and will need a look. You can undo this.
-          </p>
-        </Asking>
       ) : null}
     </div>
   );

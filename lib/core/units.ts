@@ -16,9 +16,6 @@ export const recordTime = (seconds: number): RecordTime => seconds as RecordTime
 export const floorTime = (seconds: number): FloorTime => seconds as FloorTime;
 export const count = (index: number): Count => index as Count;
 
-/** Gives the same moment of music on another recording's clock; one before `least` is `least`, where that is given. */
-export type Moving = (at: RecordTime, least?: RecordTime) => RecordTime;
-
 const MICROS = 1e6;
 /** Nearest whole microsecond, still in seconds. */
 export const wholeMicros = (seconds: number): number => Math.round(seconds * MICROS) / MICROS;

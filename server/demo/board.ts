@@ -83,8 +83,20 @@ export function demoBoard(song: HeardSong, today: Day): Board {
         guests: 'on three sides; the water doors stay free',
       },
       moments: [
-        { id: 'moment-1', at: cueTime(song, 'two bells'), who: 'MC', what: 'silent from the first bell' },
-        { id: 'moment-2', at: cueTime(song, 'two fiddles'), who: 'lights', what: 'warm, a little brighter' },
+        {
+          id: 'moment-1',
+          at: cueTime(song, 'two bells'),
+          who: 'MC',
+          what: 'silent from the first bell',
+          recording: song.recording.id,
+        },
+        {
+          id: 'moment-2',
+          at: cueTime(song, 'two fiddles'),
+          who: 'lights',
+          what: 'warm, a little brighter',
+          recording: song.recording.id,
+        },
       ],
     },
   };

@@ -300,7 +300,6 @@ async function listening(browser: Browser, joined: BrowserContext, address: stri
   await slow(page);
   const longest = await longTasks(page, async () => {
     await field.setInputFiles(join(folder, name));
-    await page.getByRole('button', { name: 'Take the new one' }).click();
     // They stand in a fold that may be closed.
     await page.getByText(/^Listening/).waitFor({ state: 'attached' });
     await page

@@ -85,7 +85,7 @@ test('listening to a song is stopped at once, leaves nothing behind, and another
     later.set(sound!, later.length - sound!.length);
     await page.getByText('Take another recording', { exact: true }).click();
     await field.setInputFiles(wavFile('its copy.wav', { ...short, channels: [later] }));
-    await page.getByRole('button', { name: 'Take the new one' }).click();
+    await page.getByRole('button', { name: 'Take the new recording' }).click({ timeout: 90_000 });
     await expect
       .poll(async () => (await planOf()).recording?.id, { timeout: 90_000 })
       .not.toBe(before.recording!.id);

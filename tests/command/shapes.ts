@@ -59,18 +59,20 @@ export const shapeShape = z.strictObject({
     .min(1),
 });
 
+/** Seconds of the recording and of the copy. */
+const fromTo = z.strictObject({
+  recordFrom: z.number(),
+  recordTo: z.number(),
+  copyFrom: z.number(),
+  copyTo: z.number(),
+});
+
 export const compareShape = z.strictObject({
   verdict: z.enum(['same', 'shifted', 'cut differently', 'another recording']),
   offsetMs: z.number(),
   ratio: z.number(),
-  differences: z.array(
-    z.strictObject({
-      recordFrom: z.number(),
-      recordTo: z.number(),
-      copyFrom: z.number(),
-      copyTo: z.number(),
-    }),
-  ),
+  differences: z.array(fromTo),
+  stretches: z.array(fromTo),
   confidence: share,
 });
 

@@ -1,4 +1,5 @@
 import type { Role } from '../areas/people.ts';
+import type { ShowChange } from '../areas/shift.ts';
 
 /**
  * By which way a change comes:
@@ -17,4 +18,6 @@ export interface Gesture {
   way: Way;
   /** Ids of the entries that the person was shown by name, so that changing them is no surprise. */
   about?: readonly string[];
+  /** What the same gesture changes of the show area. */
+  along?: readonly ShowChange[];
 }

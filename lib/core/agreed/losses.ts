@@ -1,19 +1,19 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
 import { planDifferences } from '../areas/planDifferences.ts';
-import { floorOf } from '../dance/clock.ts';
 import { same } from '../edit/canonical.ts';
-import { clock } from '../units.ts';
 import { answerState, standingYes } from './answerState.ts';
 import { entryFacts } from './entry.ts';
 import type { Gesture } from './gesture.ts';
 import { heldFast } from './heldFast.ts';
 import { leftOutBy } from './leftOut.ts';
+import { placedWords } from './placedWords.ts';
+import { type RecordingLoss, recordingLoss } from './recordingLoss.ts';
 
 /** Something agreed, placed or said that a change would undo. Lists are in words, for people. */
 export type Loss =
   | { kind: 'mark'; differs: string[]; songStays: boolean }
-  | { kind: 'recording'; touches: string[] }
+  | RecordingLoss
   | { kind: 'settled'; by: string; word: string }
   | { kind: 'yes'; by: string; plays: 'finished file' | 'own copy'; differs: string[]; newFile: boolean }
   | { kind: 'final'; by: string; differs: string[] }
@@ -32,7 +32,7 @@ export function lossesOf(before: Board, after: Board, area: AreaName, { way, abo
           songStays: before.plan.settled !== null && heldFast(before, after) === null,
         }
       : null,
-    recordingLoss(before.plan, after.plan),
+    recordingLoss(before, after, way),
     heldFast(before, after)
       ? { kind: 'settled', by: before.plan.settled?.by ?? '', word: before.plan.settled?.word ?? '' }
       : null,
@@ -77,12 +77,6 @@ function placedLoss(before: Plan, after: Plan, about: readonly string[]): Loss |
   return lost.length === 0 ? null : { kind: 'placed', moves: lost.map((one) => placedWords(before, one)) };
 }
 
-function placedWords(plan: Plan, { move, at }: Plan['placed'][number]): string {
-  const floor = floorOf(plan, at);
-  const name = plan.moves.find(({ id }) => id === move)?.name ?? 'a move';
-  return floor === null ? `${name}, left out by the edit` : `${name} at ${clock(floor)}`;
-}
-
 /** Moves that go from the couple's list while they are danced. */
 function dancedLoss(before: Plan, after: Plan): Loss | null {
   if (before.moves === after.moves) return null;
@@ -99,28 +93,4 @@ function cueLoss(before: Plan, after: Plan): Loss | null {
   const left = new Set(after.cues.map(({ id }) => id));
   const lost = before.cues.filter(({ id }) => heard.includes(id) && !left.has(id));
   return lost.length === 0 ? null : { kind: 'listened for', words: lost.map(({ word }) => word) };
-}
-
-/** Another recording: what stands at seconds of the one before, or names it, and does not come along by itself. */
-function recordingLoss(before: Plan, after: Plan): Loss | null {
-  if (!before.recording || before.recording.id === after.recording?.id) return null;
-  const stays = (name: 'cues' | 'placed') =>
-    before[name].filter((one) => after[name].some((then) => same(one, then))).length;
-  const [words, moves] = [stays('cues'), stays('placed')];
-  const touches = [
-    before.recordingWords && same(before.recordingWords, after.recordingWords)
-      ? 'artist, title and source stay as they were written'
-      : '',
-    same(before.grid, after.grid) ? '' : 'beats, bars and sections are heard anew',
-    before.edit && !same(before.edit, after.edit) ? 'the edit is made anew' : '',
-    words > 0
-      ? `${words === 1 ? '1 cue word stays at its second' : `${words} cue words stay at their seconds`}`
-      : '',
-    moves > 0 ? `${moves === 1 ? '1 move stays at its second' : `${moves} moves stay at their seconds`}` : '',
-    before.walkOn?.firstStep != null && before.walkOn.firstStep === after.walkOn?.firstStep
-      ? 'the first step stays at its second'
-      : '',
-    before.ending && same(before.ending, after.ending) ? 'the closing pose stays at its second' : '',
-  ];
-  return { kind: 'recording', touches: touches.filter((one) => one !== '') };
 }

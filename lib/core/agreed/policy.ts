@@ -4,6 +4,7 @@ import { type Change, changeArea } from '../areas/change.ts';
 import { checkChanges } from '../areas/checkChanges.ts';
 import { emptyArea } from '../areas/empty.ts';
 import { may } from '../areas/rights.ts';
+import type { Show } from '../areas/show.ts';
 import { bad, type Problem } from '../result.ts';
 import type { Gesture } from './gesture.ts';
 import { heldFast, LIFTED } from './heldFast.ts';
@@ -33,7 +34,7 @@ export function judge<N extends AreaName>(
 ): Verdict<N> {
   const shape: AreaShape = areas[area];
   const steps = changes as readonly Change<AreaShape>[];
-  const { role, way } = gesture;
+  const { role, way, along = [] } = gesture;
   if (way !== 'import' && !may(role, area, 'write'))
     return refused('no right', `Your link lets you read the ${area}, not change it.`);
   const before = (board[area] ?? emptyArea(shape)) as unknown as AreaData<AreaShape>;
@@ -41,6 +42,14 @@ export function judge<N extends AreaName>(
   if (!fits.ok) return { kind: 'refused', problem: fits.problem };
   if (way === 'import') return { kind: 'allowed' };
   const after: Board = { ...board, [area]: changeArea(before, steps) };
+  if (along.length > 0) {
+    const show = after.show ?? (emptyArea(areas.show) as Show);
+    if (!may(role, 'show', 'write'))
+      return refused('no right', 'Your link lets you read the show, not change it.');
+    const follows = checkChanges(areas.show, show, along);
+    if (!follows.ok) return { kind: 'refused', problem: follows.problem };
+    after.show = changeArea<typeof areas.show>(show, along);
+  }
   const stale = staleWord(board, after, area, gesture);
   if (stale !== null) return refused('not current', stale);
   const held = heldFast(board, after);

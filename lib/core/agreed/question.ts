@@ -16,7 +16,10 @@ export function questionOf(losses: readonly Loss[]): Question {
   const [head] = said;
   return {
     title: head?.title ?? 'Change it?',
-    parts: said.map(({ title, words, list }, i) => ({ words: i === 0 ? words : `${title}. ${words}`, list })),
+    parts: said.flatMap(({ title, words, list, more = [] }, i) => [
+      { words: i === 0 ? words : `${title}. ${words}`, list },
+      ...more.filter((part) => part.list.length > 0),
+    ]),
     yes:
       first?.kind === 'mark'
         ? 'Go back'
@@ -31,6 +34,8 @@ interface Said {
   title: string;
   words: string;
   list: string[];
+  /** Further lists; one that is empty is not shown. */
+  more?: { words: string; list: string[] }[];
 }
 
 function wordsOf(loss: Loss): Said {
@@ -45,10 +50,21 @@ function wordsOf(loss: Loss): Said {
         loss.differs,
       );
     case 'recording':
+      return {
+        ...said('Another recording in place of this one?', foundWords(loss)),
+        more: [
+          { words: 'This comes along, to the same music:', list: loss.along },
+          { words: 'This goes, because it has no place in it:', list: loss.gone },
+          { words: 'This is made anew:', list: loss.anew },
+          { words: 'This stays at its second, for those to look at who may change it:', list: loss.left },
+          { words: 'This was said of the recording before:', list: loss.names },
+        ],
+      };
+    case 'left behind':
       return said(
-        'Another recording in place of this one?',
-        'Cue words, moves and times were set by ear in the one before.',
-        loss.touches,
+        'These were set in the other recording',
+        'They stay at their seconds, where this one has other music:',
+        loss.things,
       );
     case 'settled':
       return said(
@@ -88,4 +104,11 @@ function wordsOf(loss: Loss): Said {
         loss.words,
       );
   }
+}
+
+function foundWords({ along, gone, anew }: Extract<Loss, { kind: 'recording' }>): string {
+  if (anew.length === 0 && gone.length === 0) return 'It holds the same music.';
+  return along.length > 0
+    ? 'It holds some of the same music, not all of it.'
+    : 'The same music was not found in it.';
 }

@@ -1,4 +1,4 @@
-import type { Moving } from '../units.ts';
+import type { Places } from '../song/places.ts';
 import type { z } from '../zod.ts';
 
 /**
@@ -20,10 +20,15 @@ export interface FieldFacts {
   settles?: true;
   /** Part of what the floor score is made of. */
   scored?: true;
-  /** The same value with each of its times of the recording moved: a copy's clock may show the same music earlier or later. */
-  moved?(value: never, to: Moving): unknown;
+  /**
+   * The same value with each of its times at the same music in another recording; null where it has no place there, and goes. What
+   * says nothing of this holds no time.
+   */
+  moved?(value: never, places: Places): unknown;
+  /** Heard in the recording, or made for all of it: another one that does not show all of it gets its own. */
+  anew?: true;
 }
-type FactsOf<T> = FieldFacts & { moved?(value: T, to: Moving): T };
+type FactsOf<T> = FieldFacts & { moved?(value: T, places: Places): T | null };
 
 export const facts = Symbol('facts');
 export type Field<S extends z.ZodType = z.ZodType, F = FieldFacts> = S & { readonly [facts]: F };

@@ -1,9 +1,9 @@
 import { ending, move, placedMove, walkOn } from '../dance/move.ts';
 import { edit, movedEdit } from '../edit/edit.ts';
 import { grid, movedGrid, storedTime } from '../song/grid.ts';
+import { movedAt, movedWords } from '../song/places.ts';
 import { features, heard, recording, recordingWords } from '../song/recording.ts';
 import { cue, section } from '../song/section.ts';
-import type { Moving, RecordTime } from '../units.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
@@ -30,11 +30,6 @@ export const reply = z.object({ answer: z.string().max(60), accepted: z.boolean(
 export const settled = z.object({ by: name, at: instant, word: line });
 /** A named state of song and dance, to look at and to go back to: `state` is what `markedState` makes. */
 export const mark = z.object({ name, at: instant, by: name, state: z.string().max(1_000_000) });
-
-const movedAt = <T extends { at: RecordTime }>(value: T, to: Moving): T => ({
-  ...value,
-  at: to(value.at),
-});
 
 export const planShape = {
   name: 'plan',
@@ -82,6 +77,7 @@ export const planShape = {
       settles: true,
       scored: true,
       moved: movedGrid,
+      anew: true,
     }),
     /** Bars a phrase unless a section says otherwise. */
     phraseBars: field(z.int().min(1).max(32), {
@@ -89,17 +85,35 @@ export const planShape = {
       called: 'the length of a phrase',
       settles: true,
       scored: true,
+      anew: true,
     }),
-    edit: field(edit, { of: 'song', called: 'the edit', settles: true, scored: true, moved: movedEdit }),
+    edit: field(edit, {
+      of: 'song',
+      called: 'the edit',
+      settles: true,
+      scored: true,
+      moved: movedEdit,
+      anew: true,
+    }),
     walkOn: field(walkOn, {
       of: 'dance',
       called: 'the walk-on',
-      moved: (value, to) => (value.firstStep === null ? value : { ...value, firstStep: to(value.firstStep) }),
+      moved: (value, places) => ({
+        ...value,
+        from: movedWords(value.from, places),
+        firstStep: value.firstStep === null ? null : places.of(value.firstStep),
+        signal: movedWords(value.signal, places),
+        lastWords: movedWords(value.lastWords, places),
+      }),
     }),
     ending: field(ending, {
       of: 'dance',
       called: 'the ending',
-      moved: (value, to) => ({ ...value, target: { ...value.target, at: to(value.target.at) } }),
+      // Without a moment to land on there is none.
+      moved: (value, places) => {
+        const target = movedAt(value.target, places);
+        return target && { ...value, target, facing: movedWords(value.facing, places) };
+      },
     }),
     asked: field(asking, { of: 'said', called: 'what the DJ was asked' }),
     settled: field(settled, { of: 'said', called: 'that song and edit are settled' }),
@@ -110,7 +124,11 @@ export const planShape = {
       called: 'a section',
       settles: true,
       scored: true,
-      moved: ({ start, ...rest }, to) => ({ ...rest, start: to(start) }),
+      moved: ({ start, ...rest }, places) => {
+        const there = places.of(start);
+        return there === null ? null : { ...rest, start: there };
+      },
+      anew: true,
     }),
     cues: field(cue, { of: 'song', called: 'a cue word', moved: movedAt }),
     moves: field(move, { of: 'dance', called: 'a move that the couple know' }),

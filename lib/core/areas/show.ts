@@ -1,5 +1,6 @@
 import type { TimeOfDay } from '../calendar.ts';
 import { storedRecordTime } from '../song/grid.ts';
+import { movedAt } from '../song/places.ts';
 import { z } from '../zod.ts';
 import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
@@ -14,7 +15,13 @@ export const floor = z.object({
   guests: line,
 });
 /** Something others do at a moment: guests join, lights, haze, MC silent, camera ready. */
-export const moment = z.object({ at: storedRecordTime, who: z.string().max(80), what: line });
+export const moment = z.object({
+  at: storedRecordTime,
+  who: z.string().max(80),
+  what: line,
+  /** The recording in which it was set; older boards do not say. */
+  recording: digest.optional(),
+});
 
 /** Marked final for which plan: digest over the entry's printed facts, which are kept to say what differs. */
 export const final = z.object({
@@ -49,7 +56,7 @@ export const showShape = {
     moments: field(moment, {
       of: 'evening',
       called: 'a moment for others',
-      moved: (value, to) => ({ ...value, at: to(value.at) }),
+      moved: movedAt,
     }),
   },
   richText: [],

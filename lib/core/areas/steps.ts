@@ -1,13 +1,20 @@
+import type { Board } from './board.ts';
 import type { PlanChange } from './change.ts';
 import { fieldsWith } from './field.ts';
-import { type Plan, planShape } from './plan.ts';
+import { planShape } from './plan.ts';
+import type { ShowChange } from './shift.ts';
 
 type Fields = Record<string, unknown>;
 
-/** A part of the plan before and after a gesture: a register, a whole entry that came or went, or the fields of one that changed. */
-type Written =
+/** The area of steps, and the one that some of its gestures take along. */
+type Area = 'plan' | 'show';
+type Changed<A extends Area> = A extends 'plan' ? PlanChange : ShowChange;
+
+/** A part of an area before and after a gesture: a register, a whole entry that came or went, or the fields of one that changed. */
+type Written = { area: Area } & (
   | { register: string; was: unknown; became: unknown }
-  | { collection: string; id: string; was: Fields | null; became: Fields | null };
+  | { collection: string; id: string; was: Fields | null; became: Fields | null }
+);
 type Step = Written[];
 
 /** Gestures that can be taken back, and such as were, the latest last. */
@@ -34,8 +41,10 @@ export type Turning = keyof typeof WORDS;
 /** A gesture that is to be taken back, or done again: what that changes now, and what to do once it is made. */
 export interface Turn {
   changes: PlanChange[];
+  /** What it took along of the show area. */
+  along: ShowChange[];
   /** Gives what could not be taken back, in a sentence; empty when all was. */
-  made(before: Plan, after: Plan): string;
+  made(before: Board, after: Board): string;
 }
 
 /**
@@ -66,8 +75,8 @@ export class OwnSteps {
   }
 
   /** These changes were made as one gesture. What changes nothing is no step. */
-  note(before: Plan, after: Plan, changes: readonly PlanChange[]): void {
-    const step = stepOf(before, after, changes.filter(isOwn));
+  note(before: Board, after: Board, changes: readonly PlanChange[], along: readonly ShowChange[] = []): void {
+    const step = stepOf(before, after, changes.filter(isOwn), along);
     if (step.length === 0) return;
     this.log.done.push(step);
     this.log.undone.length = 0;
@@ -77,23 +86,25 @@ export class OwnSteps {
    * The last gesture, to be turned round: until `made` is called it stays the last. A sentence where nothing of it is left, and it
    * is forgotten; null where there is none.
    */
-  turn(way: Turning, now: Plan): Turn | string | null {
+  turn(way: Turning, now: Board): Turn | string | null {
     const [from, to] = way === 'undo' ? [this.log.done, this.log.undone] : [this.log.undone, this.log.done];
     const [not, inPart] = WORDS[way];
     const step = from.at(-1);
     if (!step) return null;
-    const changes = step.flatMap((written) => backwards(now, written));
-    if (changes.length === 0) {
+    const changes = turned(step, 'plan', now);
+    const along = turned(step, 'show', now);
+    if (changes.length + along.length === 0) {
       from.pop();
       return `${not}: this was changed elsewhere since, and stays as it is now.`;
     }
     return {
       changes,
+      along,
       made: (before, after) => {
-        const turned = stepOf(before, after, changes);
+        const made = stepOf(before, after, changes, along);
         if (from.at(-1) === step) from.pop();
-        to.push(turned);
-        return partsOf(turned) < partsOf(step)
+        to.push(made);
+        return partsOf(made) < partsOf(step)
           ? `${inPart}: the rest was changed elsewhere since, and stays as it is now.`
           : '';
       },
@@ -105,15 +116,32 @@ export class OwnSteps {
 const isSame = (one: unknown, other: unknown): boolean =>
   one === other || JSON.stringify(one) === JSON.stringify(other);
 
-function entryOf(plan: Plan, collection: string, id: string): Fields | null {
-  const entries = (plan as Fields)[collection] as ({ id: string } & Fields)[];
-  const entry = entries.find((each) => each.id === id);
+const dataOf = (board: Board, area: Area): Fields => (board[area] ?? {}) as Fields;
+
+function entryOf(data: Fields, collection: string, id: string): Fields | null {
+  const entries = data[collection] as ({ id: string } & Fields)[] | undefined;
+  const entry = entries?.find((each) => each.id === id);
   if (!entry) return null;
   const { id: _id, ...fields } = entry;
   return fields;
 }
 
-function stepOf(before: Plan, after: Plan, changes: readonly PlanChange[]): Step {
+function stepOf(
+  before: Board,
+  after: Board,
+  changes: readonly PlanChange[],
+  along: readonly ShowChange[],
+): Step {
+  return [...partsWritten('plan', before, after, changes), ...partsWritten('show', before, after, along)];
+}
+
+function partsWritten<A extends Area>(
+  area: A,
+  boardBefore: Board,
+  boardAfter: Board,
+  changes: readonly Changed<A>[],
+): Step {
+  const [before, after] = [dataOf(boardBefore, area), dataOf(boardAfter, area)];
   const parts = new Map(
     changes.map((change) => [
       'register' in change ? change.register : `${change.collection}/${change.id}`,
@@ -124,14 +152,14 @@ function stepOf(before: Plan, after: Plan, changes: readonly PlanChange[]): Step
     if ('register' in change) {
       const { register } = change;
       const [was, became] = [before[register], after[register]];
-      return isSame(was, became) ? [] : [{ register, was, became }];
+      return isSame(was, became) ? [] : [{ area, register, was, became }];
     }
     const { collection, id } = change;
     const [was, became] = [entryOf(before, collection, id), entryOf(after, collection, id)];
     if (isSame(was, became)) return [];
-    if (was === null || became === null) return [{ collection, id, was, became }];
+    if (was === null || became === null) return [{ area, collection, id, was, became }];
     const changed = Object.keys(became).filter((field) => !isSame(was[field], became[field]));
-    return [{ collection, id, was: only(was, changed), became: only(became, changed) }];
+    return [{ area, collection, id, was: only(was, changed), became: only(became, changed) }];
   });
 }
 
@@ -148,16 +176,19 @@ const partsOf = (step: Step): number =>
     )
     .reduce((sum, parts) => sum + parts, 0);
 
-/** The change that makes a part as it was, as far as it still is as the gesture left it. */
-function backwards(now: Plan, written: Written): PlanChange[] {
+/** The changes to an area that turn a gesture round, as far as its parts still are as it left them. */
+const turned = <A extends Area>(step: Step, area: A, now: Board): Changed<A>[] =>
+  step.filter((written) => written.area === area).flatMap((written) => backwards(dataOf(now, area), written));
+
+function backwards<A extends Area>(now: Fields, written: Written): Changed<A>[] {
   if ('register' in written) {
     const { register, was, became } = written;
-    return isSame((now as Fields)[register], became) ? [{ register, value: was } as PlanChange] : [];
+    return isSame(now[register], became) ? [{ register, value: was } as unknown as Changed<A>] : [];
   }
   const { collection, id, was, became } = written;
   const entry = entryOf(now, collection, id);
-  if (was === null || became === null)
-    return isSame(entry, became) ? [{ collection, id, fields: was } as PlanChange] : [];
+  const change = (fields: Fields | null) => [{ collection, id, fields } as unknown as Changed<A>];
+  if (was === null || became === null) return isSame(entry, became) ? change(was) : [];
   const still = Object.keys(became).filter((field) => entry !== null && isSame(entry[field], became[field]));
-  return still.length === 0 ? [] : [{ collection, id, fields: only(was, still) } as PlanChange];
+  return still.length === 0 ? [] : change(only(was, still));
 }

@@ -26,6 +26,7 @@ import { rule as landingRemoved } from './rules/landing-removed.ts';
 import { rule as landingWeak } from './rules/landing-weak.ts';
 import { rule as lengthOutside } from './rules/length-outside.ts';
 import { rule as lostMove } from './rules/lost-move.ts';
+import { rule as momentOtherRecording } from './rules/moment-other-recording.ts';
 import { rule as momentRemoved } from './rules/moment-removed.ts';
 import { rule as moveBeforeFirstStep } from './rules/move-before-first-step.ts';
 import { rule as moveRemoved } from './rules/move-removed.ts';
@@ -95,6 +96,7 @@ export const rules: readonly Rule[] = [
   landingWeak,
   lengthOutside,
   lostMove,
+  momentOtherRecording,
   momentRemoved,
   moveBeforeFirstStep,
   moveRemoved,

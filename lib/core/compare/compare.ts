@@ -1,6 +1,6 @@
 import { median } from '../signal/statistics.ts';
 import { BLOCK, HOP } from './blocks.ts';
-import { type Difference, differencesOf, type Run } from './differences.ts';
+import { type Difference, differencesOf, type Run, type Stretch } from './differences.ts';
 import { FRAME, type Imprint } from './imprint.ts';
 import { type Matched, SAME_OFFSET } from './path.ts';
 import { isSameSpeed } from './sameSpeed.ts';
@@ -17,6 +17,8 @@ export interface Comparison {
   ratio: number;
   /** Seconds of both clocks; a part that is only in the one is empty in the other. */
   differences: Difference[];
+  /** What the copy shows as it is, in its order; nothing where it is another recording. */
+  stretches: Stretch[];
   /** 0 to 1: how clearly the verdict stands out. */
   confidence: number;
 }
@@ -47,22 +49,25 @@ export function compareImprints(recording: Imprint, copy: Imprint): Comparison {
   const played = likenesses.length * HOP * FRAME;
   const torn = runs.length > 1 && played / runs.length < LEAST_RUN;
   if (!first || share < SHARE || alike < ALIKE || spread > SPREAD || torn) return another(path, share, alike);
-  const differences = differencesOf(recording.words, here, runs, alike, reading);
+  const { differences, stretches } = differencesOf(recording.words, here, runs, alike, reading);
   const offsetMs = 1000 * ratio * (first.offset + phase) * FRAME;
   const close = Math.abs(offsetMs) <= SAME_MS && isSameSpeed(ratio);
   const verdict = differences.length > 0 ? 'cut differently' : close ? 'same' : 'shifted';
   const clear = Math.min(1, Math.max(0, (alike - 0.45) / 0.3));
-  return { verdict, offsetMs, ratio, differences, confidence: clear * (0.6 + 0.4 * share) };
+  return { verdict, offsetMs, ratio, differences, stretches, confidence: clear * (0.6 + 0.4 * share) };
 }
-
-/** The copy is the recording itself, from beginning to end at its speed, and only its clock may be another. */
-export const isOnlyLater = ({ verdict, ratio }: Pick<Comparison, 'ratio'> & { verdict: string }): boolean =>
-  (verdict === 'same' || verdict === 'shifted') && isSameSpeed(ratio);
 
 /** Without a place in the recording there is no offset and no speed to tell. */
 function another(path: readonly Matched[], share: number, alike: number): Comparison {
   const near = path.length === 0 ? 0.5 : share * alike;
-  return { verdict: 'another recording', offsetMs: 0, ratio: 1, differences: [], confidence: 1 - near };
+  return {
+    verdict: 'another recording',
+    offsetMs: 0,
+    ratio: 1,
+    differences: [],
+    stretches: [],
+    confidence: 1 - near,
+  };
 }
 
 /** Stretches of one offset, in order of the copy; a single block that is not very like is chance. */

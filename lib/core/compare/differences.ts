@@ -30,9 +30,25 @@ const UNLIKE = { least: 2, share: 0.5, most: 0.35 };
 /** Shifts about a run's offset, in frames, of which the likest is taken: the offset is a middle one. */
 const SHIFTS = [-1, 0, 1];
 
+/** Frames of the copy, between two, that show the recording at one offset. */
+interface Shown {
+  from: number;
+  to: number;
+  offset: number;
+}
+
+/** A stretch of the recording that the copy shows as it is: seconds of each one's clock. */
+export interface Stretch {
+  recordFrom: RecordTime;
+  recordTo: RecordTime;
+  copyFrom: number;
+  copyTo: number;
+}
+
 /**
  * What is missing or added before the first run, between two and after the last; and where within a run, though in time with
- * the rest, something else is played.
+ * the rest, something else is played. Besides the stretches between, in order of the copy: what is too little to be told at
+ * the beginning and the end of the recording belongs to the first and the last of them.
  * @param usual likeness of the copy where it is the same
  */
 export function differencesOf(
@@ -41,45 +57,77 @@ export function differencesOf(
   runs: readonly Run[],
   usual: number,
   { ratio, phase }: Reading,
-): Difference[] {
-  const found: Difference[] = [];
-  const tell = (record: [number, number], played: [number, number], least: number, offset?: number) => {
+): { differences: Difference[]; stretches: Stretch[] } {
+  const differences: Difference[] = [];
+  const seconds = (record: [number, number], played: [number, number]): Stretch => ({
+    recordFrom: recordTime(Math.max(0, record[0] * FRAME)),
+    recordTo: recordTime(Math.max(0, record[1] * FRAME)),
+    copyFrom: ratio * (played[0] + phase) * FRAME,
+    copyTo: ratio * (played[1] + phase) * FRAME,
+  });
+  const told = (record: [number, number], played: [number, number], least: number, offset?: number) => {
     // Where the copy goes back in the recording it plays something again: that is added, nothing is missing.
     const again = Math.max(0, record[0] - record[1]);
     const there: [number, number] = [record[0], Math.max(record[0], record[1])];
     const here: [number, number] = [played[0], played[1] + again];
     // What a copy hisses where the recording is silent at its beginning or end is not an addition.
     const silent = (i: number) => offset !== undefined && recording[i - Math.round(offset)] === 0;
-    if (sounding(recording, there) < least && sounding(copy, here, silent) < least) return;
-    found.push({
-      recordFrom: recordTime(Math.max(0, there[0] * FRAME)),
-      recordTo: recordTime(Math.max(0, there[1] * FRAME)),
-      copyFrom: ratio * (here[0] + phase) * FRAME,
-      copyTo: ratio * (here[1] + phase) * FRAME,
-    });
+    if (sounding(recording, there) < least && sounding(copy, here, silent) < least) return false;
+    differences.push(seconds(there, here));
+    return true;
   };
-  const first = runs[0]!;
-  const { begins } = edgeWithin(recording, copy, [0, first.from + BLOCK / 2], null, first.offset);
-  tell([0, begins - first.offset], [0, begins], AT_THE_ENDS, first.offset);
-  let sameFrom = begins;
-  const tellUnlike = (run: Run, until: number) => {
-    for (const [from, to] of unlikeWithin(recording, copy, [sameFrom, until], run.offset, usual)) {
-      tell([from - run.offset, to - run.offset], [from, to], WITHIN);
+  const shown = shownBy(recording, copy, runs, usual);
+  const stretches: Shown[] = [];
+  for (const [i, stretch] of shown.entries()) {
+    const before = shown[i - 1];
+    if (before === undefined) {
+      const { from, offset } = stretch;
+      const late = told([0, from - offset], [0, from], AT_THE_ENDS, offset);
+      stretches.push(late ? stretch : { ...stretch, from: offset });
+      continue;
     }
+    const record: [number, number] = [before.to - before.offset, stretch.from - stretch.offset];
+    const parted = told(record, [before.to, stretch.from], WITHIN);
+    const last = stretches.at(-1)!;
+    if (parted || before.offset !== stretch.offset) stretches.push(stretch);
+    else last.to = stretch.to;
+  }
+  const last = stretches.at(-1)!;
+  const { to, offset } = last;
+  if (!told([to - offset, recording.length], [to, copy.length], AT_THE_ENDS, offset))
+    last.to = recording.length + offset;
+  return {
+    differences,
+    stretches: stretches
+      .map(({ from, ...rest }) => ({ from: Math.max(from, rest.offset), ...rest }))
+      .filter(({ from, to }) => to > from)
+      .map(({ from, to, offset }) => seconds([from - offset, to - offset], [from, to])),
   };
+}
+
+/** What each run shows, to the frame and in order of the copy, in parts where something else is played in between. */
+function shownBy(recording: Uint32Array, copy: Uint32Array, runs: readonly Run[], usual: number): Shown[] {
+  const shown: Shown[] = [];
+  const add = ({ offset }: Run, from: number, to: number) => {
+    let begins = from;
+    for (const [ends, goesOn] of unlikeWithin(recording, copy, [from, to], offset, usual)) {
+      shown.push({ from: begins, to: ends, offset });
+      begins = goesOn;
+    }
+    shown.push({ from: begins, to, offset });
+  };
+  const [first, last] = [runs[0]!, runs.at(-1)!];
+  let { begins } = edgeWithin(recording, copy, [0, first.from + BLOCK / 2], null, first.offset);
   for (let i = 1; i < runs.length; i++) {
     const [a, b] = [runs[i - 1]!, runs[i]!];
     const stretch = [Math.min(a.to, b.from) - BLOCK / 2, Math.max(a.to, b.from) + BLOCK / 2] as const;
     const edge = edgeWithin(recording, copy, stretch, a.offset, b.offset);
-    tellUnlike(a, edge.ends);
-    tell([edge.ends - a.offset, edge.begins - b.offset], [edge.ends, edge.begins], WITHIN);
-    sameFrom = edge.begins;
+    add(a, begins, edge.ends);
+    begins = edge.begins;
   }
-  const last = runs.at(-1)!;
   const { ends } = edgeWithin(recording, copy, [last.to - BLOCK / 2, copy.length], last.offset, null);
-  tellUnlike(last, ends);
-  tell([ends - last.offset, recording.length], [ends, copy.length], AT_THE_ENDS, last.offset);
-  return found;
+  add(last, begins, ends);
+  return shown;
 }
 
 /** Frames of the copy, between two, that are unlike the recording at one offset. */

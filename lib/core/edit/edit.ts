@@ -1,13 +1,18 @@
 import { storedRecordTime, storedTime } from '../song/grid.ts';
-import { type Moving, recordTime } from '../units.ts';
+import type { Places } from '../song/places.ts';
+import { recordTime, wholeMicros } from '../units.ts';
 import { z } from '../zod.ts';
+
+/** Seconds. */
+const LONGEST_CROSSFADE = 0.5;
+const [SHORTEST_FADE, LONGEST_FADE] = [0.1, 60];
 
 /** A part left out, record time. The crossfade, in seconds, lies wholly before the seam and never changes the floor length. */
 export const cut = z
   .object({
     from: storedRecordTime,
     to: storedRecordTime,
-    crossfade: storedTime.pipe(z.number().max(0.5)),
+    crossfade: storedTime.pipe(z.number().max(LONGEST_CROSSFADE)),
     /** Error of the beat interval across the seam in ms, as measured from the samples; absent reads "not measured". */
     beatErrorMs: z.number().optional(),
   })
@@ -23,7 +28,7 @@ export const songEnd = z.discriminatedUnion('kind', [
     kind: z.literal('fade'),
     from: storedRecordTime,
     /** Seconds; the gain reaches 0 at from + length, where the file ends. */
-    length: storedTime.pipe(z.number().min(0.1).max(60)),
+    length: storedTime.pipe(z.number().min(SHORTEST_FADE).max(LONGEST_FADE)),
     shape: fadeShape,
     /** The DJ fades by hand; otherwise the fade is in the finished file. */
     byHand: z.boolean(),
@@ -56,12 +61,29 @@ export const playsWhole = ({ start, cuts, end, speed }: Edit): boolean =>
   start === 0 && cuts.length === 0 && end.kind === 'own' && speed === 1;
 
 /**
- * The same edit with each of its times moved. What is played from the beginning of a recording is played from the beginning of a
- * copy that begins a little later into the music.
+ * The same edit of another recording of the music: each of its moments there, fade and crossfades as long as the same music takes, and
+ * played at the same speed as before, so that it lasts `ratio` times as long. What begins before the other does is played from its
+ * beginning. Null where another of its moments has no place there.
  */
-export const movedEdit = ({ start, cuts, end, speed }: Edit, to: Moving): Edit => ({
-  start: to(start, recordTime(0)),
-  cuts: cuts.map((cut) => ({ ...cut, from: to(cut.from), to: to(cut.to) })),
-  end: end.kind === 'fade' ? { ...end, from: to(end.from) } : end,
-  speed,
-});
+export function movedEdit({ start, cuts, end, speed }: Edit, places: Places): Edit | null {
+  const lasting = (seconds: number, least: number, most: number) =>
+    Math.min(most, Math.max(least, wholeMicros(seconds * places.ratio)));
+  const moved = cuts.flatMap(({ beatErrorMs, ...cut }) => {
+    const [from, to] = [places.of(cut.from), places.of(cut.to)];
+    if (from === null || to === null) return [];
+    // It was measured in samples at the speed of the other.
+    const measured = beatErrorMs !== undefined && places.ratio === 1 ? { beatErrorMs } : {};
+    return { from, to, crossfade: lasting(cut.crossfade, 0, LONGEST_CROSSFADE), ...measured };
+  });
+  const fadesFrom = end.kind === 'fade' ? places.of(end.from) : null;
+  if (moved.length < cuts.length || (end.kind === 'fade' && fadesFrom === null)) return null;
+  return {
+    start: places.of(start) ?? recordTime(0),
+    cuts: moved,
+    end:
+      end.kind === 'fade'
+        ? { ...end, from: fadesFrom!, length: lasting(end.length, SHORTEST_FADE, LONGEST_FADE) }
+        : end,
+    speed,
+  };
+}

@@ -1,5 +1,6 @@
-import { type Moving, type RecordTime, wholeMicros } from '../units.ts';
+import { type RecordTime, wholeMicros } from '../units.ts';
 import { z } from '../zod.ts';
+import { type Places, placesOfAll } from './places.ts';
 
 /** A stored time: seconds in whole microseconds, at most an hour. */
 export const storedTime = z
@@ -58,11 +59,11 @@ export type Grid = z.infer<typeof grid>;
 /** Confirmed in nothing. */
 export const byNobody: Grid['confirmedBy'] = { metre: null, beats: null, bars: null };
 
-/** The same grid with each of its times moved. */
-export const movedGrid = (grid: Grid, to: Moving): Grid => ({
-  ...grid,
-  beats: grid.beats.map((at) => to(at)),
-  ...(grid.held && {
-    held: { bars: grid.held.bars.map((at) => to(at)), beats: grid.held.beats.map((at) => to(at)) },
-  }),
-});
+/** The same grid in another recording, its beats as far apart as there; null where one of them has no place in it. */
+export function movedGrid(grid: Grid, places: Places): Grid | null {
+  const beats = placesOfAll(grid.beats, places);
+  const bars = placesOfAll(grid.held?.bars ?? [], places);
+  const tapped = placesOfAll(grid.held?.beats ?? [], places);
+  if (!beats || !bars || !tapped) return null;
+  return { ...grid, beats, ...(grid.held && { held: { bars, beats: tapped } }) };
+}

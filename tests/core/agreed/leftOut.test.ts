@@ -4,11 +4,12 @@ import { leftOutBy } from '../../../lib/core/agreed/leftOut.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { type Change, changePlan } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
-import { shiftedShow, shiftedSong } from '../../../lib/core/areas/shift.ts';
+import { danceInto, showInto, songInto } from '../../../lib/core/areas/shift.ts';
 import type { Show, showShape } from '../../../lib/core/areas/show.ts';
 import { floorOf } from '../../../lib/core/dance/clock.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { type Edit, wholeSong } from '../../../lib/core/edit/edit.ts';
+import type { Places } from '../../../lib/core/song/places.ts';
 import { clock, type RecordTime } from '../../../lib/core/units.ts';
 import {
   barAt,
@@ -101,8 +102,10 @@ describe('what a change takes away that was played', () => {
       'the cue word “last bells” at 3:28',
     ]);
     const copy = { ...board.plan.recording!, duration: micros(board.plan.recording!.duration + 3) };
-    const moved = { ...changePlan(board.plan, shiftedSong(board.plan, 3)!), recording: copy };
-    const show = changesIn(board.show!, shiftedShow(board.show!, 3)!);
+    const later: Places = { ratio: 1, whole: true, of: (at) => micros(at + 3) };
+    const changes = [...songInto(board.plan, later)!, ...danceInto(board.plan, later)];
+    const moved = { ...changePlan(board.plan, changes), recording: copy };
+    const show = changesIn(board.show!, showInto(board.show!, later, copy.id));
     expect(leftOutBy(board, { ...board, plan: moved, show })).toEqual([]);
   });
 

@@ -38,6 +38,7 @@ const sources: [rule: string, threshold: string, kind: Kind, source: string][] =
   ['landing-weak', 'another count than the one', 'common practice', 'no source'],
   ['length-outside', 'as agreed by the couple', 'common practice', 'no source'],
   ['lost-move', 'no such move on the board', 'by definition', 'the plan'],
+  ['moment-other-recording', 'another than the board’s', 'by definition', 'the plan'],
   ['move-before-first-step', '1 count or more', 'by definition', 'the plan'],
   ['moment-removed', 'inside a cut', 'by definition', 'the edit'],
   ['move-removed', 'inside a cut', 'by definition', 'the edit'],

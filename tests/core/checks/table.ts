@@ -64,6 +64,12 @@ const answer = (more: object) => ({
   proposal: null,
   ...more,
 });
+const momentOf = (recording: string) => ({
+  show: {
+    ...empty.show!,
+    moments: [{ id: 'm', at: micros(60), who: 'MC', what: 'silent', recording }],
+  },
+});
 const djSaid = (more: object) => ({ answer: { ...empty.answer!, answers: [answer(more)] } });
 const copyIs = (verdict: 'same' | 'another recording') => ({
   answer: {
@@ -498,6 +504,7 @@ export const table: Row[] = [
   ['copy-differs', waltz({}, copyIs('same')), waltz({}, copyIs('another recording')), false],
   ['show-no-time', waltz({}, inFinal({})), waltz(), false],
   ['show-outdated', waltz(), waltz({}, inFinal({ music: '2:00' })), false],
+  ['moment-other-recording', waltz({}, momentOf(recording.id)), waltz({}, momentOf('b'.repeat(64))), false],
   [
     'show-lead-short',
     waltz({ walkOn: { ...walk, metres: 30 } }, { show: { ...empty.show!, lead: 30 } }),
