@@ -48,7 +48,7 @@ const OPENING = 3000;
 
 /** Whether the page has just been opened, and parts of the board may still be on their way to it. */
 function useArriving(): boolean {
-  const { saving } = useBoard();
+  const { saving } = useBoard('saving');
   const [arriving, setArriving] = useState(true);
   if (arriving && saving !== 'offline') setArriving(false);
   useEffect(() => {
