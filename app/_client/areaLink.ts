@@ -1,11 +1,13 @@
-import { readVarUint } from 'lib0/decoding';
+import { clone, type Decoder, readVarUint, readVarUint8Array } from 'lib0/decoding';
 import { WebsocketProvider } from 'y-websocket';
 import type * as Y from 'yjs';
 import { AreaReader } from '@/lib/board/area.ts';
 import { newArea } from '@/lib/board/layout.ts';
+import { LostWatch } from '@/lib/board/lostWatch.ts';
 import type { AreaShape } from '@/lib/core/areas/area.ts';
+import type { Lost } from '@/lib/core/areas/lost.ts';
 import { closingOf, closings } from '@/lib/protocol/close.ts';
-import { messageType, syncPath } from '@/lib/protocol/messages.ts';
+import { messageType, syncPath, syncType } from '@/lib/protocol/messages.ts';
 import { LocalCopy } from './localCopy.ts';
 import { countingSocket, type SentFrames } from './sentFrames.ts';
 
@@ -26,6 +28,8 @@ export interface LinkOptions {
   onRefused(sentence: string, doc: Y.Doc): void;
   /** Nothing of the board may stay on this device; `closed` says why. */
   onForget(): void;
+  /** Two wrote the same at the same time; absent where nobody is to be told. */
+  onLost?: ((lost: Lost[]) => void) | undefined;
 }
 
 /** One area's document, its connection and its copy on this device. */
@@ -63,6 +67,7 @@ export class AreaLink {
       this.acknowledged = readVarUint(decoder);
       options.onChange();
     };
+    if (options.onLost) watchFor(options.onLost, this.provider, shape);
     this.provider.on('status', ({ status }) => {
       if (status === 'connecting') this.acknowledged = 0;
       options.onChange();
@@ -125,6 +130,28 @@ export class AreaLink {
     this.local?.close();
     this.doc.destroy();
   }
+}
+
+/** Tells what arrives by this connection from what else changes the document. */
+function watchFor(
+  onLost: (lost: Lost[]) => void,
+  { doc, messageHandlers }: WebsocketProvider,
+  shape: AreaShape,
+): void {
+  const watch = new LostWatch(doc, shape, onLost);
+  const sync = messageHandlers[messageType.sync]!;
+  messageHandlers[messageType.sync] = (encoder, decoder, ...more) => {
+    const apply = () => sync(encoder, decoder, ...more);
+    const update = updateIn(clone(decoder));
+    if (update) watch.during(update, apply);
+    else apply();
+  };
+}
+
+/** The update that a frame brings, of whose type this is the rest; null where it brings none. */
+function updateIn(frame: Decoder): Uint8Array | null {
+  const kind = readVarUint(frame);
+  return kind === syncType.step2 || kind === syncType.update ? readVarUint8Array(frame) : null;
 }
 
 /** Some private windows have no such place, and some browsers refuse even the question. */

@@ -16,6 +16,7 @@ import { Changes } from './changes.ts';
 import { Checks } from './checks.ts';
 import { whenDayTurns } from './dayTurns.ts';
 import type { ChangeTo, How } from './gate.ts';
+import { Losses, type LostHere } from './losses.ts';
 import { myName } from './myName.ts';
 import { newId } from './newId.ts';
 import { loadPolicy, policyHere } from './policy.ts';
@@ -34,6 +35,7 @@ function logOf({ board, membership }: Me): StepLog {
 
 /** A board as one page has it open: its parts put together, and one state that screens subscribe to. Knows no React. */
 export class BoardClient {
+  private readonly losses: Losses;
   private readonly links: BoardLinks;
   private readonly people: People;
   private readonly checks = new Checks(() => this.show(this.derive()));
@@ -51,7 +53,8 @@ export class BoardClient {
     readonly me: Me,
     server: string,
   ) {
-    this.links = new BoardLinks(me, server, {
+    this.losses = new Losses(`${me.board}/${me.membership}`);
+    this.links = new BoardLinks(me, server, this.losses, {
       onChange: () => this.touchLater(),
       onOwn: () => this.touch(),
       onPresence: () => this.touchLater(),
@@ -95,6 +98,7 @@ export class BoardClient {
       canUndo: false,
       canRedo: false,
       left: '',
+      lost: [],
     };
     this.people.callMe(myName(me));
   }
@@ -154,6 +158,12 @@ export class BoardClient {
   }
   dismissLeft(): void {
     this.changes.left = '';
+    this.touch();
+  }
+
+  /** What stands is left standing. */
+  dismissLost(lost: LostHere): void {
+    this.losses.dismiss(lost);
     this.touch();
   }
 
@@ -239,6 +249,7 @@ export class BoardClient {
       canUndo: this.changes.steps.canUndo,
       canRedo: this.changes.steps.canRedo,
       left: this.changes.left,
+      lost: ready ? this.losses.now(board) : this.state.lost,
     };
   }
 }

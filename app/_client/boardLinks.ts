@@ -1,7 +1,9 @@
 import type * as Y from 'yjs';
 import { applyChanges, readArea, textOf } from '@/lib/board/area.ts';
 import { ageOf } from '@/lib/board/migrate.ts';
+import type { AreaShape } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas, type Board } from '@/lib/core/areas/board.ts';
+import type { Change } from '@/lib/core/areas/change.ts';
 import { may } from '@/lib/core/areas/rights.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
@@ -9,6 +11,7 @@ import { AreaLink } from './areaLink.ts';
 import type { Me, Refusal } from './boardState.ts';
 import { forgetCaches } from './forget.ts';
 import type { ChangeTo } from './gate.ts';
+import { isWatched, type Losses } from './losses.ts';
 import { Refusals } from './refusals.ts';
 
 export interface LinksTold {
@@ -35,6 +38,7 @@ export class BoardLinks {
   constructor(
     private readonly me: Me,
     private readonly server: string,
+    private readonly losses: Losses,
     private readonly told: LinksTold,
   ) {
     for (const name of names) if (may(me.role, name, 'read')) this.links[name] = this.open(name);
@@ -68,6 +72,7 @@ export class BoardLinks {
     if (!link || this.forgotten) return bad('gone', link?.closed ?? closings.revoked.sentence);
     if (ageOf(link.doc, areas[area]) !== 'same')
       return bad('version', 'This copy is of another version: reload the page while you are online.');
+    this.losses.changed(area, changes as unknown as readonly Change<AreaShape>[]);
     this.writing = true;
     try {
       applyChanges(link.doc, areas[area], changes);
@@ -108,6 +113,11 @@ export class BoardLinks {
       },
       onRefused: (reason, doc) => void this.refused(name, reason, doc),
       onForget: () => void this.forget(),
+      // Only who may write can take the other.
+      onLost:
+        isWatched(name) && may(this.me.role, name, 'write')
+          ? (lost) => this.losses.tell(name, lost)
+          : undefined,
     });
     link.provider.on('sync', (synced) => {
       if (synced) this.refusals.exchanged(name);

@@ -4,6 +4,7 @@ import type { Role } from '@/lib/core/areas/people.ts';
 import type { Day } from '@/lib/core/calendar.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Checked } from './checking.ts';
+import type { LostHere } from './losses.ts';
 
 /** Who looks at the board in this page; from the server. */
 export interface Me {
@@ -62,4 +63,6 @@ export interface BoardState {
   canRedo: boolean;
   /** Why the last undo or redo left something as it is; empty when it did not. */
   left: string;
+  /** What does not stand because somebody else wrote at the same time. */
+  lost: readonly LostHere[];
 }

@@ -1,8 +1,8 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
-import { same } from '@/lib/core/areas/marks.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { Readiness } from '@/lib/core/dance/practice.ts';
 import { type DanceProposal, proposeDance } from '@/lib/core/dance/proposeDance.ts';
+import { same } from '@/lib/core/edit/canonical.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 
 type Placed = Plan['placed'][number];

@@ -11,6 +11,8 @@ import type { Me } from '../_client/boardState.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
+import { clearOfFoot } from '../_ui/clearOf.ts';
+import { LostNotices } from '../_ui/lostNotices.tsx';
 import { Refused } from '../_ui/refused.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { useLasting } from '../_ui/useLasting.ts';
@@ -57,6 +59,9 @@ export function NightScreen({ me }: { me: Me }) {
         ) : (
           <Card card={card} />
         )}
+      </div>
+      <div ref={clearOfFoot} className="no-print fixed inset-x-0 bottom-0 z-20">
+        <LostNotices night />
       </div>
     </main>
   );

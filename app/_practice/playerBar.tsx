@@ -5,7 +5,6 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
-import { clearOfFoot } from '../_ui/clearOf.ts';
 import { following, momentAt, stretchAt } from './followed.ts';
 import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
 import { callBy, useCalls, useWaysToCall } from './useCalls.ts';
@@ -44,11 +43,7 @@ export function PlayerBar() {
     if (stretch) player.setLoop(stretch);
   };
   return (
-    <section
-      ref={clearOfFoot}
-      aria-label="Music"
-      className="no-print fixed inset-x-0 bottom-0 z-20 bg-night pb-[env(safe-area-inset-bottom)] text-night-ink"
-    >
+    <section aria-label="Music" className="bg-night pb-[env(safe-area-inset-bottom)] text-night-ink">
       <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-2 gap-y-1 px-4 py-2 max-[22rem]:gap-x-1 max-[22rem]:px-2 sm:gap-x-5 short:gap-y-0 short:py-0.5 md:px-10">
         <div className="flex items-center">
           <PhraseButton name="a phrase back" score={score} by={-1} />

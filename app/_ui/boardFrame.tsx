@@ -10,8 +10,10 @@ import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Button } from './button.tsx';
+import { clearOfFoot } from './clearOf.ts';
 import { Here, useCutOff } from './here.tsx';
 import { Left } from './left.tsx';
+import { LostNotices } from './lostNotices.tsx';
 import { Names } from './names.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
@@ -51,7 +53,10 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
         <Left />
         {children}
       </main>
-      {player ? <PlayerBar /> : null}
+      <div ref={clearOfFoot} className="no-print fixed inset-x-0 bottom-0 z-20">
+        <LostNotices />
+        {player ? <PlayerBar /> : null}
+      </div>
     </>
   );
 }

@@ -13,6 +13,7 @@ const clearOf = (side: 'scrollPaddingTop' | 'scrollPaddingBottom') => (strip: HT
     const height = Math.ceil(strip.getBoundingClientRect().height);
     style[side] = `${height + AIR}px`;
     if (foot) foot.paddingBottom = `${height}px`;
+    if (foot) uncover(strip);
   });
   observer.observe(strip);
   return () => {
@@ -21,6 +22,16 @@ const clearOf = (side: 'scrollPaddingTop' | 'scrollPaddingBottom') => (strip: HT
     if (foot) foot.paddingBottom = '';
   };
 };
+
+/** What has the focus already, and is small enough to be seen whole, comes out from under a strip that has grown over it. */
+function uncover(strip: HTMLElement): void {
+  const focused = document.activeElement;
+  if (!focused || focused === document.body || strip.contains(focused)) return;
+  const { top, bottom } = focused.getBoundingClientRect();
+  const edge = strip.getBoundingClientRect().top;
+  const hidden = bottom + AIR - edge;
+  if (hidden > 0 && top < window.innerHeight && bottom - top < edge) window.scrollBy(0, hidden);
+}
 
 export const clearOfTop = clearOf('scrollPaddingTop');
 export const clearOfFoot = clearOf('scrollPaddingBottom');

@@ -1,6 +1,6 @@
 import type { AreaData, AreaShape } from '../core/areas/area.ts';
 import type { Change } from '../core/areas/change.ts';
-import { same } from '../core/areas/marks.ts';
+import { same } from '../core/edit/canonical.ts';
 
 type Fields = Record<string, unknown>;
 type Entry = Fields & { id: string };

@@ -1,8 +1,8 @@
 import type { Board } from '../areas/board.ts';
 import type { PlanChange } from '../areas/change.ts';
 import { fieldsWith } from '../areas/field.ts';
-import { same } from '../areas/marks.ts';
 import { type Plan, planShape } from '../areas/plan.ts';
+import { same } from '../edit/canonical.ts';
 
 const { registers, collections } = planShape;
 const settling = [

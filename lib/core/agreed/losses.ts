@@ -1,8 +1,8 @@
 import type { AreaName, Board } from '../areas/board.ts';
-import { same } from '../areas/marks.ts';
 import type { Plan } from '../areas/plan.ts';
 import { planDifferences } from '../areas/planDifferences.ts';
 import { floorOf } from '../dance/clock.ts';
+import { same } from '../edit/canonical.ts';
 import { clock } from '../units.ts';
 import { answerState, standingYes } from './answerState.ts';
 import { entryFacts } from './entry.ts';

@@ -1,6 +1,6 @@
 import type { DjAnswer } from '../areas/answer.ts';
 import type { AreaName, Board } from '../areas/board.ts';
-import { same } from '../areas/marks.ts';
+import { same } from '../edit/canonical.ts';
 import type { Gesture } from './gesture.ts';
 import { currentDigest } from './played.ts';
 import { answerProblem, finalProblem } from './problems.ts';

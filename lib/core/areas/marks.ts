@@ -1,4 +1,4 @@
-import { canonicalJson, type Json } from '../edit/canonical.ts';
+import { same } from '../edit/canonical.ts';
 import { z } from '../zod.ts';
 import type { PlanChange } from './change.ts';
 import { liftedPlan } from './earlier.ts';
@@ -72,7 +72,3 @@ export function changesTo(plan: Plan, then: Plan): PlanChange[] {
   });
   return [...registerChanges, ...listChanges];
 }
-
-/** Plain data, equal whatever the order of its keys. */
-export const same = (a: unknown, b: unknown): boolean =>
-  a === b || canonicalJson(a as Json) === canonicalJson(b as Json);

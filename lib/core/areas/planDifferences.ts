@@ -1,11 +1,11 @@
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { usualWalkOn } from '../dance/walkOn.ts';
+import { same } from '../edit/canonical.ts';
 import { editDifferences } from '../edit/differences.ts';
 import { wholeSong } from '../edit/edit.ts';
 import { sectionNames } from '../edit/sectionNames.ts';
 import { clock, type RecordTime } from '../units.ts';
-import { same } from './marks.ts';
 import type { Plan } from './plan.ts';
 import { boardScore } from './score.ts';
 

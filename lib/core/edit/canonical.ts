@@ -19,5 +19,9 @@ export function canonicalJson(value: Json): string {
 
 const isList = (value: Json): value is readonly Json[] => Array.isArray(value);
 
+/** Plain data, equal whatever the order of its keys. */
+export const same = (a: unknown, b: unknown): boolean =>
+  a === b || canonicalJson(a as Json) === canonicalJson(b as Json);
+
 /** SHA-256 (FIPS 180-4) of the canonical JSON, hex. */
 export const hashOf = (value: Json): string => bytesToHex(sha256(utf8ToBytes(canonicalJson(value))));
