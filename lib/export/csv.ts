@@ -15,7 +15,7 @@ export function csvField(value: string): string {
 export const csv = (rows: readonly (readonly string[])[]): string =>
   rows.map((row) => `${row.map(csvField).join(',')}\r\n`).join('');
 
-/** The run-of-show entry as a table: its moments in order, then every printed fact, and what is still open. */
+/** The run-of-show entry as a table: its moments in order, then every printed fact. */
 export function entryCsv(entry: EntryFacts): string {
   const times = entryTimes(entry);
   const facts = [...Object.entries(entry.facts), ...(times?.note ? [['clock', times.note] as const] : [])];
@@ -28,6 +28,5 @@ export function entryCsv(entry: EntryFacts): string {
       what,
     ]),
     ...facts.map(([label, value]) => ['', '', label, value]),
-    ...entry.missing.map((one) => ['', '', 'still open', one]),
   ]);
 }

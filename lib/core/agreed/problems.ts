@@ -4,7 +4,7 @@ import type { Show } from '../areas/show.ts';
 import { hashOf } from '../edit/canonical.ts';
 import { digestOf } from '../edit/digest.ts';
 import { djPrinted } from './djPrinted.ts';
-import { entryFacts } from './entry.ts';
+import { entryFacts, keptFacts } from './entry.ts';
 import { currentDigest } from './played.ts';
 
 const LOOK_AGAIN = 'What is to be played has changed meanwhile: look at it again, then say it anew.';
@@ -50,6 +50,8 @@ const plain = (answer: DjAnswer) => JSON.parse(JSON.stringify(answer));
 /** Why the entry cannot be marked final with this word; null where it is for exactly the entry as it is, or takes the word back. */
 export function finalProblem(board: Board, final: Show['final']): string | null {
   if (final === null) return null;
-  const isNow = final.digest === entryFacts(board).digest && final.digest === hashOf(final.facts);
+  const { digest, facts } = entryFacts(board);
+  // Of a long fact only the beginning is kept with the word.
+  const isNow = final.digest === digest && hashOf(final.facts) === hashOf(keptFacts(facts));
   return isNow ? null : 'The entry has changed meanwhile: look at what differs, and mark it final again.';
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { answerState, standingYes } from '../../../lib/core/agreed/answerState.ts';
-import { entryFacts } from '../../../lib/core/agreed/entry.ts';
+import { entryFacts, keptFacts } from '../../../lib/core/agreed/entry.ts';
 import { givenFor } from '../../../lib/core/agreed/given.ts';
 import { answerProblem, finalProblem, yesProblem } from '../../../lib/core/agreed/problems.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
@@ -151,6 +151,13 @@ describe('an answer is taken only for the board as it is', () => {
     const final = { digest, facts, at: '2027-05-02T10:00:00.000Z' as const, by: 'Pia' };
     expect(finalProblem(board, final)).toBeNull();
     expect(finalProblem(board, null)).toBeNull();
+    // Notes are longer than what is kept of them with the word.
+    const long: Board = { ...board, show: { ...board.show!, notes: 'quiet, please '.repeat(60) } };
+    const entry = entryFacts(long);
+    const kept = { ...final, digest: entry.digest, facts: keptFacts(entry.facts) };
+    expect(finalProblem(long, kept)).toBeNull();
+    const end: Board = { ...long, show: { ...long.show!, notes: `${long.show!.notes}now` } };
+    expect(finalProblem(end, kept)).toContain('changed meanwhile');
     expect(finalProblem(planned(board, { venue: 'Tidemill Loft' }), final)).toContain('changed meanwhile');
     expect(finalProblem(board, { ...final, facts: { ...facts, place: 'x' } })).toContain('changed meanwhile');
   });

@@ -179,7 +179,8 @@ describe('the entry’s length', () => {
       expect(entry).toMatchObject({ musicLength: null, total: null });
       expect(entry.missing).toContain(LENGTH_OPEN);
       expect(entry.missing).not.toContain('the song');
-      expect(entryCsv(entry)).toContain(`still open,${LENGTH_OPEN}`);
+      expect(entryCsv(entry)).toMatch(new RegExp(`still open,.*${LENGTH_OPEN}`));
+      expect(entryCsv(entry).match(/still open/g)).toHaveLength(1);
       expect(calendarTime(entry)).toMatchObject({
         problem: { sentence: expect.stringContaining('the DJ needs a copy that fits') },
       });
