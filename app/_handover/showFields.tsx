@@ -8,7 +8,7 @@ import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
 import { isAfterMidnight } from '@/lib/core/areas/show.ts';
 import type { TimeOfDay } from '@/lib/core/calendar.ts';
-import { isZone } from '@/lib/zone/dayIn.ts';
+import { isZone } from '@/lib/zone/isZone.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';

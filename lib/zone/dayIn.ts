@@ -1,31 +1,7 @@
 import type { Day, Instant } from '../core/calendar.ts';
 
-/** By zone: making one takes longer than all that a page does in a key press. Null for what is no zone. */
-const known = new Map<string, Intl.DateTimeFormat | null>();
-
-function daysOf(zone: string): Intl.DateTimeFormat | null {
-  let format = known.get(zone);
-  if (format === undefined) {
-    try {
-      format = new Intl.DateTimeFormat('en', {
-        timeZone: zone,
-        year: 'numeric',
-        month: 'numeric',
-        day: 'numeric',
-      });
-    } catch {
-      format = null;
-    }
-    known.set(zone, format);
-  }
-  return format;
-}
-
-/** Whether this machine's table of zones has it. */
-export const isZone = (zone: string): boolean => daysOf(zone) !== null;
-
-const dayOf = (year: number, month: number, day: number): Day =>
-  `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}` as Day;
+/** Swedish writes a day as ISO 8601 does. */
+const dayOf = (now: Date, timeZone?: string): Day => now.toLocaleDateString('sv-SE', { timeZone }) as Day;
 
 /**
  * The day that it is at an instant: in the zone of the party, so that everybody reads the same day of the same board; where that
@@ -34,11 +10,14 @@ const dayOf = (year: number, month: number, day: number): Day =>
  * @param reader the same of who reads, where that is not this machine
  */
 export function dayIn(zone: string | null | undefined, reader?: string | null, now = new Date()): Day {
-  const format = daysOf(zone ?? '') ?? daysOf(reader ?? '');
-  if (!format) return dayOf(now.getFullYear(), now.getMonth() + 1, now.getDate());
-  const parts = format.formatToParts(now);
-  const part = (type: string) => Number(parts.find((one) => one.type === type)?.value);
-  return dayOf(part('year'), part('month'), part('day'));
+  for (const one of [zone, reader]) {
+    try {
+      if (one) return dayOf(now, one);
+    } catch {
+      // What somebody wrote there is no zone.
+    }
+  }
+  return dayOf(now);
 }
 
 /** An instant as documents store it. */

@@ -2,7 +2,7 @@ import { Temporal } from 'temporal-polyfill';
 import type { EntryFacts } from '../core/agreed/entry.ts';
 import { timeWords } from '../core/areas/eveningWords.ts';
 import type { TimeOfDay, WallTime } from '../core/calendar.ts';
-import { isZone } from './dayIn.ts';
+import { isZone } from './isZone.ts';
 
 /** A moment of the evening. */
 export interface PartyMoment {

@@ -187,7 +187,7 @@ test('a page that stays open past midnight shows the new day', async ({ browser,
   const page = await (await browser.newContext()).newPage();
   await page.clock.install();
   await page.goto(house.demo.couple);
-  await page.getByRole('navigation').getByRole('link', { name: 'DJ', exact: true }).click();
+  await page.getByRole('navigation').getByRole('link', { name: 'For the DJ' }).click();
   const by = page.getByLabel('Answer wanted by');
   const today = (await by.getAttribute('min')) as Day;
   await page.clock.fastForward('24:00:00');
