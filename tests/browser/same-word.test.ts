@@ -93,6 +93,34 @@ test('of two who write one word while apart, the one whose word does not stand s
   await Promise.all(pages.map((page) => page.context().close()));
 });
 
+test('a word that was changed while somebody took it away is brought back with one tap', async ({
+  browser,
+  house,
+}) => {
+  const pages = [await open(browser, house, 'instructor'), await open(browser, house, 'couple')];
+  const [instructor, couple] = pages as [Page, Page];
+  const first = instructor.getByRole('button', { name: /Change it$/ }).first();
+  const [, old] = /: (.*)\. Change it$/.exec((await first.getAttribute('aria-label'))!)!;
+  await reword(instructor, old!, 'marimba');
+  await expect(wordOf(couple, 'marimba')).toBeVisible();
+  await goOffline(couple);
+  await reword(couple, 'marimba', 'the triangle');
+  await wordOf(instructor, 'marimba').click();
+  await instructor.getByRole('button', { name: 'take it away' }).click();
+  await expect(wordOf(instructor, 'marimba')).toHaveCount(0);
+  await goOnline(couple);
+  await expect(notices(couple)).toContainText(
+    'Somebody took a cue word away while you changed the cue word to “the triangle”.',
+  );
+  await expect(wordOf(couple, 'the triangle')).toHaveCount(0);
+  await notices(couple).getByRole('button', { name: 'Bring it back with “the triangle”' }).click();
+  for (const page of pages) {
+    await expect(wordOf(page, 'the triangle')).toBeVisible();
+    await expect(notices(page).getByRole('button')).toHaveCount(0);
+  }
+  await Promise.all(pages.map((page) => page.context().close()));
+});
+
 test('what was lost waits at the foot, covers nothing that has the focus, and is answered by keys', async ({
   browser,
   house,
@@ -112,7 +140,8 @@ test('what was lost waits at the foot, covers nothing that has the focus, and is
     await reword(couple, word, `${i} ${long}s`);
   }
   await couple.setViewportSize({ width: 360, height: 740 });
-  const row = wordOf(couple, `2 ${long}s`);
+  // Whichever of the two words will stand in it.
+  const row = wordOf(couple, `2 ${long}s?`);
   await row.focus();
   // As far down as what has the focus can be.
   await row.evaluate((button) => window.scrollBy(0, button.getBoundingClientRect().bottom - innerHeight));
