@@ -118,7 +118,7 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
           now: {mine ? 'please say yes anew.' : 'a new yes is needed.'}
         </p>
       ) : null}
-      {differs.length > 0 && kind !== 'proposal open' ? (
+      {differs.length > 0 && kind !== 'proposal open' && !(mine && kind === 'yes to other facts') ? (
         <div>
           <p className="text-night-wine">
             {kind === 'yes to other facts' ? 'Changed since then:' : 'Since then:'}

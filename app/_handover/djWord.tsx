@@ -14,7 +14,7 @@ import { nowAfter } from '../_studio/dates.ts';
 import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
-import { ChangedSince } from './changedSince.tsx';
+import { Changed, ChangedSince } from './changedSince.tsx';
 import { Suggest } from './suggest.tsx';
 import { useSeen } from './useSeen.ts';
 
@@ -64,6 +64,7 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
   return (
     <div className="mt-4">
       <Said state={state} copy={copyProblem(copyStanding(board))} />
+      {beside ? <Changed head="Changed since your yes:" differs={state.differs} night /> : null}
       {changed}
       <p className="flex flex-wrap gap-3">
         {isSaid(state) ? null : (
