@@ -32,10 +32,10 @@ export function placesIn(
     ratio: speed,
     whole: stretches.length === 1 && differences.length === 0,
     of(at: RecordTime) {
+      const within = (beside: number) =>
+        stretches.find(({ recordFrom, recordTo }) => at >= recordFrom - beside && at <= recordTo + beside);
       // An edge is known to a frame, and what lies a frame beyond either end of the copy is that end.
-      const stretch = stretches.find(
-        ({ recordFrom, recordTo }) => at >= recordFrom - FRAME && at <= recordTo + FRAME,
-      );
+      const stretch = within(0) ?? within(FRAME);
       if (!stretch) return null;
       const { recordFrom, recordTo, copyFrom, copyTo } = stretch;
       const middle = (recordFrom + recordTo) / 2;
