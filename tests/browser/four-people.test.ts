@@ -1,7 +1,7 @@
 import { type Browser, expect, type JSHandle, type Locator, type Page } from '@playwright/test';
 import ICAL from 'ical.js';
 import { PARTY } from './days.ts';
-import { AGAIN, enterStudio, test } from './house.ts';
+import { AGAIN, changeAnyway, enterStudio, test } from './house.ts';
 import { lineTo } from './line.ts';
 
 /**
@@ -294,6 +294,12 @@ test('four people plan a first dance together and hand it over', async ({ browse
   await test.step('the planner completes the entry, marks it final and takes it along', async () => {
     await planner.getByLabel('The dance is announced at').fill('20:30');
     await planner.getByLabel('The dance is announced at').blur();
+    // The DJ's yes was to an entry without a time.
+    await changeAnyway(planner);
+    await expect(stage(dj, 'DJ')).toContainText('something changed after your yes');
+    await dj.getByRole('button', { name: 'Yes, to this too' }).click();
+    for (const page of [instructor, couple, planner])
+      await expect(stage(page, 'DJ')).toContainText('said yes');
     await planner.getByLabel('Announced by').fill('Ottilie');
     await planner.getByLabel('Announced by').blur();
     // The edit was changed while this page stood open: that is shown, what the planner wrote is not.

@@ -5,7 +5,7 @@ import { encodeWav } from '../../lib/codec/wav.ts';
 import { type Edit, wholeSong } from '../../lib/core/edit/edit.ts';
 import { render } from '../../lib/core/edit/render.ts';
 import { recordTime } from '../../lib/core/units.ts';
-import { test } from './house.ts';
+import { changeAnyway, test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, moveTheParty, openStage } from './states.ts';
 
@@ -38,6 +38,8 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
     await join(couple, stage, board, 'couple', 'song');
     await couple.getByText('Edit by hand', { exact: true }).click();
     await couple.getByLabel('The song ends').selectOption('fade');
+    // The closing pose lies after where it would fade.
+    await changeAnyway(couple);
     await expect(copy).toContainText('This is the whole recording, not the finished file.');
   });
 
@@ -65,6 +67,7 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
     const after = couple.getByLabel('What comes after');
     await after.fill('the cake');
     await after.blur();
+    await changeAnyway(couple);
     await expect(dj.getByText('afterwards: the cake', { exact: true })).toBeVisible();
     const zone = couple.getByLabel('Time zone there');
     await zone.fill('');
@@ -139,7 +142,7 @@ test('a word is for what was on the screen: of what changed since it is given an
   });
 
   await test.step('what changed after the yes is told, and one press says yes to that too', async () => {
-    await moveTheParty(dj, stage, board, 'Tidemill Barn');
+    await moveTheParty(dj, stage, board, 'Tidemill Barn', true);
     await expect(answer).toContainText('venue: was Tidemill Loft, is Tidemill Barn');
     await expect(dj.locator('dl').first()).toContainText('something changed after your yes');
     await answer.getByRole('button', { name: 'Yes, to this too' }).click();
@@ -150,7 +153,7 @@ test('a word is for what was on the screen: of what changed since it is given an
   await test.step('so it is with the planner’s final word, but for what they write themselves', async () => {
     await join(planner, stage, board, 'planner', 'show');
     const final = planner.getByRole('region', { name: 'Final' });
-    await moveTheParty(planner, stage, board, 'Tidemill Hall');
+    await moveTheParty(planner, stage, board, 'Tidemill Hall', true);
     const after = planner.getByLabel('What comes after');
     await after.fill('the cake');
     await after.blur();

@@ -84,6 +84,10 @@ export async function isAtRest(page: Page): Promise<void> {
 }
 
 /** First run or sign-in, whichever the page asks for; ends in the studio. */
+/** Says yes to the question before something that was agreed, placed or danced is undone. */
+export const changeAnyway = (page: Page): Promise<void> =>
+  page.getByRole('dialog').getByRole('button', { name: 'Change it anyway' }).click();
+
 export async function enterStudio(page: Page, house: House): Promise<void> {
   await page.goto(house.address);
   await page.getByLabel('Passphrase', { exact: true }).waitFor();

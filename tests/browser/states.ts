@@ -6,7 +6,7 @@ import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { closings } from '../../lib/protocol/close.ts';
-import { AGAIN, enterStudio, type House, isAtRest } from './house.ts';
+import { AGAIN, changeAnyway, enterStudio, type House, isAtRest } from './house.ts';
 import { longest, scripts, type Written, widest } from './names.ts';
 
 /** Where states are shown: a house, and its instructor at work in a browser of their own. */
@@ -403,13 +403,20 @@ const refused: State[] = [
   },
 ];
 
-/** Somebody else changes the venue, and this page has read it. */
-export async function moveTheParty(page: Page, stage: Stage, board: string, venue: string): Promise<void> {
+/** Somebody else changes the venue, and this page has read it. @param agreed the DJ has said yes to the one before */
+export async function moveTheParty(
+  page: Page,
+  stage: Stage,
+  board: string,
+  venue: string,
+  agreed = false,
+): Promise<void> {
   const other = await page.context().newPage();
   await join(other, stage, board, 'couple', 'show');
   const field = other.getByLabel('Venue');
   await field.fill(venue);
   await field.blur();
+  if (agreed) await changeAnyway(other);
   await expect(page.getByRole('banner')).toContainText(venue);
   await other.close();
 }
@@ -432,7 +439,7 @@ const saying: State[] = [
       await join(page, stage, board, 'dj', 'dj');
       await page.getByText('I play the finished file').click();
       await sayYes(page);
-      await moveTheParty(page, stage, board, 'Tidemill Loft, second floor');
+      await moveTheParty(page, stage, board, 'Tidemill Loft, second floor', true);
       await expect(page.getByRole('button', { name: 'Yes, to this too' })).toBeVisible();
     },
   },
