@@ -38,7 +38,11 @@ export class BoardClient {
   private readonly losses: Losses;
   private readonly links: BoardLinks;
   private readonly people: People;
-  private readonly checks = new Checks(() => this.show(this.derive()));
+  private readonly checks = new Checks(() => {
+    this.show(this.derive());
+    // Long after what is first seen, and mostly before the first change.
+    loadPolicy().catch(() => undefined);
+  });
   private readonly changes: Changes;
   private readonly listeners = new Set<() => void>();
   private state: BoardState;
@@ -223,10 +227,7 @@ export class BoardClient {
     // Nobody sees it before it is all there: until then it is not read.
     const board = ready ? this.links.read(this.state.board) : this.state.board;
     const today = dayIn(board.show?.zone);
-    if (ready) {
-      this.checks.see(board, today);
-      if (!this.state.ready) loadPolicy().catch(() => undefined);
-    }
+    if (ready) this.checks.see(board, today);
     return {
       me: this.me,
       board,
