@@ -6,7 +6,8 @@ import { editDifferences } from '../edit/differences.ts';
 import { wholeSong } from '../edit/edit.ts';
 import { sectionNames } from '../edit/sectionNames.ts';
 import { clock, type RecordTime } from '../units.ts';
-import type { Plan } from './plan.ts';
+import { facts, fieldsWith } from './field.ts';
+import { type Plan, planShape } from './plan.ts';
 import { boardScore } from './score.ts';
 
 /** What has changed from one state of a plan to another, song first, each in a sentence that a couple understands. */
@@ -18,7 +19,23 @@ export function planDifferences(before: Plan, now: Plan): string[] {
     ...placedDifferences(before, now),
     ...walkDifferences(before, now),
     ...endingDifferences(before, now),
+    ...otherDifferences(before, now),
   ];
+}
+
+/** Fields that have words of their own above, or go with one that has. */
+const TOLD: readonly (keyof Plan)[] = [
+  ...(['recording', 'heard', 'grid', 'phraseBars', 'sections', 'edit', 'target', 'cues'] as const),
+  ...(['moves', 'placed', 'walkOn', 'ending'] as const),
+];
+
+/** Of every other field of song and dance, that it was changed: so none is changed without a word. */
+function otherDifferences(before: Plan, now: Plan): string[] {
+  const fields = { ...planShape.registers, ...planShape.collections };
+  const names = (['song', 'dance'] as const).flatMap((of) => fieldsWith(fields, { of }));
+  return names
+    .filter((name) => !TOLD.includes(name) && !same(before[name], now[name]))
+    .map((name) => `Changed: ${fields[name][facts].called}.`);
 }
 
 /** Times of the song as it is played. */
