@@ -17,7 +17,7 @@ export function Asked({
   onNo(): void;
 }) {
   return (
-    <Asking key={title} title={title} yes={yes} no={no} onYes={onYes} onNo={onNo}>
+    <Asking title={title} yes={yes} no={no} onYes={onYes} onNo={onNo}>
       {parts.map(({ words, list }) => (
         <div key={words}>
           <p>{words}</p>

@@ -43,7 +43,14 @@ function WhenReady({ children }: { children: ReactNode }) {
   return (
     <>
       {children}
-      {question ? <Asked question={question} onYes={() => room.agree()} onNo={() => room.decline()} /> : null}
+      {question ? (
+        <Asked
+          key={JSON.stringify(question)}
+          question={question}
+          onYes={() => room.agree()}
+          onNo={() => room.decline()}
+        />
+      ) : null}
     </>
   );
 }

@@ -44,7 +44,7 @@ export function Asking({
         <Button autoFocus onClick={() => dialog.current?.close()}>
           {no}
         </Button>
-        <Button look="main" onClick={onYes}>
+        <Button look="main" once onClick={onYes}>
           {yes}
         </Button>
       </div>
