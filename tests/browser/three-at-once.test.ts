@@ -101,7 +101,7 @@ test('an instructor changes, a DJ says yes and a planner marks final, all at onc
     const venue = (await instructor.getByLabel('Venue').inputValue()) || hall;
     for (const page of people) await expect(page.getByRole('banner')).toContainText(venue);
     // What one page says, all say.
-    const isYes = await dj.getByText(/You said yes to exactly this/).isVisible();
+    const isYes = await dj.getByText('You said yes to exactly this. Thank you.').isVisible();
     const isFinal = await planner.getByText('This is final.').isVisible();
     if (isYes) expect(await dj.evaluate(reading)).toBe(await dj.evaluate(() => window.atTap));
     if (isFinal) expect(await planner.evaluate(reading)).toBe(await planner.evaluate(() => window.atTap));
