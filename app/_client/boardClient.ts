@@ -9,6 +9,7 @@ import type { StepLog } from '@/lib/core/areas/steps.ts';
 import type { Result } from '@/lib/core/result.ts';
 import { closings } from '@/lib/protocol/close.ts';
 import { dayIn } from '@/lib/zone/dayIn.ts';
+import { whenIdle } from '../_ui/whenIdle.ts';
 import type { AreaLink } from './areaLink.ts';
 import { BoardLinks } from './boardLinks.ts';
 import type { BoardState, Me } from './boardState.ts';
@@ -41,7 +42,7 @@ export class BoardClient {
   private readonly checks = new Checks(() => {
     this.show(this.derive());
     // Long after what is first seen, and mostly before the first change.
-    loadPolicy().catch(() => undefined);
+    if (policyHere() === null) whenIdle(() => void loadPolicy().catch(() => undefined));
   });
   private readonly changes: Changes;
   private readonly listeners = new Set<() => void>();
