@@ -30,6 +30,9 @@ export function questionOf(losses: readonly Loss[]): Question {
   };
 }
 
+/** Whoever has no name here is signed as `The planner`. */
+const within = (by: string): string => by.replace(/^The (?=[a-zA-Z]+$)/, 'the ');
+
 interface Said {
   title: string;
   words: string;
@@ -69,7 +72,7 @@ function wordsOf(loss: Loss): Said {
     case 'settled':
       return said(
         `${loss.by || 'The instructor'} has settled song and edit`,
-        `${loss.word === '' ? '' : `“${loss.word}” `}If you change it, it is no longer settled. Please tell ${loss.by || 'the instructor'}.`,
+        `${loss.word === '' ? '' : `“${loss.word}” `}If you change it, it is no longer settled. Please tell ${within(loss.by || 'the instructor')}.`,
       );
     case 'yes':
       return said(
@@ -84,7 +87,7 @@ function wordsOf(loss: Loss): Said {
     case 'final':
       return said(
         'The run-of-show entry is final',
-        `It changes what the entry says. Please tell ${loss.by || 'whoever marked it'}.`,
+        `This changes what it says. Please tell ${within(loss.by || 'whoever marked it')}.`,
         loss.differs,
       );
     case 'left out':
