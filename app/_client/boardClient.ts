@@ -22,6 +22,7 @@ import { myName } from './myName.ts';
 import { newId } from './newId.ts';
 import { loadPolicy, policyHere } from './policy.ts';
 import { People } from './presence.ts';
+import { waitingPlace } from './waitingChanges.ts';
 import { Writers } from './writers.ts';
 
 /** What was done here, by board and membership: it can be undone on another page of the board, which opens it anew. */
@@ -42,11 +43,14 @@ export class BoardClient {
   private readonly checks = new Checks(() => {
     this.show(this.derive());
     // Long after what is first seen, and mostly before the first change.
-    if (policyHere() === null) whenIdle(() => void loadPolicy().catch(() => undefined));
+    if (this.resumed) return;
+    this.resumed = true;
+    whenIdle(() => void this.resume());
   });
   private readonly changes: Changes;
   private readonly listeners = new Set<() => void>();
   private state: BoardState;
+  private resumed = false;
   private queued = false;
   private later: ReturnType<typeof setTimeout> | null = null;
   private readonly stopDays = whenDayTurns(
@@ -81,6 +85,7 @@ export class BoardClient {
       newId,
       logOf(me),
       () => this.touch(),
+      waitingPlace(me.board, me.membership),
     );
     const board = emptyBoard();
     for (const name of Object.keys(areas) as AreaName[])
@@ -190,6 +195,16 @@ export class BoardClient {
     if (this.later !== null) clearTimeout(this.later);
     this.links.destroy();
     this.listeners.clear();
+  }
+
+  /** From here on changes can be judged: first those that a page was left with. */
+  private async resume(): Promise<void> {
+    try {
+      await loadPolicy();
+      this.changes.gate.resume();
+    } catch {
+      // There is no network: the first change asks for it again.
+    }
   }
 
   /** Many changes in one turn are one new state. */

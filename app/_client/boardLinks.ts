@@ -13,6 +13,7 @@ import { forgetCaches } from './forget.ts';
 import type { ChangeTo } from './gate.ts';
 import { isWatched, type Losses } from './losses.ts';
 import { Refusals } from './refusals.ts';
+import { waitingPlace } from './waitingChanges.ts';
 
 export interface LinksTold {
   /** Something of a connection or of what others wrote has changed; it can wait for a turn. */
@@ -164,6 +165,7 @@ export class BoardLinks {
     }
     const { board, role, membership } = this.me;
     await Promise.all(this.all().map((link) => link.forget()));
+    waitingPlace(board, membership).write([]);
     await forgetCaches(board, role, membership);
     this.told.onChange();
   }

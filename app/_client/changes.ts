@@ -5,6 +5,7 @@ import { OwnSteps, type StepLog, type Turning } from '@/lib/core/areas/steps.ts'
 import type { Result } from '@/lib/core/result.ts';
 import { type ChangeTo, Gate, type How, WAITS } from './gate.ts';
 import type { Policy } from './policy.ts';
+import type { WaitingPlace } from './waitingChanges.ts';
 
 /** Where the board lies that is changed. */
 export interface Kept {
@@ -28,14 +29,21 @@ export class Changes {
     fresh: () => string,
     log: StepLog,
     private readonly onTurn: () => void,
+    place: WaitingPlace | null = null,
   ) {
     this.steps = new OwnSteps(log);
     const make = <N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How) =>
       this.make(area, changes, how);
-    this.gate = new Gate({ role: kept.role, read: () => kept.read(), make }, policy, fresh, (problem) => {
-      if (problem !== '') this.left = problem;
-      onTurn();
-    });
+    this.gate = new Gate(
+      { role: kept.role, read: () => kept.read(), make },
+      policy,
+      fresh,
+      (problem) => {
+        if (problem !== '') this.left = problem;
+        onTurn();
+      },
+      place,
+    );
   }
 
   /**

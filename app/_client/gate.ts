@@ -7,6 +7,7 @@ import type { Role } from '@/lib/core/areas/people.ts';
 import type { Turn } from '@/lib/core/areas/steps.ts';
 import { bad, good, type Problem, type Result } from '@/lib/core/result.ts';
 import type { Policy } from './policy.ts';
+import type { WaitingChange, WaitingPlace } from './waitingChanges.ts';
 
 export type ChangeTo<N extends AreaName> = Change<(typeof areas)[N]>;
 
@@ -52,7 +53,7 @@ const MISSING = bad(
  */
 export class Gate {
   private asked: { question: Question; answer(): void; not(): void } | null = null;
-  private readonly waiting: { go(): void; not(why: Problem): void }[] = [];
+  private readonly waiting: { go(): void; not(why: Problem): void; change: WaitingChange | null }[] = [];
 
   constructor(
     private readonly kept: Kept,
@@ -60,7 +61,15 @@ export class Gate {
     private readonly fresh: () => string,
     /** There is a question, or none any more, or something that waited was made or refused. */
     private readonly onTurn: (problem: string) => void,
+    private readonly place: WaitingPlace | null = null,
   ) {}
+
+  /** Makes what the page before was left with, once it can be judged; nothing of it twice. */
+  resume(): void {
+    const left = this.place?.read() ?? [];
+    this.place?.write([]);
+    for (const { area, changes, way } of left) this.change(area, changes as never, way ? { way } : {});
+  }
 
   get question(): Question | null {
     return this.asked?.question ?? null;
@@ -74,7 +83,10 @@ export class Gate {
     this.waiting.push({
       go: () => this.tell(this.judged(this.policy.here()!, area, steps, how, agreed), how),
       not: (why) => how.not?.(why),
+      // What goes on in the page that is left goes with it.
+      change: how.turn || how.onlyAsks || how.along ? null : { area, changes: steps as never, way: how.way },
     });
+    this.place?.write(this.waiting.flatMap(({ change }) => change ?? []));
     if (this.waiting.length === 1) void this.whenLoaded();
     return waits;
   }
@@ -144,6 +156,7 @@ export class Gate {
   private async whenLoaded(): Promise<void> {
     try {
       await this.policy.load();
+      this.place?.write([]);
       for (const { go } of this.waiting.splice(0)) go();
     } catch {
       for (const { not } of this.waiting.splice(0)) not(MISSING.problem);

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { Gate, type How, type Kept } from '../../../app/_client/gate.ts';
 import type { Policy } from '../../../app/_client/policy.ts';
+import type { WaitingChange } from '../../../app/_client/waitingChanges.ts';
 import { judge } from '../../../lib/core/agreed/policy.ts';
 import { questionOf } from '../../../lib/core/agreed/question.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
@@ -102,4 +103,45 @@ test('what is declined is not made, and its caller is told', async () => {
   expect([made, said, gate.question]).toEqual([[], [null], null]);
   gate.agree();
   expect(made).toEqual([]);
+});
+
+test('a change that the page is left with before it can be judged is made by the next page, once', async () => {
+  let place: WaitingChange[] = [];
+  const kept = {
+    read: () => place,
+    write(waiting: readonly WaitingChange[]) {
+      place = [...waiting];
+    },
+  };
+  const never = { here: () => null, load: () => new Promise<Policy>(() => {}) };
+  const made: unknown[] = [];
+  const board: Kept = {
+    role: 'couple',
+    read: emptyBoard,
+    make(area, changes) {
+      made.push([area, changes]);
+      return good(true);
+    },
+  };
+  const left = new Gate(
+    board,
+    never,
+    () => 'fresh',
+    () => undefined,
+    kept,
+  );
+  expect(left.change('plan', phrase)).toMatchObject({ ok: false, problem: { code: 'waits' } });
+  expect(made).toEqual([]);
+  const policy = { judge, questionOf };
+  const here = { here: () => policy, load: async () => policy };
+  const next = new Gate(
+    board,
+    here,
+    () => 'fresh',
+    () => undefined,
+    kept,
+  );
+  next.resume();
+  next.resume();
+  expect([made, place]).toEqual([[['plan', phrase]], []]);
 });
