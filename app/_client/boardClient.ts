@@ -40,17 +40,10 @@ export class BoardClient {
   private readonly losses: Losses;
   private readonly links: BoardLinks;
   private readonly people: People;
-  private readonly checks = new Checks(() => {
-    this.show(this.derive());
-    // Long after what is first seen, and mostly before the first change.
-    if (this.resumed) return;
-    this.resumed = true;
-    whenIdle(() => void this.resume());
-  });
+  private readonly checks = new Checks(() => this.show(this.derive()));
   private readonly changes: Changes;
   private readonly listeners = new Set<() => void>();
   private state: BoardState;
-  private resumed = false;
   private queued = false;
   private later: ReturnType<typeof setTimeout> | null = null;
   private readonly stopDays = whenDayTurns(
@@ -244,6 +237,8 @@ export class BoardClient {
     const board = ready ? this.links.read(this.state.board) : this.state.board;
     const today = dayIn(board.show?.zone);
     if (ready) this.checks.see(board, today);
+    // After what is first seen; soon, since the network may go and changes are made all the same.
+    if (ready && !this.state.ready) whenIdle(() => void this.resume());
     return {
       me: this.me,
       board,

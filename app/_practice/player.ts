@@ -119,6 +119,11 @@ export class Player {
     this.set({ making });
   }
 
+  /** Somebody has pressed play, and the music is not there yet. */
+  get isWaiting(): boolean {
+    return this.wanted !== null;
+  }
+
   has(key: string): boolean {
     return this.key === key;
   }

@@ -65,8 +65,11 @@ export function useMusic(): MusicState {
   useEffect(() => {
     player.onWanted = () => void latest.current();
     if (key === null || !player.has(key)) {
+      // Pressed before there was anybody to make it, or while the edit changed: it is still to be heard.
+      const isWaiting = player.isWaiting;
       player.put(null, null);
       player.fail(null);
+      if (isWaiting && key !== null) void player.play();
     }
     return () => {
       player.onWanted = null;
