@@ -1,11 +1,5 @@
-import type { judge } from '@/lib/core/agreed/policy.ts';
-import type { questionOf } from '@/lib/core/agreed/question.ts';
-
 /** What decides about a change, and puts into words what is asked. */
-export interface Policy {
-  judge: typeof judge;
-  questionOf: typeof questionOf;
-}
+export type Policy = typeof import('./policyParts.ts');
 
 let here: Policy | null = null;
 
@@ -13,9 +7,6 @@ let here: Policy | null = null;
 export const policyHere = (): Policy | null => here;
 
 export async function loadPolicy(): Promise<Policy> {
-  if (here === null) {
-    const { judge, questionOf } = await import('./policyParts.ts');
-    here = { judge, questionOf };
-  }
+  here ??= await import('./policyParts.ts');
   return here;
 }

@@ -5,7 +5,6 @@ import { same } from '../edit/canonical.ts';
 import { answerState, standingYes } from './answerState.ts';
 import { entryFacts } from './entry.ts';
 import type { Gesture } from './gesture.ts';
-import { heldFast } from './heldFast.ts';
 import { leftOutBy } from './leftOut.ts';
 import { placedWords } from './placedWords.ts';
 import { type RecordingLoss, recordingLoss } from './recordingLoss.ts';
@@ -22,20 +21,28 @@ export type Loss =
   | { kind: 'danced'; moves: string[] }
   | { kind: 'listened for'; words: string[] };
 
-/** All that is lost by going from one board to the other, what weighs most first. */
-export function lossesOf(before: Board, after: Board, area: AreaName, { way, about = [] }: Gesture): Loss[] {
+/**
+ * All that is lost by going from one board to the other, what weighs most first.
+ * @param opens it alters what is settled
+ */
+export function lossesOf(
+  before: Board,
+  after: Board,
+  area: AreaName,
+  { way, about = [] }: Gesture,
+  opens: boolean,
+): Loss[] {
+  const { settled } = before.plan;
   const losses: (Loss | null)[] = [
     way === 'mark'
       ? {
           kind: 'mark',
           differs: planDifferences(before.plan, after.plan),
-          songStays: before.plan.settled !== null && heldFast(before, after) === null,
+          songStays: settled !== null && !opens,
         }
       : null,
     recordingLoss(before, after, way),
-    heldFast(before, after)
-      ? { kind: 'settled', by: before.plan.settled?.by ?? '', word: before.plan.settled?.word ?? '' }
-      : null,
+    settled && opens ? { kind: 'settled', by: settled.by, word: settled.word } : null,
     // Their own words are no loss to the DJ.
     area === 'answer' ? null : yesLoss(before, after),
     finalLoss(before, after),

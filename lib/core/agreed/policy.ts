@@ -4,8 +4,7 @@ import { type Change, changeArea } from '../areas/change.ts';
 import { checkChanges } from '../areas/checkChanges.ts';
 import { emptyArea } from '../areas/empty.ts';
 import { may } from '../areas/rights.ts';
-import type { Show } from '../areas/show.ts';
-import { bad, type Problem } from '../result.ts';
+import { bad, good, type Problem, type Result } from '../result.ts';
 import type { Gesture } from './gesture.ts';
 import { heldFast, LIFTED } from './heldFast.ts';
 import { type Loss, lossesOf } from './losses.ts';
@@ -32,35 +31,38 @@ export function judge<N extends AreaName>(
   changes: readonly Change<(typeof areas)[N]>[],
   gesture: Gesture,
 ): Verdict<N> {
-  const shape: AreaShape = areas[area];
-  const steps = changes as readonly Change<AreaShape>[];
   const { role, way, along = [] } = gesture;
-  if (way !== 'import' && !may(role, area, 'write'))
-    return refused('no right', `Your link lets you read the ${area}, not change it.`);
-  const before = (board[area] ?? emptyArea(shape)) as unknown as AreaData<AreaShape>;
-  const fits = checkChanges(shape, before, steps);
-  if (!fits.ok) return { kind: 'refused', problem: fits.problem };
-  if (way === 'import') return { kind: 'allowed' };
-  const after: Board = { ...board, [area]: changeArea(before, steps) };
-  if (along.length > 0) {
-    const show = after.show ?? (emptyArea(areas.show) as Show);
-    if (!may(role, 'show', 'write'))
-      return refused('no right', 'Your link lets you read the show, not change it.');
-    const follows = checkChanges(areas.show, show, along);
-    if (!follows.ok) return { kind: 'refused', problem: follows.problem };
-    after.show = changeArea<typeof areas.show>(show, along);
+  let after = board;
+  for (const part of [
+    { area, changes },
+    ...(along.length > 0 ? [{ area: 'show' as const, changes: along }] : []),
+  ]) {
+    if (way !== 'import' && !may(role, part.area, 'write'))
+      return refused('no right', `Your link lets you read the ${part.area}, not change it.`);
+    const made = changed(after, part.area, part.changes as readonly Change<AreaShape>[]);
+    if (!made.ok) return { kind: 'refused', problem: made.problem };
+    after = made.value;
   }
+  if (way === 'import') return { kind: 'allowed' };
   const stale = staleWord(board, after, area, gesture);
   if (stale !== null) return refused('not current', stale);
   const held = heldFast(board, after);
   if (way === 'arrived') return held === null ? { kind: 'allowed' } : refused('settled', held);
-  const losses = lossesOf(board, after, area, gesture);
+  const losses = lossesOf(board, after, area, gesture, held !== null);
   if (losses.length === 0) return { kind: 'allowed' };
   return {
     kind: 'asks',
     losses,
     changes: held === null ? changes : [...changes, LIFTED as (typeof changes)[number]],
   };
+}
+
+/** The board with changes to one area, where they fit its shape. */
+function changed(board: Board, area: AreaName, changes: readonly Change<AreaShape>[]): Result<Board> {
+  const shape: AreaShape = areas[area];
+  const before = (board[area] ?? emptyArea(shape)) as unknown as AreaData<AreaShape>;
+  const fits = checkChanges(shape, before, changes);
+  return fits.ok ? good({ ...board, [area]: changeArea(before, changes) }) : fits;
 }
 
 const refused = (code: string, sentence: string): { kind: 'refused'; problem: Problem } => ({

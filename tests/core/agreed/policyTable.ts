@@ -60,127 +60,61 @@ function kindsOf(area: AreaName): Kind[] {
 
 const fieldsOf = ({ id: _, ...fields }: { id: string }): Record<string, unknown> => fields;
 
+/** A gesture of its own: who makes it and by which way, as the table calls it, and what it changes. */
+const by =
+  (role: Role, way: Gesture['way'], about?: readonly string[]) =>
+  (area: AreaName, words: string, ...changes: AnyChange[]): Kind => ({
+    ...{ area, words, changes },
+    gesture: { role, way, ...(about && { about }) },
+  });
+const to = (register: string, value: unknown): AnyChange => ({ register, value: value as never });
+
+const moved: AnyChange = { collection: 'placed', id: 'p', fields: { at: second.plan.placed[0]!.at } };
+const edited = to('edit', second.plan.edit);
+const done = to('settled', { ...settled, word: 'Done.' });
+const saysYes = (board: Board, id: string, more = {}): AnyChange => ({
+  ...{ collection: 'answers', id },
+  fields: { ...fieldsOf(yesTo(board)), ...more },
+});
+
 /** Ways in that are more than one field by hand. */
 const gestures: Kind[] = [
-  {
-    area: 'plan',
-    words: 'a fix that moves what its note names',
-    changes: [{ collection: 'placed', id: 'p', fields: { at: second.plan.placed[0]!.at } }],
-    gesture: { role: 'couple', way: 'suggestion', about: ['p'] },
-  },
-  {
-    area: 'plan',
-    words: 'a fix or proposal that moves what somebody placed',
-    changes: [{ collection: 'placed', id: 'p', fields: { at: second.plan.placed[0]!.at } }],
-    gesture: { role: 'couple', way: 'suggestion' },
-  },
-  {
-    area: 'plan',
-    words: 'a fix of the edit',
-    changes: [{ register: 'edit', value: second.plan.edit as never }],
-    gesture: { role: 'couple', way: 'suggestion' },
-  },
-  {
-    area: 'plan',
-    words: 'an edit that leaves out a part of the dance',
-    changes: [{ register: 'edit', value: cutOut(barAt(6), barAt(20)) as never }],
-    gesture: { role: 'couple', way: 'hand' },
-  },
-  {
-    area: 'plan',
-    words: 'undo of an edit',
-    changes: [{ register: 'edit', value: second.plan.edit as never }],
-    gesture: { role: 'couple', way: 'undo' },
-  },
-  {
-    area: 'plan',
-    words: 'undo of moves that were added and are danced',
-    changes: [{ collection: 'moves', id: 'waltz-box', fields: null }],
-    gesture: { role: 'couple', way: 'undo' },
-  },
-  {
-    area: 'plan',
-    words: 'going back to a mark',
-    changes: changesTo(first.plan, { ...second.plan, recording: first.plan.recording }) as AnyChange[],
-    gesture: { role: 'instructor', way: 'mark' },
-  },
-  {
-    area: 'plan',
-    words: 'settling, by the instructor',
-    changes: [{ register: 'settled', value: { ...settled, word: 'Done.' } as never }],
-    gesture: { role: 'instructor', way: 'hand' },
-  },
-  {
-    area: 'plan',
-    words: 'settling, by the couple',
-    changes: [{ register: 'settled', value: { ...settled, word: 'Done.' } as never }],
-    gesture: { role: 'couple', way: 'hand' },
-  },
-  {
-    area: 'plan',
-    words: 'an edit that arrives at the server',
-    changes: [{ register: 'edit', value: second.plan.edit as never }],
-    gesture: { role: 'couple', way: 'arrived' },
-  },
-  {
-    area: 'plan',
-    words: 'an edit that arrives and opens what was settled',
-    changes: [
-      { register: 'edit', value: second.plan.edit as never },
-      { register: 'settled', value: null as never },
-    ],
-    gesture: { role: 'couple', way: 'arrived' },
-  },
-  {
-    area: 'answer',
-    words: 'a yes to what is there',
-    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(first)) }],
-    gesture: { role: 'dj', way: 'hand' },
-  },
-  {
-    area: 'answer',
-    words: 'a yes to something else',
-    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(second)) }],
-    gesture: { role: 'dj', way: 'hand' },
-  },
-  {
-    area: 'answer',
-    words: 'a yes to something else that arrives',
-    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(second)) }],
-    gesture: { role: 'dj', way: 'arrived' },
-  },
-  {
-    area: 'answer',
-    words: 'a yes by the couple',
-    changes: [{ collection: 'answers', id: 'b', fields: fieldsOf(yesTo(first)) }],
-    gesture: { role: 'couple', way: 'hand' },
-  },
-  {
-    area: 'answer',
-    words: 'other words for what the DJ said',
-    changes: [{ collection: 'answers', id: 'a', fields: { ...fieldsOf(yesTo(first)), words: 'Well.' } }],
-    gesture: { role: 'dj', way: 'hand' },
-  },
-  {
-    area: 'show',
-    words: 'a final word on what is there',
-    changes: [{ register: 'final', value: withFinal(first).show!.final as never }],
-    gesture: { role: 'planner', way: 'hand' },
-  },
-  {
-    area: 'show',
-    words: 'a final word on something else',
-    changes: [{ register: 'final', value: withFinal(second).show!.final as never }],
-    gesture: { role: 'planner', way: 'hand' },
-  },
-  ...(['dj', 'planner', 'crew'] as const).map(
-    (role): Kind => ({
-      area: 'plan',
-      words: `an edit by ${role === 'crew' ? 'the crew' : `the ${role === 'dj' ? 'DJ' : role}`}`,
-      changes: [{ register: 'edit', value: second.plan.edit as never }],
-      gesture: { role, way: 'hand' },
-    }),
+  by('couple', 'suggestion', ['p'])('plan', 'a fix that moves what its note names', moved),
+  by('couple', 'suggestion')('plan', 'a fix or proposal that moves what somebody placed', moved),
+  by('couple', 'suggestion')('plan', 'a fix of the edit', edited),
+  by('couple', 'hand')(
+    'plan',
+    'an edit that leaves out a part of the dance',
+    to('edit', cutOut(barAt(6), barAt(20))),
   ),
+  by('couple', 'undo')('plan', 'undo of an edit', edited),
+  by('couple', 'undo')('plan', 'undo of moves that were added and are danced', {
+    ...{ collection: 'moves', id: 'waltz-box', fields: null },
+  }),
+  by('instructor', 'mark')(
+    'plan',
+    'going back to a mark',
+    ...(changesTo(first.plan, { ...second.plan, recording: first.plan.recording }) as AnyChange[]),
+  ),
+  by('instructor', 'hand')('plan', 'settling, by the instructor', done),
+  by('couple', 'hand')('plan', 'settling, by the couple', done),
+  by('couple', 'arrived')('plan', 'an edit that arrives at the server', edited),
+  by('couple', 'arrived')(
+    'plan',
+    'an edit that arrives and opens what was settled',
+    edited,
+    to('settled', null),
+  ),
+  by('dj', 'hand')('answer', 'a yes to what is there', saysYes(first, 'b')),
+  by('dj', 'hand')('answer', 'a yes to something else', saysYes(second, 'b')),
+  by('dj', 'arrived')('answer', 'a yes to something else that arrives', saysYes(second, 'b')),
+  by('couple', 'hand')('answer', 'a yes by the couple', saysYes(first, 'b')),
+  by('dj', 'hand')('answer', 'other words for what the DJ said', saysYes(first, 'a', { words: 'Well.' })),
+  by('planner', 'hand')('show', 'a final word on what is there', to('final', withFinal(first).show!.final)),
+  by('planner', 'hand')('show', 'a final word on something else', to('final', withFinal(second).show!.final)),
+  by('dj', 'hand')('plan', 'an edit by the DJ', edited),
+  by('planner', 'hand')('plan', 'an edit by the planner', edited),
+  by('crew', 'hand')('plan', 'an edit by the crew', edited),
 ];
 
 export const kinds: Kind[] = [...names.flatMap(kindsOf), ...gestures];
