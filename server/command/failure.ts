@@ -3,7 +3,7 @@ import { Wrong } from './wrong.ts';
 /** What the system or the database says no with, in words. */
 const words: Record<string, string> = {
   ENOENT: 'there is no such file',
-  EEXIST: 'there is such a file already',
+  EEXIST: 'a file of that name is there already',
   EISDIR: 'it is a folder, a file is needed',
   ENOTDIR: 'there is no such folder',
   EACCES: 'it may not be read or written here',

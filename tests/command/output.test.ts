@@ -124,7 +124,7 @@ describe('what is there', () => {
     expect(written.map(({ status }) => status).sort()).toEqual(['fulfilled', 'rejected']);
     expect(await text(path)).toBe(written[0]!.status === 'fulfilled' ? '0' : '1');
     expect(written.find(({ status }) => status === 'rejected')).toMatchObject({
-      reason: { message: expect.stringContaining('there is such a file already') },
+      reason: { message: expect.stringContaining('a file of that name is there already') },
     });
   });
 });
