@@ -1,11 +1,9 @@
 import { expect, type Page } from '@playwright/test';
 import { closings } from '../../lib/protocol/close.ts';
 import { longest, scripts } from './names.ts';
-import { closed, join, type Stage, type State } from './states.ts';
+import { closed, join, OFFLINE, type Stage, type State } from './states.ts';
 
 /** States of the pages that are used where there may be no network: practice and the night card. */
-
-const OFFLINE = /ERR_INTERNET_DISCONNECTED|ERR_FAILED|Failed to load resource/;
 
 const open = async (page: Page, stage: Stage, screen: string): Promise<void> =>
   join(page, stage, await stage.written(scripts.greek!), 'couple', screen);

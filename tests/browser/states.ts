@@ -36,6 +36,13 @@ export interface State {
   noted?: RegExp;
 }
 
+/**
+ * What the browser notes where there is no network: of its own requests, of those that the service worker answers, and of the
+ * worker's own program, which it looks for by itself soon after a page is opened.
+ */
+export const OFFLINE =
+  /ERR_INTERNET_DISCONNECTED|ERR_FAILED|Failed to load resource|unknown error occurred when fetching the script/;
+
 const boardOf = (page: Page): string => new URL(page.url()).pathname.split('/')[2]!;
 
 export async function openStage(browser: Browser, house: House): Promise<Stage> {
@@ -211,8 +218,7 @@ const waiting: State[] = [
       await page.context().setOffline(true);
       await expect(status(page)).toHaveText('no connection: kept on this device');
     },
-    // The second is what the service worker answers with.
-    noted: /ERR_(INTERNET_DISCONNECTED|FAILED)/,
+    noted: OFFLINE,
   },
 ];
 
