@@ -1,6 +1,6 @@
+import { aacTrack } from '@/lib/codec/aacTrack.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { Samples } from '@/lib/core/signal/samples.ts';
-import { aacTrack } from './audioM4a.ts';
 
 /** A frame of AAC is this many samples long, or twice that where the upper half is coded apart. */
 const FRAME = 1024;

@@ -6,6 +6,7 @@ import decodeWav from '@audio/decode-wav';
 import { bad, good, type Result } from '../core/result.ts';
 import type { Samples } from '../core/signal/samples.ts';
 import { LIMITS } from './decode.ts';
+import { joined } from './joined.ts';
 
 /**
  * AAC and M4A by the ffmpeg that the computer has on its PATH. Its samples are exact to a few milliseconds only: decoders
@@ -21,6 +22,9 @@ export async function decodeAacWithFfmpeg(bytes: Uint8Array): Promise<Result<Sam
       const sentence = 'Reading M4A and AAC needs ffmpeg. Install it, or export the song as WAV or MP3.';
       return bad('no AAC', sentence);
     }
+    if (wav === 'too much') {
+      return bad('too much', 'This song is too long for the memory of this computer. Choose the song alone.');
+    }
     if (wav === 'failed') {
       return bad(
         'damaged',
@@ -34,7 +38,7 @@ export async function decodeAacWithFfmpeg(bytes: Uint8Array): Promise<Result<Sam
   }
 }
 
-function ffmpeg(file: string): Promise<Uint8Array | 'missing' | 'failed'> {
+function ffmpeg(file: string): Promise<Uint8Array | 'missing' | 'failed' | 'too much'> {
   const most = String(LIMITS.most + 1);
   const options = [
     '-v',
@@ -53,9 +57,17 @@ function ffmpeg(file: string): Promise<Uint8Array | 'missing' | 'failed'> {
     timeout: 120_000,
   });
   return new Promise((resolve) => {
-    const parts: Uint8Array[] = [];
-    child.stdout.on('data', (part: Uint8Array) => parts.push(part));
+    let parts: Uint8Array[] = [];
+    let size = 0;
+    child.stdout.on('data', (part: Uint8Array) => {
+      size += part.length;
+      parts.push(part);
+      if (size <= LIMITS.decodedBytes) return;
+      parts = [];
+      child.kill();
+      resolve('too much');
+    });
     child.on('error', () => resolve('missing'));
-    child.on('close', (code) => resolve(code === 0 ? new Uint8Array(Buffer.concat(parts)) : 'failed'));
+    child.on('close', (code) => resolve(code === 0 ? joined(parts) : 'failed'));
   });
 }

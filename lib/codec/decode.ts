@@ -8,6 +8,7 @@ import { durationOf, lengthOf, type Samples } from '../core/signal/samples.ts';
 import { clock } from '../core/units.ts';
 import { endsInThePage, promisedSeconds, soundChannels } from './promised.ts';
 import { type Format, type Other, sniff } from './sniff.ts';
+import { SOUND_LIMITS, type SoundLimits, unpacksTo } from './unpacked.ts';
 import { evenSteps, wavBits } from './wavSteps.ts';
 
 export interface Decoded {
@@ -20,20 +21,13 @@ export interface Decoded {
   duration: number;
 }
 
-export interface Limits {
+/** What may be decoded; phones, whose memory ends early, have fewer bytes. */
+export interface Limits extends SoundLimits {
   fileBytes: number;
-  /** Longest and shortest song, seconds. */
-  most: number;
+  /** Seconds of the shortest song. */
   least: number;
-  /** Bytes of decoded sound; smaller on phones, whose memory ends early. */
-  decodedBytes: number;
 }
-export const LIMITS: Limits = {
-  fileBytes: 100 * 1024 * 1024,
-  most: 15 * 60,
-  least: 10,
-  decodedBytes: Number.POSITIVE_INFINITY,
-};
+export const LIMITS: Limits = { ...SOUND_LIMITS, fileBytes: 100 * 1024 * 1024, least: 10 };
 
 /** Decodes AAC by whatever the platform has; our own decoders leave it out. */
 export type AacDecoder = (bytes: Uint8Array) => Promise<Result<Samples>>;
@@ -58,13 +52,15 @@ export async function decode(
   const found = sniff(bytes);
   if (!found.audio) return bad('not a song', NO_SONG[found.what]);
   const { format } = found;
+  const beyond = unpacksTo(bytes, format, limits);
+  if (beyond !== null) return TOO_MUCH[beyond](limits);
   const decoded = format === 'aac' ? await decodeAac(bytes, aac) : await run(format, bytes, limits, report);
   if (!decoded.ok) return decoded;
   const samples = decoded.value;
   const duration = durationOf(samples);
   const promised = promisedSeconds(bytes, format);
   if (lengthOf(samples) === 0) return bad('damaged', DAMAGED);
-  if (duration > limits.most) return bad('too long', tooLong(limits));
+  if (duration > limits.most) return TOO_MUCH['too long'](limits);
   if (promised !== null && duration < promised - 1) {
     const sentence = `This file ends early: ${clock(duration)} of ${clock(promised)} are there. Copy or download it again.`;
     return bad('cut off', sentence);
@@ -89,7 +85,12 @@ const NO_SONG: Record<Other, string> = {
   unknown: 'This file is of no kind we can read. Choose a WAV, MP3, M4A, FLAC, Ogg Vorbis or Opus file.',
 };
 const DAMAGED = 'No music can be read from this file: it seems to be damaged. Copy or download it again.';
-const tooLong = ({ most }: Limits) => `This is longer than ${most / 60} minutes. Choose the song alone.`;
+const TOO_MUCH = {
+  'too long': ({ most }: Limits) =>
+    bad('too long', `This is longer than ${most / 60} minutes. Choose the song alone.`),
+  'too much': () =>
+    bad('too much', 'This song is too long for the memory of this device. Open it on a computer.'),
+};
 
 async function decodeAac(bytes: Uint8Array, aac: AacDecoder | undefined): Promise<Result<Samples>> {
   if (aac) return aac(bytes);
@@ -108,8 +109,12 @@ const DECODERS: Record<Exclude<Format, 'aac'>, () => Decoder | Promise<Decoder>>
   vorbis: vorbisDecoder,
   opus: opusDecoder,
 };
-/** Bytes a step: small enough to report progress, and to stop at the limits before memory ends. */
+/**
+ * Bytes a step: small enough to report progress, and to stop at the limits before memory ends. Of Vorbis two bytes may be a packet of
+ * 4,096 samples, and how many there are is only roughly known before.
+ */
 const STEP = 256 * 1024;
+const VORBIS_STEP = 2 * 1024;
 
 async function run(
   format: Exclude<Format, 'aac'>,
@@ -128,14 +133,13 @@ async function run(
     parts.push(channels === null ? channelData : channelData.slice(0, channels));
     total += channelData[0].length;
   };
+  const step = format === 'vorbis' ? VORBIS_STEP : STEP;
   try {
-    for (let at = 0; at < bytes.length; at += STEP) {
-      add(decoder.decode(bytes.subarray(at, at + STEP)));
-      if (total > limits.most * rate && rate > 0) return bad('too long', tooLong(limits));
-      if (total * 4 * (parts[0]?.length ?? 0) > limits.decodedBytes) {
-        return bad('too much', 'This song is too long for the memory of this device. Open it on a computer.');
-      }
-      report?.(Math.min(1, (at + STEP) / bytes.length));
+    for (let at = 0; at < bytes.length; at += step) {
+      add(decoder.decode(bytes.subarray(at, at + step)));
+      if (total > limits.most * rate && rate > 0) return TOO_MUCH['too long'](limits);
+      if (total * 4 * (parts[0]?.length ?? 0) > limits.decodedBytes) return TOO_MUCH['too much']();
+      report?.(Math.min(1, (at + step) / bytes.length));
     }
     if (decoder.flush) add(decoder.flush());
   } catch {

@@ -18,6 +18,7 @@ const statuses: Record<string, number> = {
   ended: 410,
   revoked: 410,
   'too large': 413,
+  'too long': 413,
   'not audio': 415,
   range: 416,
   'too often': 429,

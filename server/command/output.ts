@@ -87,7 +87,9 @@ async function standing(path: string, inputs: readonly string[], overwrite: bool
     const there = await lstat(place);
     if (there.isDirectory()) throw new Wrong(`${path}: it is a folder, a file is needed.`);
     if (!overwrite) {
-      throw new Wrong(`${path}: a file of that name is there already. Choose another name, or say --overwrite.`);
+      throw new Wrong(
+        `${path}: a file of that name is there already. Choose another name, or say --overwrite.`,
+      );
     }
     const found = await stat(place);
     if (!found.isFile()) throw new Wrong(`${path}: it is no ordinary file, and is not written over.`);

@@ -3,6 +3,7 @@ import { mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Services } from '../../lib/access/services.ts';
 import { type Format, type Other, sniff } from '../../lib/codec/sniff.ts';
+import { SOUND_LIMITS, unpacksTo } from '../../lib/codec/unpacked.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import { megabytes, recordingLimits } from '../../lib/protocol/recordings.ts';
 import type { Store } from '../../lib/store/store.ts';
@@ -27,6 +28,10 @@ const words: Record<Other, string> = {
 };
 
 const { most, mostBytes, atOnce, atOnceToBoard } = recordingLimits;
+const TOO_LONG = bad(
+  'too long',
+  `This file holds more than ${SOUND_LIMITS.most / 60} minutes of sound. Please take the song alone.`,
+);
 const BUSY = bad('busy', 'Other files are being sent just now. Please try again in a minute.');
 const FULL = bad(
   'full',
@@ -58,8 +63,10 @@ export function audioService(store: Store, incoming: string): AudioService {
         await mkdir(incoming, { recursive: true, mode: 0o700 });
         const received = await receive(bytes, part);
         if (!received.ok) return received;
-        const kind = sniff(await readFile(part));
+        const file = await readFile(part);
+        const kind = sniff(file);
         if (!kind.audio) return bad('not audio', words[kind.what]);
+        if (unpacksTo(file, kind.format, SOUND_LIMITS) !== null) return TOO_LONG;
         const { id, size } = received.value;
         if (!(await hasSpaceFor(board, id, size))) return FULL;
         await store.files.add(board, { id, bytes: size, type: types[kind.format] }, part);

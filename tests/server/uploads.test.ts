@@ -8,6 +8,7 @@ import { recordingLimits } from '../../lib/protocol/recordings.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { audioService } from '../../server/services/audio.ts';
 import { receive } from '../../server/services/receive.ts';
+import { silentFlac } from '../codec/silentFlac.ts';
 import { askAt } from './asking.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
@@ -47,6 +48,15 @@ test('a board holds so many recordings and no more, the same one counts once, an
   board = await makeBoard(house);
   cookie = (await invite(house, board, 'couple')).cookie;
   expect((await send(song(7))).status).toBe(200);
+});
+
+test('a small file that unpacks to hours is not kept, whatever it says of its length', async () => {
+  const refused = await send(silentFlac(3000));
+  expect(refused.status).toBe(413);
+  expect((await problemOf(refused)).sentence).toBe(
+    'This file holds more than 15 minutes of sound. Please take the song alone.',
+  );
+  expect(await readdir(join(house.folder, 'incoming'))).toEqual([]);
 });
 
 test('a board holds so many bytes of recordings', async () => {

@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { aacTrack } from '../../../app/_client/audioM4a.ts';
+import { aacTrack } from '../../lib/codec/aacTrack.ts';
 
 const run = (command: string, words: string[]) => spawnSync(command, words, { encoding: 'utf8' });
 const there = run('ffmpeg', ['-version']).status === 0 && run('ffprobe', ['-version']).status === 0;

@@ -45,6 +45,9 @@ function inside(bytes: Uint8Array, ...path: string[]): Uint8Array | null {
   return here;
 }
 
+/** More than a quarter of an hour at the highest rate; what claims more is read no further, since a table may claim four thousand million. */
+const MOST_FRAMES = 90_000;
+
 /** Null where this is no AAC that we can read. */
 export function aacTrack(bytes: Uint8Array): AacTrack | null {
   try {
@@ -110,13 +113,14 @@ function framesOf(bytes: Uint8Array, stbl: Uint8Array): Uint8Array[] {
   if (!stsz || !stsc || !table) return [];
   const [sizes, runs, offsets] = [view(stsz), view(stsc), view(table)];
   const [same, count] = [sizes.getUint32(4), sizes.getUint32(8)];
+  const most = Math.min(count, MOST_FRAMES);
   const chunks = offsets.getUint32(4);
   const frames: Uint8Array[] = [];
   let run = 0;
-  for (let chunk = 0; chunk < chunks && frames.length < count; chunk++) {
+  for (let chunk = 0; chunk < chunks && frames.length < most; chunk++) {
     while (run + 1 < runs.getUint32(4) && runs.getUint32(8 + 12 * (run + 1)) <= chunk + 1) run++;
     let at = stco ? offsets.getUint32(8 + 4 * chunk) : Number(offsets.getBigUint64(8 + 8 * chunk));
-    for (let n = runs.getUint32(12 + 12 * run); n > 0 && frames.length < count; n--) {
+    for (let n = runs.getUint32(12 + 12 * run); n > 0 && frames.length < most; n--) {
       const size = same || sizes.getUint32(12 + 4 * frames.length);
       frames.push(bytes.subarray(at, at + size));
       at += size;
@@ -156,7 +160,7 @@ function adtsTrack(bytes: Uint8Array): AacTrack | null {
   const codec = `mp4a.40.${((bytes[at + 2] ?? 0) >> 6) + 1}`;
   if (rate === undefined || channels === 0) return null;
   const frames: Uint8Array[] = [];
-  while (isHead(at)) {
+  while (isHead(at) && frames.length < MOST_FRAMES) {
     const size = ((bytes[at + 3]! & 3) << 11) | (bytes[at + 4]! << 3) | (bytes[at + 5]! >> 5);
     if (size < 7 || at + size > bytes.length) break;
     frames.push(bytes.subarray(at, at + size));
