@@ -15,7 +15,8 @@ export interface Store {
   settings: SettingTable;
   /**
    * Removes what nobody can use any more: calendar addresses of links that ended before `now`; links that ended or were
-   * revoked before `linksBefore`; sessions made before `sessionsBefore` that hold no grant and are no instructor's.
+   * revoked before `linksBefore`; sessions made before `sessionsBefore` that hold no grant and are no instructor's; the part of
+   * each area's history that is older than it is kept.
    */
   sweep(when: { now: string; linksBefore: string; sessionsBefore: string }): Promise<Swept>;
   close(): Promise<void>;
@@ -48,7 +49,10 @@ export interface SharedStore extends Store {
   attempts: AttemptTable;
   /** Those of these areas that have come further than their `head`. */
   behind(open: readonly AreaAt[]): Promise<Omit<AreaAt, 'head'>[]>;
-  /** Those of these that are no more: boards removed, links revoked, sessions (by hash) no instructor's any longer. */
+  /**
+   * Those of these that are no more what they were: boards removed, links revoked, or frozen or no longer so, sessions (by
+   * hash) no instructor's any longer.
+   */
   ended(open: Standing): Promise<Standing>;
 }
 
@@ -62,7 +66,10 @@ export interface AreaAt {
 /** What open connections rest on. */
 export interface Standing {
   boards: string[];
+  /** Links that may write. */
   links: string[];
+  /** Links that were frozen when their connections opened. */
+  frozen: string[];
   sessions: string[];
 }
 
@@ -102,6 +109,38 @@ export class ClaimTaken extends Error {
   }
 }
 
+/** Who wrote an update, and when by the server's clock. */
+export interface Writing {
+  /** Empty where the server itself wrote it, or where nobody noted who did. */
+  membership: string;
+  /** An instant. */
+  at: string;
+}
+
+/** An update of an area's log. */
+export interface Written extends Writing {
+  number: number;
+  update: Uint8Array;
+}
+
+/** What rebuilds an area as it stood earlier. */
+export interface EarlierArea {
+  updates: Uint8Array[];
+  /** Number of the last update that it holds; 0 where the area was empty. */
+  number: number;
+  /** When that was written. */
+  at: string;
+}
+
+/** Who wrote an area in an hour. */
+export interface WrittenHour {
+  area: AreaName;
+  membership: string;
+  /** The first and last instant at which they did. */
+  from: string;
+  to: string;
+}
+
 export interface StoredArea {
   /** A snapshot, when there is one, and the updates since, in order. */
   updates: Uint8Array[];
@@ -123,9 +162,27 @@ export interface AreaTable {
   /** The whole area, or only what came after the update with this number: at least that, never less. */
   load(board: string, area: AreaName, after?: number): Promise<StoredArea>;
   /** The number of the update; fails when the board is gone, and with `ClaimTaken` when a claim is another's. */
-  append(board: string, area: AreaName, update: Uint8Array, claims: readonly Claim[]): Promise<number>;
-  /** Replaces the updates up to `through` by a snapshot that holds them all. */
+  append(
+    board: string,
+    area: AreaName,
+    update: Uint8Array,
+    claims: readonly Claim[],
+    writing: Writing,
+  ): Promise<number>;
+  /**
+   * Puts a snapshot that holds the updates up to `through` in their place. They stay as the area's history (`History`); what
+   * is let go of that goes after the snapshot was read back the same. Rejects, and puts the earlier one back, where it was not.
+   */
   compact(board: string, area: AreaName, through: number, snapshot: Uint8Array): Promise<void>;
+  /**
+   * The area as it stood at this instant: up to the last update that was written by then or, where the history between is no
+   * longer whole, as near before it as can be rebuilt. Null where the history does not reach back so far.
+   */
+  asOf(board: string, area: AreaName, at: string): Promise<EarlierArea | null>;
+  /** What the log holds after `asOf` of the same instant, oldest first. */
+  writings(board: string, area: AreaName, since: string): Promise<Written[]>;
+  /** Which areas were written by whom, an entry an hour, newest first; what the server wrote itself is left out. */
+  hours(board: string): Promise<WrittenHour[]>;
   /** Takes an update or snapshot with these bytes out of the area, and keeps it beside. The area's head stays. */
   setAside(board: string, aside: SetAside): Promise<void>;
   /** What was set aside of a board, oldest first. */
@@ -141,15 +198,22 @@ export interface StoredLink {
   endsAt: string | null;
   /** A revoked link stays, so that a browser that held it can be told. */
   revokedAt: string | null;
+  /** The link with which it was made; null when the instructor or the shell made it. */
+  parent: string | null;
+  /** Since when it may read only; null while it may write. */
+  frozenAt: string | null;
 }
 
 export interface LinkTable {
+  /** One whose parent was revoked meanwhile is revoked as it is added. */
   add(link: StoredLink): Promise<void>;
   byHash(hash: string): Promise<StoredLink | null>;
   /** Those that were not revoked, oldest first. */
   of(board: string): Promise<(StoredLink & { browsers: number })[]>;
-  /** Takes calendar addresses with it; false when there is none to revoke. */
-  revoke(board: string, id: string, at: string): Promise<boolean>;
+  /** With it all that were made with it, however far down, and their calendar addresses; those that it revoked. */
+  revoke(board: string, id: string, at: string): Promise<string[]>;
+  /** Lets it only read, or (null) write again; false when there is none. */
+  freeze(board: string, id: string, at: string | null): Promise<boolean>;
   /** Removes those of these links that no browser has opened. */
   removeUnopened(ids: readonly string[]): Promise<void>;
 }

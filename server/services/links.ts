@@ -39,6 +39,8 @@ export function linkService(
         madeAt: now.toISOString(),
         endsAt: days === null ? null : new Date(now.getTime() + days * DAY_MS).toISOString(),
         revokedAt: null,
+        parent: null,
+        frozenAt: null,
       });
       return good({ id, token });
     },
@@ -47,8 +49,7 @@ export function linkService(
       const found = (await store.links.of(board)).find(({ id }) => id === link);
       if (!found) return bad('not found', 'That link is no longer there.');
       if (!mayInvite(role, found.role)) return bad('no right', 'Your link may not end that one.');
-      await store.links.revoke(board, link, clock().toISOString());
-      onRevoked(link);
+      for (const id of await store.links.revoke(board, link, clock().toISOString())) onRevoked(id);
       return good(undefined);
     },
   };

@@ -78,7 +78,7 @@ export class Following {
     const ended = await this.store.ended(open);
     // The board first: who comes by a link of it is told that the board is gone.
     for (const board of ended.boards) await this.rooms.drop(board);
-    for (const link of ended.links) this.sync.dropLink(link);
+    for (const link of [...ended.links, ...ended.frozen]) this.sync.dropLink(link);
     for (const session of ended.sessions) this.sync.dropInstructor(session);
   }
 

@@ -19,7 +19,7 @@ export async function mend(
     await store.areas.setAside(board, { area, bytes, reason: `${kind}: ${reason}`, at });
   let { head } = stored;
   for (const change of changes) {
-    const number = await store.areas.append(board, area, change, []);
+    const number = await store.areas.append(board, area, change, [], { membership: '', at });
     // Another node has stored something meanwhile, which no snapshot of this document may replace.
     if (number !== head + 1) return stored;
     head = number;

@@ -126,7 +126,8 @@ export class Room {
     if (!checked.value.changed) return good(this.settled);
     this.owners.add(claims.value);
     this.bytes += update.length;
-    this.lastCommit = this.store.areas.append(this.board, this.area, update, claims.value).then(
+    const writing = { membership, at: new Date().toISOString() };
+    this.lastCommit = this.store.areas.append(this.board, this.area, update, claims.value, writing).then(
       async (number) => {
         this.loose += 1;
         this.advance(number);

@@ -117,13 +117,13 @@ export class SyncServer {
   }
 
   /** What the open connections rest on. */
-  standing(): { links: string[]; sessions: string[] } {
+  standing(): { links: string[]; frozen: string[]; sessions: string[] } {
     const links = new Set<string>();
     const sessions = new Set<string>();
     for (const { grant, session } of this.connections.keys())
       if (grant.link === null) sessions.add(session);
       else links.add(grant.link);
-    return { links: [...links], sessions: [...sessions] };
+    return { links: [...links], frozen: [], sessions: [...sessions] };
   }
 
   stop(): void {

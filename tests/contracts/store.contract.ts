@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { ClaimTaken, type Store, type StoredFile } from '../../lib/store/store.ts';
 
 const AT = '2031-05-01T10:00:00.000Z';
+const BY = { membership: 'm', at: AT };
 const bytes = (...values: number[]): Uint8Array => Uint8Array.from(values);
 
 export interface StoreUnderTest {
@@ -34,6 +35,8 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       madeAt: AT,
       endsAt: null,
       revokedAt: null,
+      parent: null,
+      frozenAt: null,
     } as const;
 
     /** Keeps these bytes, or as many zeros as the file has. */
@@ -63,9 +66,9 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     });
 
     test('an area gives back its updates in order, each area its own', async () => {
-      expect(await store.areas.append('b1', 'plan', bytes(1), [])).toBe(1);
-      expect(await store.areas.append('b1', 'plan', bytes(2, 2), [])).toBe(2);
-      expect(await store.areas.append('b1', 'show', bytes(9), [])).toBe(1);
+      expect(await store.areas.append('b1', 'plan', bytes(1), [], BY)).toBe(1);
+      expect(await store.areas.append('b1', 'plan', bytes(2, 2), [], BY)).toBe(2);
+      expect(await store.areas.append('b1', 'show', bytes(9), [], BY)).toBe(1);
       const plan = await store.areas.load('b1', 'plan');
       expect(plan).toEqual({ updates: [bytes(1), bytes(2, 2)], head: 2, loose: 2, claims: [] });
       expect((await store.areas.load('b1', 'lessons')).head).toBe(0);
@@ -75,28 +78,107 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       const settled: string[] = [];
       const note = (word: string) => () => settled.push(word);
       await Promise.all([
-        store.areas.append('b1', 'plan', bytes(1), []).then(note('one')),
-        store.areas.append('gone', 'plan', bytes(1), []).catch(note('gone')),
-        store.areas.append('b1', 'plan', bytes(2), []).then(note('two')),
+        store.areas.append('b1', 'plan', bytes(1), [], BY).then(note('one')),
+        store.areas.append('gone', 'plan', bytes(1), [], BY).catch(note('gone')),
+        store.areas.append('b1', 'plan', bytes(2), [], BY).then(note('two')),
       ]);
       expect(settled).toEqual(['one', 'gone', 'two']);
       expect((await store.areas.load('b1', 'plan')).head).toBe(2);
     });
 
     test('a snapshot stands for the updates up to its number, later ones stay beside it', async () => {
-      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), [], BY);
       await store.areas.compact('b1', 'plan', 2, bytes(12));
       expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(12), bytes(3)]);
       await store.areas.compact('b1', 'plan', 1, bytes(99));
       expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(12), bytes(3)]);
-      expect(await store.areas.append('b1', 'plan', bytes(4), [])).toBe(4);
+      expect(await store.areas.append('b1', 'plan', bytes(4), [], BY)).toBe(4);
+    });
+
+    /** One update a minute, numbered from 1, each by a membership of its own. */
+    const minute = (number: number) => `2031-05-01T10:${String(number).padStart(2, '0')}:00.000Z`;
+    const write = (value: number) =>
+      store.areas.append('b1', 'plan', bytes(value), [], { membership: `m${value}`, at: minute(value) });
+
+    test('an area can be had as of any write, and what was written since, whatever snapshots replaced', async () => {
+      expect(await store.areas.asOf('b1', 'plan', minute(1))).toEqual({
+        updates: [],
+        number: 0,
+        at: minute(1),
+      });
+      for (const value of [1, 2, 3, 4]) await write(value);
+      await store.areas.compact('b1', 'plan', 2, bytes(12));
+      await store.areas.compact('b1', 'plan', 4, bytes(14));
+      await write(5);
+      const asOf = async (number: number) => {
+        const earlier = await store.areas.asOf('b1', 'plan', minute(number));
+        expect(earlier).toMatchObject({ number, at: number === 0 ? minute(0) : minute(Math.min(number, 5)) });
+        return earlier!.updates.map((update) => [...update]);
+      };
+      expect(await asOf(0)).toEqual([]);
+      expect(await asOf(1)).toEqual([[1]]);
+      expect(await asOf(2)).toEqual([[12]]);
+      expect(await asOf(3)).toEqual([[12], [3]]);
+      expect(await asOf(4)).toEqual([[14]]);
+      expect(await asOf(5)).toEqual([[14], [5]]);
+      expect(await store.areas.asOf('b1', 'plan', minute(59))).toMatchObject({ number: 5, at: minute(5) });
+      const since = await store.areas.writings('b1', 'plan', minute(3));
+      expect(since).toEqual(
+        [4, 5].map((number) => ({
+          number,
+          at: minute(number),
+          membership: `m${number}`,
+          update: bytes(number),
+        })),
+      );
+      expect(await store.areas.writings('b1', 'plan', minute(0))).toHaveLength(5);
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(14), bytes(5)]);
+    });
+
+    test('who wrote in which hour is told, newest first', async () => {
+      const writes = [
+        ['plan', 'one', '10:05'],
+        ['plan', 'one', '10:50'],
+        ['plan', 'other', '10:20'],
+        ['show', 'one', '11:00'],
+        ['plan', '', '11:30'],
+      ] as const;
+      for (const [area, membership, time] of writes)
+        await store.areas.append('b1', area, bytes(1), [], { membership, at: `2031-05-01T${time}:00.000Z` });
+      const hours = await store.areas.hours('b1');
+      expect(
+        hours.map(({ area, membership, from, to }) => [
+          area,
+          membership,
+          from.slice(11, 16),
+          to.slice(11, 16),
+        ]),
+      ).toEqual([
+        ['show', 'one', '11:00', '11:00'],
+        ['plan', 'one', '10:05', '10:50'],
+        ['plan', 'other', '10:20', '10:20'],
+      ]);
+    });
+
+    test('the history is let go of after thirty days, and nothing that still stands beside a snapshot', async () => {
+      for (const value of [1, 2, 3]) await write(value);
+      await store.areas.compact('b1', 'plan', 1, bytes(11));
+      await store.areas.compact('b1', 'plan', 2, bytes(12));
+      const sweep = { linksBefore: '', sessionsBefore: '' };
+      await store.sweep({ ...sweep, now: '2031-05-31T10:00:00.000Z' });
+      expect((await store.areas.asOf('b1', 'plan', minute(1)))?.updates).toEqual([bytes(11)]);
+      await store.sweep({ ...sweep, now: '2031-05-31T11:00:00.000Z' });
+      expect(await store.areas.asOf('b1', 'plan', minute(1))).toBeNull();
+      expect((await store.areas.asOf('b1', 'plan', minute(3)))?.updates).toEqual([bytes(12), bytes(3)]);
+      expect(await store.areas.writings('b1', 'plan', minute(0))).toHaveLength(1);
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(12), bytes(3)]);
     });
 
     test('a client id stays with the membership that used it first', async () => {
       const client = 2 ** 32 - 1;
-      await store.areas.append('b1', 'plan', bytes(1), [{ client, membership: 'first' }]);
-      await store.areas.append('b1', 'plan', bytes(2), [{ client, membership: 'first' }]);
-      const taken = store.areas.append('b1', 'plan', bytes(3), [{ client, membership: 'second' }]);
+      await store.areas.append('b1', 'plan', bytes(1), [{ client, membership: 'first' }], BY);
+      await store.areas.append('b1', 'plan', bytes(2), [{ client, membership: 'first' }], BY);
+      const taken = store.areas.append('b1', 'plan', bytes(3), [{ client, membership: 'second' }], BY);
       await expect(taken).rejects.toThrow(ClaimTaken);
       expect(await store.areas.load('b1', 'plan')).toEqual({
         updates: [bytes(1), bytes(2)],
@@ -104,11 +186,11 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
         loose: 2,
         claims: [{ client, membership: 'first' }],
       });
-      await store.areas.append('b1', 'show', bytes(1), [{ client, membership: 'second' }]);
+      await store.areas.append('b1', 'show', bytes(1), [{ client, membership: 'second' }], BY);
     });
 
     test('what came after a number is given: updates, or a snapshot that holds some of them', async () => {
-      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), [], BY);
       const since = async (number: number) => (await store.areas.load('b1', 'plan', number)).updates;
       expect([await since(0), await since(1), await since(3)]).toEqual([
         [bytes(1), bytes(2), bytes(3)],
@@ -125,12 +207,12 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     });
 
     test('who loads is given what was written before, though nobody has waited for it', async () => {
-      void store.areas.append('b1', 'plan', bytes(1), []);
+      void store.areas.append('b1', 'plan', bytes(1), [], BY);
       expect((await store.areas.load('b1', 'plan')).head).toBe(1);
     });
 
     test('what was answered is there after opening again', async () => {
-      await store.areas.append('b1', 'plan', bytes(7), [{ client: 5, membership: 'm' }]);
+      await store.areas.append('b1', 'plan', bytes(7), [{ client: 5, membership: 'm' }], BY);
       await store.links.add(link);
       await store.settings.set('key', '"value"');
       store = await under.reopen();
@@ -141,7 +223,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
 
     test('a board comes with its first documents, and is listed with the head of each area', async () => {
       await store.boards.add('b2', AT, [{ area: 'plan', update: bytes(1) }]);
-      await store.areas.append('b2', 'plan', bytes(2), []);
+      await store.areas.append('b2', 'plan', bytes(2), [], BY);
       const board = (await store.boards.list()).find(({ id }) => id === 'b2');
       expect(board).toEqual({ id: 'b2', madeAt: AT, heads: { plan: 2 } });
     });
@@ -159,11 +241,39 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       for (const id of ['l1', 'l2', 'l1']) await store.sessions.grant('s1', id);
       expect((await store.sessions.links('s1')).map(({ role }) => role)).toEqual(['planner', 'dj']);
       expect((await store.links.of('b1')).map(({ browsers }) => browsers)).toEqual([1, 1]);
-      expect(await store.links.revoke('another', 'l1', AT)).toBe(false);
-      expect(await store.links.revoke('b1', 'l1', AT)).toBe(true);
-      expect(await store.links.revoke('b1', 'l1', AT)).toBe(false);
+      expect(await store.links.revoke('another', 'l1', AT)).toEqual([]);
+      expect(await store.links.revoke('b1', 'l1', AT)).toEqual(['l1']);
+      expect(await store.links.revoke('b1', 'l1', AT)).toEqual([]);
       expect((await store.links.of('b1')).map(({ id }) => id)).toEqual(['l2']);
       expect((await store.sessions.links('s1')).map(({ revokedAt }) => revokedAt)).toEqual([null, AT]);
+    });
+
+    test('with a link all that were made with it are revoked, and whoever was too late', async () => {
+      const made = { l2: 'l1', l3: 'l2', l4: null, l5: 'l4' };
+      await store.links.add(link);
+      for (const [id, parent] of Object.entries(made))
+        await store.links.add({ ...link, id, hash: `hash of ${id}`, parent });
+      const calendar = { board: 'b1', role: 'planner', membership: 'l3', link: 'l3', hash: 'c' } as const;
+      await store.calendars.put(calendar);
+      expect((await store.links.revoke('b1', 'l1', AT)).sort()).toEqual(['l1', 'l2', 'l3']);
+      expect(await store.calendars.byHash('c')).toBeNull();
+      await store.links.add({ ...link, id: 'l6', hash: 'h6', parent: 'l3' });
+      expect((await store.links.byHash('h6'))?.revokedAt).toBe(AT);
+      expect((await store.links.of('b1')).map(({ id, parent }) => [id, parent])).toEqual([
+        ['l4', null],
+        ['l5', 'l4'],
+      ]);
+    });
+
+    test('a link is frozen and thawed, if it is there and was not revoked', async () => {
+      await store.links.add(link);
+      expect(await store.links.freeze('another', 'l1', AT)).toBe(false);
+      expect(await store.links.freeze('b1', 'l1', AT)).toBe(true);
+      expect((await store.links.byHash('h1'))?.frozenAt).toBe(AT);
+      expect(await store.links.freeze('b1', 'l1', null)).toBe(true);
+      expect((await store.links.byHash('h1'))?.frozenAt).toBeNull();
+      await store.links.revoke('b1', 'l1', AT);
+      expect(await store.links.freeze('b1', 'l1', AT)).toBe(false);
     });
 
     test('a new session takes over what the one before could open', async () => {
@@ -214,18 +324,18 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
     });
 
     test('removing a board removes all of it', async () => {
-      await store.areas.append('b1', 'plan', bytes(1), [{ client: 1, membership: 'm' }]);
+      await store.areas.append('b1', 'plan', bytes(1), [{ client: 1, membership: 'm' }], BY);
       await store.links.add(link);
       await store.boards.remove('b1');
       expect(await store.boards.has('b1')).toBe(false);
       expect(await store.areas.load('b1', 'plan')).toEqual({ updates: [], head: 0, loose: 0, claims: [] });
       expect(await store.links.of('b1')).toEqual([]);
-      await expect(store.areas.append('b1', 'plan', bytes(2), [])).rejects.toThrow();
+      await expect(store.areas.append('b1', 'plan', bytes(2), [], BY)).rejects.toThrow();
     });
 
     test('what cannot be used is set aside with its reason, and the rest of the area stays as it was', async () => {
-      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), []);
-      await store.areas.append('b1', 'show', bytes(2), []);
+      for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', bytes(value), [], BY);
+      await store.areas.append('b1', 'show', bytes(2), [], BY);
       const second = { area: 'plan', bytes: bytes(2), reason: 'cannot be read', at: AT } as const;
       await store.areas.setAside('b1', second);
       expect(await store.areas.load('b1', 'plan')).toMatchObject({
@@ -237,7 +347,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       await store.areas.compact('b1', 'plan', 3, bytes(13));
       const snapshot = { ...second, bytes: bytes(13), at: '2031-05-02T10:00:00.000Z' };
       await store.areas.setAside('b1', snapshot);
-      expect(await store.areas.append('b1', 'plan', bytes(4), [])).toBe(4);
+      expect(await store.areas.append('b1', 'plan', bytes(4), [], BY)).toBe(4);
       expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(4)]);
       expect(await store.areas.aside('b1')).toEqual([second, snapshot]);
       await store.boards.remove('b1');

@@ -6,6 +6,8 @@ import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import { statement } from '../../lib/store/tables/database.ts';
 import { storeContract } from '../contracts/store.contract.ts';
 
+const BY = { membership: 'm', at: '2031-05-01T10:00:00.000Z' };
+
 async function embedded() {
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-store-'));
   let store = await openEmbeddedStore(folder);
@@ -36,7 +38,7 @@ test('a backup taken in use opens as a store of its own', async () => {
   await store.boards.add('b1', '2031-05-01T10:00:00.000Z', [{ area: 'plan', update: Uint8Array.of(1) }]);
   await mkdir(join(folder, 'copy'));
   await store.backup(join(folder, 'copy', DATABASE));
-  await store.areas.append('b1', 'plan', Uint8Array.of(2), []);
+  await store.areas.append('b1', 'plan', Uint8Array.of(2), [], BY);
   const copy = await openEmbeddedStore(join(folder, 'copy'));
   expect((await copy.areas.load('b1', 'plan')).updates).toEqual([Uint8Array.of(1)]);
   await copy.close();

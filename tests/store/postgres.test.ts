@@ -10,6 +10,8 @@ import { openPostgresStore } from '../../lib/store/postgres/open.ts';
 import { storeContract } from '../contracts/store.contract.ts';
 import { clusterMissing, STARTING_MS, startPostgres, type TestPostgres } from '../kit/cluster.ts';
 
+const BY = { membership: 'm', at: '2031-05-01T10:00:00.000Z' };
+
 describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS }, () => {
   let postgres: TestPostgres;
   let contractUrl: string;
@@ -63,7 +65,7 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
       Array.from({ length: 200 }, async (_, n) => {
         const area = names[n % 3]!;
         const claims = n % 7 === 0 ? [{ client: n, membership: 'm' }] : [];
-        return { area, number: await stores[n % 2]!.areas.append('b1', area, Uint8Array.of(n), claims) };
+        return { area, number: await stores[n % 2]!.areas.append('b1', area, Uint8Array.of(n), claims, BY) };
       }),
     );
     for (const area of names) {
@@ -79,16 +81,16 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     const url = await postgres.newDatabase();
     const store = await openPostgresStore(url);
     await store.boards.add('b1', '2031-05-01T10:00:00.000Z', []);
-    await store.areas.append('b1', 'plan', Uint8Array.of(0), [{ client: 1, membership: 'first' }]);
+    await store.areas.append('b1', 'plan', Uint8Array.of(0), [{ client: 1, membership: 'first' }], BY);
     const taken = [{ client: 1, membership: 'second' }];
     const settled = await Promise.allSettled([
-      store.areas.append('b1', 'plan', Uint8Array.of(1), []),
-      store.areas.append('b1', 'plan', Uint8Array.of(2), taken),
-      store.areas.append('b1', 'show', Uint8Array.of(1), []),
-      store.areas.append('b1', 'plan', Uint8Array.of(3), []),
-      store.areas.append('b1', 'show', Uint8Array.of(2), [{ client: 1, membership: 'second' }]),
-      store.areas.append('gone', 'plan', Uint8Array.of(1), []),
-      store.areas.append('b1', 'show', Uint8Array.of(3), []),
+      store.areas.append('b1', 'plan', Uint8Array.of(1), [], BY),
+      store.areas.append('b1', 'plan', Uint8Array.of(2), taken, BY),
+      store.areas.append('b1', 'show', Uint8Array.of(1), [], BY),
+      store.areas.append('b1', 'plan', Uint8Array.of(3), [], BY),
+      store.areas.append('b1', 'show', Uint8Array.of(2), [{ client: 1, membership: 'second' }], BY),
+      store.areas.append('gone', 'plan', Uint8Array.of(1), [], BY),
+      store.areas.append('b1', 'show', Uint8Array.of(3), [], BY),
     ]);
     expect(settled.map(({ status }) => status === 'fulfilled')).toEqual([
       ...[true, false, true, false, true, false, true],
@@ -96,7 +98,7 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     expect((await store.areas.load('b1', 'plan')).updates).toEqual([Uint8Array.of(0), Uint8Array.of(1)]);
     expect((await store.areas.load('b1', 'show')).updates).toHaveLength(3);
     // Whoever has loaded what is kept goes on from there.
-    expect(await store.areas.append('b1', 'plan', Uint8Array.of(4), [])).toBe(3);
+    expect(await store.areas.append('b1', 'plan', Uint8Array.of(4), [], BY)).toBe(3);
     await store.close();
   });
 
@@ -104,19 +106,19 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     const url = await postgres.newDatabase();
     const store = await openPostgresStore(url);
     await store.boards.add('b1', '2031-05-01T10:00:00.000Z', []);
-    await store.areas.append('b1', 'plan', Uint8Array.of(0), []);
+    await store.areas.append('b1', 'plan', Uint8Array.of(0), [], BY);
     const holding = new pg.Client({ connectionString: url });
     await holding.connect();
     await holding.query("BEGIN; SELECT FROM areas WHERE board = 'b1' AND area = 'plan' FOR UPDATE");
     let held = true;
     const waiting = [1, 2, 3].map(async (value) => {
-      const number = await store.areas.append('b1', 'plan', Uint8Array.of(value), []);
+      const number = await store.areas.append('b1', 'plan', Uint8Array.of(value), [], BY);
       return { number, held };
     });
     // What is asked for in the same step would go together.
     await Promise.resolve();
     for (const value of [1, 2, 3])
-      expect(await store.areas.append('b1', 'show', Uint8Array.of(value), [])).toBe(value);
+      expect(await store.areas.append('b1', 'show', Uint8Array.of(value), [], BY)).toBe(value);
     held = false;
     await holding.query('COMMIT');
     await holding.end();
@@ -131,7 +133,7 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     const url = await postgres.newDatabase();
     const store = await openPostgresStore(url);
     await store.boards.add('b1', '2031-05-01T10:00:00.000Z', []);
-    for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', Uint8Array.of(value), []);
+    for (const value of [1, 2, 3]) await store.areas.append('b1', 'plan', Uint8Array.of(value), [], BY);
     await store.areas.compact('b1', 'plan', 9, Uint8Array.of(99));
     expect((await store.areas.load('b1', 'plan')).updates).toHaveLength(3);
     await store.areas.compact('b1', 'plan', 2, Uint8Array.of(12));

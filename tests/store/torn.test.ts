@@ -11,6 +11,7 @@ import type { EmbeddedStore } from '../../lib/store/store.ts';
  * hold, and nothing after. Every acknowledged update was synced with all of its frames, so none of those can be torn by a cut;
  * here it is torn there all the same, to see that what stands before the tear is whole.
  */
+const BY = { membership: 'm', at: '2031-01-01T00:00:00.000Z' };
 const COUNT = 60;
 const WAL = `${DATABASE}-wal`;
 let folder: string;
@@ -26,7 +27,7 @@ beforeAll(async () => {
   await first.close();
   store = await openEmbeddedStore(folder);
   for (let number = 1; number <= COUNT; number++) {
-    await store.areas.append('b', 'plan', numbered(number), [{ client: number, membership: 'm' }]);
+    await store.areas.append('b', 'plan', numbered(number), [{ client: number, membership: 'm' }], BY);
     lengths.push((await stat(join(folder, WAL))).size);
   }
 });
@@ -48,7 +49,7 @@ async function keptAfter(damage: (log: string) => Promise<void>): Promise<number
   const opened = await openEmbeddedStore(copy);
   const { updates, head, claims } = await opened.areas.load('b', 'plan');
   // It can be written again, on what is left.
-  expect(await opened.areas.append('b', 'plan', numbered(99), [])).toBe(head + 1);
+  expect(await opened.areas.append('b', 'plan', numbered(99), [], BY)).toBe(head + 1);
   await opened.close();
   await rm(copy, { recursive: true });
   expect(head).toBe(updates.length);

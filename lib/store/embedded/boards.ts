@@ -1,10 +1,12 @@
 import { type AreaTable, type BoardTable, ClaimTaken } from '../store.ts';
 import { asideRows, boardRows } from '../tables/boards.ts';
 import { type Database, statement } from '../tables/database.ts';
+import { historyRows } from '../tables/history.ts';
 
 /** Gives the update the area's next number; the table's trigger notes it as the head. One statement needs no BEGIN and no COMMIT. */
-const APPENDING = `INSERT INTO updates
-  VALUES (?1, ?2, 1 + coalesce((SELECT head FROM areas WHERE board = ?1 AND area = ?2), 0), ?3) RETURNING number`;
+const APPENDING = `INSERT INTO updates (board, area, number, bytes, at, membership)
+  VALUES (?1, ?2, 1 + coalesce((SELECT head FROM areas WHERE board = ?1 AND area = ?2), 0), ?3, ?4, ?5)
+  RETURNING number`;
 
 /** An id that belongs to somebody else becomes nobody's, which the table does not allow: so the whole request fails. */
 const CLAIMING = `INSERT INTO claims VALUES (?, ?, ?, ?) ON CONFLICT DO UPDATE
@@ -17,7 +19,7 @@ export function boardTable(db: Database): BoardTable {
     async add(id, madeAt, areas) {
       await db.run([
         statement('INSERT INTO boards VALUES (?, ?)', id, madeAt),
-        ...areas.map(({ area, update }) => statement(APPENDING, id, area, update)),
+        ...areas.map(({ area, update }) => statement(APPENDING, id, area, update, madeAt, '')),
       ]);
     },
   };
@@ -26,12 +28,14 @@ export function boardTable(db: Database): BoardTable {
 export function areaTable(db: Database): AreaTable {
   return {
     ...asideRows(db),
+    ...historyRows(db),
     async load(board, area, after = 0) {
       const of = [board, area] as const;
       const [areas, updates, claims] = await db.run([
         statement('SELECT head, through, snapshot FROM areas WHERE board = ? AND area = ?', ...of),
         statement(
-          'SELECT bytes FROM updates WHERE board = ? AND area = ? AND number > ? ORDER BY number',
+          `SELECT bytes FROM updates WHERE board = ?1 AND area = ?2
+             AND number > max(?3, (SELECT through FROM areas WHERE board = ?1 AND area = ?2)) ORDER BY number`,
           ...of,
           after,
         ),
@@ -50,29 +54,16 @@ export function areaTable(db: Database): AreaTable {
         })),
       };
     },
-    async append(board, area, update, claims) {
+    async append(board, area, update, claims, { at, membership }) {
       try {
         const results = await db.run([
-          statement(APPENDING, board, area, update),
-          ...claims.map(({ client, membership }) => statement(CLAIMING, board, area, client, membership)),
+          statement(APPENDING, board, area, update, at, membership),
+          ...claims.map((claim) => statement(CLAIMING, board, area, claim.client, claim.membership)),
         ]);
         return Number(results[0]!.rows[0]!.number);
       } catch (error) {
         throw (error as Error).message.includes(TAKEN) ? new ClaimTaken() : error;
       }
-    },
-    async compact(board, area, through, snapshot) {
-      await db.run([
-        statement(
-          'UPDATE areas SET snapshot = ?, through = ? WHERE board = ? AND area = ? AND through < ?',
-          snapshot,
-          through,
-          board,
-          area,
-          through,
-        ),
-        statement('DELETE FROM updates WHERE board = ? AND area = ? AND number <= ?', board, area, through),
-      ]);
     },
   };
 }

@@ -56,4 +56,27 @@ CREATE TRIGGER head_of_updates BEFORE INSERT ON updates BEGIN
     ON CONFLICT DO UPDATE SET head = max(head, NEW.number);
 END;
 `,
+  // The log stays as the area's history. What was there before counts as written now: at the latest, it was.
+  `
+ALTER TABLE updates ADD COLUMN at TEXT NOT NULL DEFAULT '';
+ALTER TABLE updates ADD COLUMN membership TEXT NOT NULL DEFAULT '';
+-- When the last update was written that the snapshot holds.
+ALTER TABLE areas ADD COLUMN at TEXT NOT NULL DEFAULT '';
+-- The log lacks the updates up to this number.
+ALTER TABLE areas ADD COLUMN trimmed INTEGER NOT NULL DEFAULT 0;
+-- Of the time before nothing is known.
+ALTER TABLE areas ADD COLUMN told_from TEXT NOT NULL DEFAULT '';
+UPDATE updates SET at = strftime('%Y-%m-%dT%H:%M:%fZ', 'now');
+UPDATE areas SET trimmed = through, told_from = strftime('%Y-%m-%dT%H:%M:%fZ', 'now'),
+  at = strftime('%Y-%m-%dT%H:%M:%fZ', 'now');
+-- Snapshots that later ones replaced.
+CREATE TABLE bases (
+  board TEXT NOT NULL, area TEXT NOT NULL, through INTEGER NOT NULL, at TEXT NOT NULL, bytes BLOB NOT NULL,
+  PRIMARY KEY (board, area, through),
+  FOREIGN KEY (board, area) REFERENCES areas ON DELETE CASCADE
+) STRICT;
+ALTER TABLE links ADD COLUMN parent TEXT;
+ALTER TABLE links ADD COLUMN frozen_at TEXT;
+CREATE INDEX links_of_parent ON links (parent);
+`,
 ];

@@ -1,4 +1,4 @@
-import { type Claim, ClaimTaken } from '../store.ts';
+import { type Claim, ClaimTaken, type Writing } from '../store.ts';
 import { type Postgres, UPDATE_CONNECTIONS } from './database.ts';
 
 /** Updates that are committed together at most, and their bytes: one round trip and one fsync for all of them. */
@@ -10,13 +10,15 @@ interface Asked {
   area: string;
   update: Uint8Array;
   claims: readonly Claim[];
+  writing: Writing;
   resolve(number: number): void;
   reject(error: unknown): void;
 }
 
-const APPEND_ONE = 'SELECT append_update($1, $2, $3, $4) AS number';
-const APPEND_MANY = `SELECT append_update(board, area, added, claimed::jsonb) AS number
-  FROM unnest($1::text[], $2::text[], $3::bytea[], $4::text[]) WITH ORDINALITY AS a (board, area, added, claimed, place)
+const APPEND_ONE = 'SELECT append_update($1, $2, $3, $4, $5, $6) AS number';
+const APPEND_MANY = `SELECT append_update(board, area, added, claimed::jsonb, written_at, writer) AS number
+  FROM unnest($1::text[], $2::text[], $3::bytea[], $4::text[], $5::text[], $6::text[])
+    WITH ORDINALITY AS a (board, area, added, claimed, written_at, writer, place)
   ORDER BY place`;
 
 /**
@@ -32,9 +34,15 @@ export class Appending {
 
   constructor(private readonly db: Postgres) {}
 
-  add(board: string, area: string, update: Uint8Array, claims: readonly Claim[]): Promise<number> {
+  add(
+    board: string,
+    area: string,
+    update: Uint8Array,
+    claims: readonly Claim[],
+    writing: Writing,
+  ): Promise<number> {
     const added = new Promise<number>((resolve, reject) => {
-      this.waiting.push({ board, area, update, claims, resolve, reject });
+      this.waiting.push({ board, area, update, claims, writing, resolve, reject });
     });
     this.unsettled.add(added);
     const forget = () => this.unsettled.delete(added);
@@ -115,11 +123,13 @@ export class Appending {
     // Every node locks areas in the same order, so that none waits for another that waits for it.
     const places = group.map((_, index) => index).sort((a, b) => compare(group[a]!, group[b]!) || a - b);
     const sorted = places.map((place) => group[place]!);
-    const added = sorted.map(({ board, area, update, claims }) => [
+    const added = sorted.map(({ board, area, update, claims, writing }) => [
       board,
       area,
       Buffer.from(update.buffer, update.byteOffset, update.length),
       JSON.stringify(claims),
+      writing.at,
+      writing.membership,
     ]);
     const { rows } =
       added.length === 1
@@ -127,7 +137,7 @@ export class Appending {
         : await this.db.append(
             'append many',
             APPEND_MANY,
-            [0, 1, 2, 3].map((column) => added.map((row) => row[column])),
+            [0, 1, 2, 3, 4, 5].map((column) => added.map((row) => row[column])),
           );
     const numbers: number[] = [];
     places.forEach((place, index) => {

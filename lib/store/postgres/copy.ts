@@ -13,11 +13,20 @@ import { addPieces, pieces } from './files.ts';
 /** Every table after those that it refers to; its first `key` columns tell its rows apart and in order, none where 0. */
 export const tables: { name: string; key: number; columns: string[] }[] = [
   { name: 'boards', key: 1, columns: ['id', 'made_at'] },
-  { name: 'areas', key: 2, columns: ['board', 'area', 'head', 'snapshot', 'through'] },
-  { name: 'updates', key: 3, columns: ['board', 'area', 'number', 'bytes'] },
+  {
+    name: 'areas',
+    key: 2,
+    columns: ['board', 'area', 'head', 'snapshot', 'through', 'at', 'trimmed', 'told_from'],
+  },
+  { name: 'updates', key: 3, columns: ['board', 'area', 'number', 'bytes', 'at', 'membership'] },
+  { name: 'bases', key: 3, columns: ['board', 'area', 'through', 'at', 'bytes'] },
   { name: 'claims', key: 3, columns: ['board', 'area', 'client', 'membership'] },
   { name: 'set_aside', key: 0, columns: ['board', 'area', 'bytes', 'reason', 'at'] },
-  { name: 'links', key: 1, columns: ['id', 'board', 'role', 'hash', 'made_at', 'ends_at', 'revoked_at'] },
+  {
+    name: 'links',
+    key: 1,
+    columns: ['id', 'board', 'role', 'hash', 'made_at', 'ends_at', 'revoked_at', 'parent', 'frozen_at'],
+  },
   { name: 'sessions', key: 1, columns: ['hash', 'made_at', 'instructor_until'] },
   { name: 'grants', key: 2, columns: ['session', 'link'] },
   { name: 'files', key: 1, columns: ['id', 'bytes', 'type'] },

@@ -9,7 +9,9 @@ const ENDED = `
   SELECT 'boards' AS kind, id FROM unnest($1::text[]) AS id
     WHERE NOT EXISTS (SELECT FROM boards WHERE boards.id = id.id)
   UNION ALL SELECT 'links', id FROM unnest($2::text[]) AS id
-    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL)
+    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NULL)
+  UNION ALL SELECT 'frozen', id FROM unnest($4::text[]) AS id
+    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NOT NULL)
   UNION ALL SELECT 'sessions', id FROM unnest($3::text[]) AS id
     WHERE NOT EXISTS (SELECT FROM sessions WHERE hash = id.id AND instructor_until IS NOT NULL)`;
 
@@ -25,10 +27,10 @@ export function following(db: Postgres): Pick<SharedStore, 'behind' | 'ended'> {
       ]);
       return rows;
     },
-    async ended({ boards, links, sessions }) {
-      const { rows } = await db.query(ENDED, [boards, links, sessions]);
+    async ended({ boards, links, frozen, sessions }) {
+      const { rows } = await db.query(ENDED, [boards, links, sessions, frozen]);
       const of = (kind: string) => rows.filter((row) => row.kind === kind).map((row) => String(row.id));
-      return { boards: of('boards'), links: of('links'), sessions: of('sessions') };
+      return { boards: of('boards'), links: of('links'), frozen: of('frozen'), sessions: of('sessions') };
     },
   };
 }

@@ -113,4 +113,53 @@ BEGIN
   RETURN place;
 END $$;
 `,
+  // The log stays as the area's history. What was there before counts as written now: at the latest, it was.
+  `
+ALTER TABLE updates ADD COLUMN at word NOT NULL DEFAULT '', ADD COLUMN membership word NOT NULL DEFAULT '';
+-- at: when the last update was written that the snapshot holds. trimmed: the log lacks the updates up to this number.
+-- told_from: of the time before nothing is known.
+ALTER TABLE areas ADD COLUMN at word NOT NULL DEFAULT '', ADD COLUMN trimmed bigint NOT NULL DEFAULT 0,
+  ADD COLUMN told_from word NOT NULL DEFAULT '';
+UPDATE updates SET at = to_char(now() AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"');
+UPDATE areas SET trimmed = through, told_from = to_char(now() AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
+  at = to_char(now() AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"');
+-- Snapshots that later ones replaced.
+CREATE TABLE bases (
+  board word NOT NULL, area word NOT NULL, through bigint NOT NULL, at word NOT NULL, bytes bytea NOT NULL,
+  PRIMARY KEY (board, area, through),
+  FOREIGN KEY (board, area) REFERENCES areas ON DELETE CASCADE
+);
+ALTER TABLE links ADD COLUMN parent word, ADD COLUMN frozen_at word;
+CREATE INDEX links_of_parent ON links (parent);
+-- A node of the version before would write updates without an author, and remove the history.
+DROP FUNCTION append_update(text, text, bytea, jsonb);
+CREATE FUNCTION append_update(
+  to_board text, to_area text, added bytea, claimed jsonb, written_at text, writer text
+) RETURNS bigint
+LANGUAGE plpgsql AS $$
+DECLARE place bigint;
+BEGIN
+  UPDATE areas SET head = head + 1 WHERE board = to_board AND area = to_area RETURNING head INTO place;
+  IF NOT FOUND THEN
+    INSERT INTO areas (board, area, head) SELECT id, to_area, 0 FROM boards WHERE id = to_board ON CONFLICT DO NOTHING;
+    UPDATE areas SET head = head + 1 WHERE board = to_board AND area = to_area RETURNING head INTO place;
+    IF NOT FOUND THEN RETURN 0; END IF;
+  END IF;
+  IF claimed <> '[]' THEN
+    IF EXISTS (
+      SELECT FROM jsonb_to_recordset(claimed) AS asked (client bigint, membership text)
+      JOIN claims ON claims.client = asked.client
+      WHERE board = to_board AND area = to_area AND claims.membership <> asked.membership
+    ) THEN
+      UPDATE areas SET head = place - 1 WHERE board = to_board AND area = to_area;
+      RETURN -1;
+    END IF;
+    INSERT INTO claims SELECT to_board, to_area, client, membership, place
+      FROM jsonb_to_recordset(claimed) AS asked (client bigint, membership text) ON CONFLICT DO NOTHING;
+  END IF;
+  INSERT INTO updates (board, area, number, bytes, at, membership)
+    VALUES (to_board, to_area, place, added, written_at, writer);
+  RETURN place;
+END $$;
+`,
 ];

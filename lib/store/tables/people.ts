@@ -12,21 +12,32 @@ const linkOf = (row: Row): StoredLink => ({
   madeAt: String(row.made_at),
   endsAt: text(row.ends_at),
   revokedAt: text(row.revoked_at),
+  parent: text(row.parent),
+  frozenAt: text(row.frozen_at),
 });
+
+/** The link and all that were made with it, however far down. */
+const MADE_WITH = `WITH RECURSIVE made (id) AS (
+  SELECT id FROM links WHERE board = ? AND id = ?
+  UNION SELECT links.id FROM made JOIN links ON links.parent = made.id)`;
 
 export function linkTable(db: Database): LinkTable {
   return {
-    async add({ id, board, role, hash, madeAt, endsAt, revokedAt }) {
+    async add({ id, board, role, hash, madeAt, endsAt, revokedAt, parent, frozenAt }) {
       await db.change(
         statement(
-          'INSERT INTO links VALUES (?, ?, ?, ?, ?, ?, ?)',
+          `INSERT INTO links (id, board, role, hash, made_at, ends_at, parent, frozen_at, revoked_at)
+           VALUES (?, ?, ?, ?, ?, ?, ?, ?, coalesce(?, (SELECT revoked_at FROM links WHERE id = ?)))`,
           id,
           board,
           role,
           hash,
           madeAt,
           endsAt,
+          parent,
+          frozenAt,
           revokedAt,
+          parent,
         ),
       );
     },
@@ -46,15 +57,27 @@ export function linkTable(db: Database): LinkTable {
     },
     async revoke(board, id, at) {
       const [, revoked] = await db.run([
-        statement('DELETE FROM calendars WHERE board = ? AND link = ?', board, id),
+        statement(`${MADE_WITH} DELETE FROM calendars WHERE link IN (SELECT id FROM made)`, board, id),
         statement(
-          'UPDATE links SET revoked_at = ? WHERE board = ? AND id = ? AND revoked_at IS NULL',
+          `${MADE_WITH} UPDATE links SET revoked_at = ?
+           WHERE id IN (SELECT id FROM made) AND revoked_at IS NULL RETURNING id`,
+          board,
+          id,
+          at,
+        ),
+      ]);
+      return revoked!.rows.map((row) => String(row.id));
+    },
+    async freeze(board, id, at) {
+      const frozen = await db.change(
+        statement(
+          'UPDATE links SET frozen_at = ? WHERE board = ? AND id = ? AND revoked_at IS NULL',
           at,
           board,
           id,
         ),
-      ]);
-      return revoked!.changes > 0;
+      );
+      return frozen > 0;
     },
     async removeUnopened(ids) {
       await db.run(

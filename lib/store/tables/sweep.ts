@@ -1,5 +1,6 @@
 import type { Store } from '../store.ts';
 import { type Database, statement } from './database.ts';
+import { trimOld } from './history.ts';
 
 /** In this order: a session is unused once the links it held are gone. */
 export function sweeping(db: Database): Store['sweep'] {
@@ -14,6 +15,7 @@ export function sweeping(db: Database): Store['sweep'] {
         now,
       ),
     ]);
+    await trimOld(db, Date.parse(now));
     return { calendars: calendars!.changes, links: links!.changes, sessions: sessions!.changes };
   };
 }
