@@ -1,6 +1,8 @@
 /** @type {import('next').NextConfig} */
 export default {
   poweredByHeader: false,
+  // No page uses the optimizer, and nobody may have this server work on pictures.
+  images: { unoptimized: true },
   // Both load files of their own at run time, which a bundle would break.
   serverExternalPackages: ['@react-pdf/renderer', 'libsql'],
   // `npm run check` holds the types; who only starts it need not wait for that.

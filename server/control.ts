@@ -12,6 +12,7 @@ import { z } from '../lib/core/zod.ts';
 const request = z.discriminatedUnion('verb', [
   z.object({ verb: z.literal('links'), board: z.string().max(60), role, days: z.int().min(1).nullable() }),
   z.object({ verb: z.literal('backup'), file: z.string().max(4096) }),
+  z.object({ verb: z.literal('passphrase'), name: z.string().max(80).nullable() }),
 ]);
 export type ControlRequest = z.infer<typeof request>;
 
@@ -20,6 +21,8 @@ export interface ControlWork {
   link(board: string, role: Role, days: number | null): Promise<Result<string>>;
   /** Writes a copy of the database. */
   backup(file: string): Promise<Result<string>>;
+  /** A new passphrase for the instructor, by this name where nobody has set the studio up. */
+  passphrase(name: string | null): Promise<Result<string>>;
 }
 
 const LONGEST_LINE = 16_384;
@@ -36,7 +39,14 @@ function socketOf(folder: string): string | null {
 }
 
 export function workOf(work: ControlWork, asked: ControlRequest): Promise<Result<string>> {
-  return asked.verb === 'links' ? work.link(asked.board, asked.role, asked.days) : work.backup(asked.file);
+  switch (asked.verb) {
+    case 'links':
+      return work.link(asked.board, asked.role, asked.days);
+    case 'backup':
+      return work.backup(asked.file);
+    case 'passphrase':
+      return work.passphrase(asked.name);
+  }
 }
 
 /** Opens the socket of the folder whose lock the caller holds; gives what closes it again. */

@@ -34,6 +34,13 @@ const environment = z.object({
       return z.NEVER;
     })
     .default(0),
+  /** With it, and from this computer, /metrics can be read; without it from this computer only. */
+  LARKSTEP_METRICS_TOKEN: z.string().min(16).max(200).nullable().default(null),
+  LARKSTEP_DEMO: z.enum(['on', 'off']).default('on'),
+  /** One's own code for the first run; `off` where nobody may set the studio up from a browser. */
+  LARKSTEP_SETUP_CODE: z
+    .union([z.literal('off').transform(() => null), z.string().trim().min(10).max(40)])
+    .optional(),
 });
 
 /** What each may be, in words. */
@@ -45,6 +52,9 @@ const wanted: Record<string, string> = {
   REDIS_URL: 'the address of a Redis server, like redis://computer:6379',
   LARKSTEP_ORIGIN: 'an address like https://dance.example',
   LARKSTEP_PROXY: 'a number from 0 to 9, or addresses like 10.0.0.0/8, 192.168.1.7',
+  LARKSTEP_METRICS_TOKEN: 'a secret of at least 16 characters',
+  LARKSTEP_DEMO: 'on or off',
+  LARKSTEP_SETUP_CODE: 'off, or a code of your own, of 10 to 40 characters',
 };
 
 export interface Environment {
@@ -55,6 +65,12 @@ export interface Environment {
   redisUrl: string | null;
   origin: string | null;
   proxies: Proxies;
+  /** Null where /metrics is read from this computer only. */
+  metricsToken: string | null;
+  /** Whether a demo board is made, and links to it are printed. */
+  demo: boolean;
+  /** What the first run asks for: undefined where the server makes one and prints it, null where it takes none. */
+  setUpCode: string | null | undefined;
 }
 
 export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environment> {
@@ -64,6 +80,7 @@ export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environmen
     return bad('environment', `The setting ${name} is not valid: it is ${wanted[name]}.`);
   }
   const { PORT, HOST, LARKSTEP_DATA, LARKSTEP_ORIGIN, LARKSTEP_PROXY, DATABASE_URL, REDIS_URL } = parsed.data;
+  const { LARKSTEP_METRICS_TOKEN, LARKSTEP_DEMO, LARKSTEP_SETUP_CODE } = parsed.data;
   if (REDIS_URL !== null && DATABASE_URL === null)
     return bad(
       'environment',
@@ -77,5 +94,8 @@ export function readEnvironment(variables: NodeJS.ProcessEnv): Result<Environmen
     redisUrl: REDIS_URL,
     origin: LARKSTEP_ORIGIN,
     proxies: LARKSTEP_PROXY,
+    metricsToken: LARKSTEP_METRICS_TOKEN,
+    demo: LARKSTEP_DEMO === 'on',
+    setUpCode: LARKSTEP_SETUP_CODE,
   });
 }

@@ -4,14 +4,12 @@ import { join } from 'node:path';
 import { newToken } from '../lib/access/links.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
-import { openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import { INCOMING, openEmbeddedStore } from '../lib/store/embedded/open.ts';
 import { type Nodes, noOthers } from '../lib/store/nodes.ts';
 import { openPostgresStore } from '../lib/store/postgres/open.ts';
 import { openRedisNodes } from '../lib/store/redis/open.ts';
 import type { EmbeddedStore, SharedStore, Store } from '../lib/store/store.ts';
 
-/** Folder for uploads on their way. */
-const INCOMING = 'incoming';
 /** Setting that holds what nodes sign their messages with. */
 const NODES_KEY = 'nodes key';
 

@@ -5,7 +5,7 @@ import { jsonLog } from './log.ts';
 import { addressOf } from './origin.ts';
 import { openPages } from './pages.ts';
 import { serve } from './serve.ts';
-import { demoLinks, printForPeople } from './start.ts';
+import { demoLinks, noDemo, printForPeople } from './start.ts';
 
 /** Starts the server. `--json-links` prints the demo's links as one line of JSON instead of words. */
 const log = jsonLog((line) => process.stderr.write(line));
@@ -20,7 +20,7 @@ for (const stream of [process.stdout, process.stderr]) stream.on('error', () => 
 
 const environment = readEnvironment(process.env);
 if (!environment.ok) endWith(environment.problem.sentence);
-const { port, host, folder, databaseUrl } = environment.value;
+const { port, host, folder, databaseUrl, demo: showsDemo, setUpCode } = environment.value;
 const started = await serve({
   ...environment.value,
   log,
@@ -47,7 +47,10 @@ process.on('SIGINT', stop);
 const address = addressOf(environment.value, running.port);
 // The links of the demo that another node printed are not this one's to renew.
 const node = databaseUrl === null ? '' : ` of ${hostname()} ${running.port}`;
-const demo = await demoLinks(running.services, address, node).catch((error: unknown) =>
+const demo = await (showsDemo
+  ? demoLinks(running.services, address, node)
+  : noDemo(running.services, node)
+).catch((error: unknown) =>
   endWith(
     databaseUrl === null
       ? `Nothing can be stored in ${folder} (${String(error)}): make room in it.`
@@ -55,4 +58,4 @@ const demo = await demoLinks(running.services, address, node).catch((error: unkn
   ),
 );
 if (process.argv.includes('--json-links')) process.stdout.write(`${JSON.stringify(demo)}\n`);
-else await printForPeople(running, address, demo);
+else await printForPeople(running, address, demo, typeof setUpCode === 'string');

@@ -42,6 +42,31 @@ export function peerOf({ socket, headers }: IncomingMessage, proxies: Proxies): 
   return peer;
 }
 
+/** Whether a trusted proxy says that it was asked over https. */
+export function isForwardedHttps({ socket, headers }: IncomingMessage, proxies: Proxies): boolean {
+  const nearest = plain(socket.remoteAddress ?? '');
+  const trusted = typeof proxies === 'number' ? proxies > 0 : isIn(proxies, nearest);
+  const told = String(headers['x-forwarded-proto'] ?? '').split(',');
+  return trusted && told.at(-1)!.trim().toLowerCase() === 'https';
+}
+
+/** Headers by which a proxy tells of whom it asks for (RFC 7239 and the customs before it). */
+const TOLD_BY_PROXIES = [
+  'forwarded',
+  'via',
+  'x-forwarded-for',
+  'x-forwarded-host',
+  'x-forwarded-proto',
+  'x-real-ip',
+];
+
+/** Whether a program of this very computer asks, and no proxy for somebody else. */
+export function isOfThisComputer({ socket, headers }: IncomingMessage): boolean {
+  const nearest = plain(socket.remoteAddress ?? '');
+  const isLoopback = nearest === '::1' || /^127\./.test(nearest);
+  return isLoopback && TOLD_BY_PROXIES.every((name) => headers[name] === undefined);
+}
+
 /** The part of an address that one household or one attacker has to itself: all of IPv4, the first 64 bits of IPv6. */
 export function networkOf(address: string): string {
   if (isIP(address) !== 6) return address;

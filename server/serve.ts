@@ -10,6 +10,7 @@ import { openKept } from './keeping.ts';
 import type { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
 import { addressOf } from './origin.ts';
+import { attemptsInMemory, Guesses } from './services/attempts.ts';
 import { audioService } from './services/audio.ts';
 import { boardService } from './services/boards.ts';
 import { calendarService } from './services/calendar.ts';
@@ -33,8 +34,8 @@ export interface Pages {
 export interface Running {
   port: number;
   services: Services;
-  /** To be typed in at the first run. */
-  setUpCode: string;
+  /** To be typed in at the first run; null where none is taken. */
+  setUpCode: string | null;
   stop(): Promise<void>;
 }
 
@@ -44,12 +45,14 @@ const LONGEST_REQUEST_MS = 30 * 60_000;
 const STOPPING_MS = 3000;
 
 /** Settings that need not be given. */
-type Further = 'proxies' | 'databaseUrl' | 'redisUrl';
+type Further = 'proxies' | 'databaseUrl' | 'redisUrl' | 'metricsToken' | 'demo' | 'setUpCode';
 export interface Options extends Omit<Environment, Further>, Partial<Pick<Environment, Further>> {
   log: Log;
   dev: boolean;
   openPages(server: Server): Promise<Pages>;
   clock?: () => Date;
+  /** Milliseconds of a clock that only goes on, for limits. */
+  ticks?: () => number;
   /** How long an empty room stays open. */
   idleMs?: number;
   /** Whether it looks for what other nodes did, besides being told. */
@@ -61,6 +64,7 @@ export interface Options extends Omit<Environment, Further>, Partial<Pick<Enviro
 /** Everything in one process on one port: store, rooms, services, pages. Several of them may share a database. */
 export async function serve(options: Options): Promise<Result<Running>> {
   const { folder, log, origin, dev, proxies = 0, clock = () => new Date() } = options;
+  const { ticks = () => performance.now(), metricsToken = null } = options;
   const places = { folder, databaseUrl: options.databaseUrl ?? null, redisUrl: options.redisUrl ?? null };
   const opened = await openKept(places, ({ message }) => {
     log.error('the store has died', { reason: message });
@@ -71,13 +75,15 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const metrics = new Metrics();
   const onSetAside = (kind: string) => metrics.count('set_aside', kind);
   const rooms = new Rooms(store, log, options.idleMs, nodes, onSetAside);
-  const grants = grantService(store, clock);
+  const grants = grantService(store, clock, ticks);
   const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
   const following = shared && new Following(shared, nodes, rooms, sync, log, options.looks);
   const audio = audioService(store, incoming);
   const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
   await sweeper.look();
-  const setUpCode = await setUpCodeOf(store, shared !== null);
+  const setUpCode =
+    options.setUpCode === undefined ? await setUpCodeOf(store, shared !== null) : options.setUpCode;
+  const guesses = new Guesses(shared?.attempts ?? attemptsInMemory(ticks));
   const onSignOut = (session: string) => {
     sync.dropInstructor(session);
     void nodes.tell({ kind: 'signed out', session });
@@ -85,7 +91,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const services: Services = {
     grants,
     audio,
-    instructor: instructorService(store, setUpCode, clock, onSignOut, shared?.attempts),
+    instructor: instructorService(store, { code: setUpCode, clock, guesses, onSignOut }),
     boards: boardService(store, rooms, clock, async (board) => {
       void nodes.tell({ kind: 'removed', board });
       await audio.sweep();
@@ -111,7 +117,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   server.requestTimeout = LONGEST_REQUEST_MS;
   const pages = await options.openPages(server);
   server.on('request', (request, response) => {
-    setHeaders(request, response, { dev, proxies });
+    setHeaders(request, response, { dev, proxies, origin, metricsToken });
     const refused = refusalOf(request, origin);
     if (refused) {
       const { status, ...problem } = refused;
@@ -153,7 +159,8 @@ export async function serve(options: Options): Promise<Result<Running>> {
   }
   // Beside a database the command needs no help: it opens it as one more node.
   const address = addressOf(options, port.value);
-  if (embedded) closeControl = await openControl(folder, controlWork(embedded, services.links, address));
+  if (embedded)
+    closeControl = await openControl(folder, controlWork(embedded, services.links, address, onSignOut));
   log.info('started', { port: port.value });
   return good({ port: port.value, services, setUpCode, stop });
 }

@@ -26,9 +26,7 @@ export async function demoLinks(services: Services, address: string, node = ''):
   const read = await services.boards.read(board, 'crew');
   if (!read.ok) return { board: null, links };
   // Of a printed link only its hash is kept, so it cannot be printed again: those that nobody opened are renewed.
-  await services.links.removeUnopened(
-    printedIds.parse(JSON.parse((await services.settings.get(printed)) ?? '[]')),
-  );
+  await removePrinted(services, node);
   const ids: string[] = [];
   for (const guest of guests) {
     const made = await services.links.make(instructorGrant(board), guest, DEMO_DAYS);
@@ -40,6 +38,17 @@ export async function demoLinks(services: Services, address: string, node = ''):
   return { board, links };
 }
 
+/** For a server that shows no demo: makes none, and takes back the links printed at the last start that nobody has opened. */
+export async function noDemo(services: Services, node = ''): Promise<DemoLinks> {
+  await removePrinted(services, node);
+  await services.settings.set(`${PRINTED}${node}`, '[]');
+  return { board: null, links: {} };
+}
+
+async function removePrinted({ links, settings }: Services, node: string): Promise<void> {
+  await links.removeUnopened(printedIds.parse(JSON.parse((await settings.get(`${PRINTED}${node}`)) ?? '[]')));
+}
+
 /** Another node may have made one at the same time: that one stays. */
 async function madeOnce(services: Services): Promise<string> {
   const board = await seedDemo(services);
@@ -48,13 +57,26 @@ async function madeOnce(services: Services): Promise<string> {
   return (await services.settings.get(DEMO)) ?? board;
 }
 
-export async function printForPeople(running: Running, address: string, demo: DemoLinks): Promise<void> {
+/** @param isOwn whether whoever runs the server chose the first run's code, and so knows it */
+export async function printForPeople(
+  running: Running,
+  address: string,
+  demo: DemoLinks,
+  isOwn: boolean,
+): Promise<void> {
   const lines = [`Larkstep is ready at ${address}`];
   if (!(await running.services.instructor.exists()))
-    lines.push('', `First run: open ${address} and type in this code: ${running.setUpCode}`);
+    lines.push('', firstRun(address, running.setUpCode, isOwn));
   if (demo.board !== null) {
     lines.push('', 'A demo board, as each of its people sees it:');
     for (const guest of guests) lines.push(`  ${guest.padEnd(10)} ${demo.links[guest]}`);
   }
   process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+function firstRun(address: string, code: string | null, isOwn: boolean): string {
+  if (code === null) return 'First run: set the studio up with larkstep passphrase --name NAME.';
+  return isOwn
+    ? `First run: open ${address} and type in the code of LARKSTEP_SETUP_CODE.`
+    : `First run: open ${address} and type in this code: ${code}`;
 }

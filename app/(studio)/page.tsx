@@ -1,6 +1,6 @@
 import { cookies } from 'next/headers';
 import { services } from '@/lib/access/services.ts';
-import { COOKIE, ZONE } from '@/lib/access/session.ts';
+import { tokenAmong, ZONE } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { Door } from '../_studio/door.tsx';
 import { boardsOf } from '../_studio/heldBoards.ts';
@@ -19,7 +19,7 @@ export default async function FrontPage({ searchParams }: Props) {
   const { instructor, boards } = services();
   if (!(await instructor.exists())) return <SetUp />;
   const kept = await cookies();
-  const token = kept.get(COOKIE)?.value ?? null;
+  const token = tokenAmong((name) => kept.get(name)?.value);
   const name = await instructor.of(token);
   if (name.ok) {
     const zone = kept.get(ZONE)?.value ?? null;

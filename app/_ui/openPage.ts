@@ -2,7 +2,7 @@ import { cookies } from 'next/headers';
 import { redirect } from 'next/navigation';
 import type { Me } from '@/app/_client/boardState.ts';
 import { services } from '@/lib/access/services.ts';
-import { COOKIE } from '@/lib/access/session.ts';
+import { tokenAmong } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 
 export interface BoardPageProps {
@@ -15,7 +15,8 @@ export async function openPage({ params, searchParams }: BoardPageProps): Promis
   const { board } = await params;
   const asked = role.safeParse((await searchParams).as);
   if (!asked.success) redirect('/?why=role');
-  const token = (await cookies()).get(COOKIE)?.value ?? null;
+  const kept = await cookies();
+  const token = tokenAmong((name) => kept.get(name)?.value);
   const grant = await services().grants.of(token, board, asked.data);
   if (!grant.ok) {
     const { code } = grant.problem;

@@ -1,13 +1,12 @@
+import { sessionCookie } from '@/lib/access/cookie.ts';
 import { services } from '@/lib/access/services.ts';
-import { COOKIE, type Grant, PEER, tokenIn } from '@/lib/access/session.ts';
+import { type Grant, PEER, SECURE, tokenIn } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { refusalWords } from '@/lib/core/refusal.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { z } from '@/lib/core/zod.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
 
-/** A browser keeps a cookie for 400 days at most; what it opens ends by the server's own dates. */
-const COOKIE_SECONDS = 400 * 86_400;
 /** Nothing that a route answers may be kept by anybody on the way. */
 const PRIVATE = { 'Cache-Control': 'no-store' };
 
@@ -78,14 +77,15 @@ export const peerOf = (request: Request): string => request.headers.get(PEER) ??
 export function originOf(request: Request): string {
   const { origin } = services();
   if (origin !== null) return origin;
-  return `http://${request.headers.get('host') ?? new URL(request.url).host}`;
+  const scheme = isSecure(request) ? 'https' : 'http';
+  return `${scheme}://${request.headers.get('host') ?? new URL(request.url).host}`;
 }
 
-/** The session's cookie: no script reads it, and no other site's form sends it. */
-export function cookieFor(request: Request, token: string): string {
-  const secure = originOf(request).startsWith('https:') ? '; Secure' : '';
-  return `${COOKIE}=${token}; Path=/; Max-Age=${COOKIE_SECONDS}; HttpOnly; SameSite=Lax${secure}`;
-}
+/** Whether the browser asks over https, as the server wrote it down. */
+const isSecure = (request: Request): boolean => request.headers.get(SECURE) !== null;
+
+/** The session's cookie for this browser. */
+export const cookieFor = (request: Request, token: string): string => sessionCookie(token, isSecure(request));
 
 /** `{ done: true }`, and the browser holds the session from now on. */
 export function signedIn(request: Request, token: string): Response {

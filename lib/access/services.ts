@@ -1,7 +1,14 @@
 import type { Board } from '../core/areas/board.ts';
 import type { Role } from '../core/areas/people.ts';
 import type { Result } from '../core/result.ts';
-import type { BoardSummary, LinkSummary, NewBoard, SetUp, StudioMoves } from '../protocol/api.ts';
+import type {
+  BoardSummary,
+  LinkSummary,
+  NewBoard,
+  NewPassphrase,
+  SetUp,
+  StudioMoves,
+} from '../protocol/api.ts';
 import type { Grant } from './session.ts';
 
 /**
@@ -17,6 +24,10 @@ export interface Services {
      */
     setUp(words: SetUp, peer: string, before: string | null): Promise<Result<string>>;
     signIn(passphrase: string, peer: string, before: string | null): Promise<Result<string>>;
+    /** Signs everybody else out: whoever knew the old one may be signed in. */
+    changePassphrase(token: string, words: NewPassphrase, peer: string): Promise<Result<void>>;
+    /** Ends all of the instructor's sessions but this one. */
+    signOutElsewhere(token: string): Promise<Result<void>>;
     signOut(token: string): Promise<void>;
     /** The instructor's name, when this session is theirs. */
     of(token: string | null): Promise<Result<string>>;

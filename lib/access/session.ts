@@ -28,6 +28,8 @@ export const instructorGrant = (board: string): Grant => ({
 
 /** The cookie that holds the session's token; httpOnly, so no script reads it. */
 export const COOKIE = 'larkstep';
+/** Its name over https: a browser takes it from this very host alone, for all of its paths (RFC 6265bis, section 4.1.3.2). */
+export const SECURE_COOKIE = `__Host-${COOKIE}`;
 
 /** The cookie that says in which time zone this browser reads (IANA); written by a page, believed as far as it is a zone. */
 export const ZONE = 'larkstep-zone';
@@ -41,8 +43,17 @@ export function cookieIn(header: string | null | undefined, wanted: string): str
   return null;
 }
 
+/** The session's token among a browser's cookies, by either name; null without one. */
+export const tokenAmong = (cookie: (name: string) => string | null | undefined): string | null =>
+  cookie(SECURE_COOKIE) || cookie(COOKIE) || null;
+
 /** The session's token in a Cookie header; null without one. */
-export const tokenIn = (header: string | null | undefined): string | null => cookieIn(header, COOKIE);
+export const tokenIn = (header: string | null | undefined): string | null =>
+  tokenAmong((name) => cookieIn(header, name));
 
 /** Header with the address a request came from, for limits; the server overwrites whatever the client says there. */
 export const PEER = 'x-larkstep-peer';
+/** Header that the server sets on a request that came over https. */
+export const SECURE = 'x-larkstep-secure';
+/** Header that the server sets on a request of somebody who may read the metrics. */
+export const METRICS = 'x-larkstep-metrics';

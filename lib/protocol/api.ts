@@ -10,6 +10,9 @@ const id = z.string().min(1).max(64);
 export const setUpRequest = z.object({ code: z.string().max(40), name, passphrase });
 export type SetUp = z.infer<typeof setUpRequest>;
 export const signInRequest = z.object({ passphrase: z.string().max(200) });
+/** A passphrase in place of the one until now. */
+export const newPassphraseRequest = z.object({ old: z.string().max(200), passphrase });
+export type NewPassphrase = z.infer<typeof newPassphraseRequest>;
 export const done = z.object({ done: z.literal(true) });
 
 /** A board in the studio's list. */

@@ -38,9 +38,9 @@ export interface Measure {
 export interface AttemptTable {
   /**
    * Counts one more: the seconds until it is its turn, 0 for at once. Null, and not counted, where that is more than `longest`.
-   * @param now in milliseconds
+   * Time is the table's own, and a clock that is set back keeps nobody waiting.
    */
-  take(key: string, measure: Measure, longest: number, now: number): Promise<number | null>;
+  take(key: string, measure: Measure, longest: number): Promise<number | null>;
 }
 
 /** Kept where several processes, on several computers, write at once. */
@@ -224,6 +224,8 @@ export interface SessionTable {
   /** Makes it the instructor's until then. */
   signIn(hash: string, until: string): Promise<void>;
   signOut(hash: string): Promise<void>;
+  /** Ends all that are the instructor's but this one, and names them. */
+  signOutAll(except: string | null): Promise<string[]>;
   /** Until when it is the instructor's; null when it is not. */
   instructorUntil(hash: string): Promise<string | null>;
   grant(hash: string, link: string): Promise<void>;
@@ -271,4 +273,6 @@ export interface SettingTable {
   set(key: string, value: string): Promise<void>;
   /** False when there is one already. */
   setOnce(key: string, value: string): Promise<boolean>;
+  /** False, and nothing is written, where the value is not `before`. */
+  replace(key: string, before: string, after: string): Promise<boolean>;
 }

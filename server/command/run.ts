@@ -8,6 +8,7 @@ import { linksVerb } from './links.ts';
 import { listenVerb } from './listen.ts';
 import { nearest } from './nearest.ts';
 import { parsed } from './parse.ts';
+import { passphraseVerb } from './passphrase.ts';
 import { renderVerb } from './render.ts';
 import { restoreVerb } from './restore.ts';
 import { scoreVerb } from './score.ts';
@@ -24,6 +25,7 @@ export const verbs: Record<string, Verb> = {
   hand: handVerb,
   score: scoreVerb,
   links: linksVerb,
+  passphrase: passphraseVerb,
   backup: backupVerb,
   restore: restoreVerb,
 };

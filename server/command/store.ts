@@ -8,6 +8,7 @@ import { askServer, type ControlRequest, workOf } from '../control.ts';
 import { type Environment, readEnvironment } from '../environment.ts';
 import { openShared, reasonOf } from '../keeping.ts';
 import { addressOf } from '../origin.ts';
+import { newPassphrase } from '../services/account.ts';
 import { controlWork, makeLink } from '../services/control.ts';
 import { linkService } from '../services/links.ts';
 import { about, failureOf } from './failure.ts';
@@ -39,12 +40,16 @@ export async function ask(asked: ControlRequest): Promise<string> {
 
 /** As one more node: beside those that run, or without. */
 async function onTheDatabase(env: Environment, url: string, asked: ControlRequest): Promise<Result<string>> {
-  if (asked.verb !== 'links') throw new Error(`${asked.verb} has a way of its own`);
+  if (asked.verb === 'backup') throw new Error(`${asked.verb} has a way of its own`);
   const opened = await openShared(url);
   if (!opened.ok) return opened;
   const store = opened.value;
-  const making = makeLink(store, linksOf(store), addressOf(env, env.port));
-  return making(asked.board, asked.role, asked.days).finally(() => store.close());
+  // Nodes that run find the sessions that ended by looking.
+  const work =
+    asked.verb === 'passphrase'
+      ? newPassphrase(store, asked.name, () => {})
+      : makeLink(store, linksOf(store), addressOf(env, env.port))(asked.board, asked.role, asked.days);
+  return work.finally(() => store.close());
 }
 
 const linksOf = (store: Store) =>
@@ -58,7 +63,7 @@ async function onTheStore(env: Environment, asked: ControlRequest): Promise<Resu
   const lock = held(env.folder);
   try {
     const store = await openEmbeddedStore(env.folder);
-    const work = controlWork(store, linksOf(store), addressOf(env, env.port));
+    const work = controlWork(store, linksOf(store), addressOf(env, env.port), () => {});
     return await workOf(work, asked).finally(() => store.close());
   } catch (error) {
     // What the database says comes from another thread, as a plain error without a code.

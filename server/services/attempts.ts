@@ -11,7 +11,7 @@ const STRAY_LINKS: Measure = { atOnce: 20, secondsEach: 3 };
 /** Key of the vessel that all fill. */
 const ALL = 'all';
 
-const TOO_OFTEN = bad('too often', 'That was too often. Please wait a minute and try again.');
+export const TOO_OFTEN = bad('too often', 'That was too often. Please wait a minute and try again.');
 
 /**
  * Guesses at the passphrase or the first code. One address is refused after a few; all together are not refused but made to
@@ -19,34 +19,33 @@ const TOO_OFTEN = bad('too often', 'That was too often. Please wait a minute and
  * waits for nobody.
  */
 export class Guesses {
+  /** `attempts`: of several nodes, all count in the same vessels. */
   constructor(
-    private readonly now: () => number,
+    private readonly attempts: AttemptTable,
     private readonly wait: (ms: number) => Promise<void> = (ms) =>
       new Promise((resolve) => setTimeout(resolve, ms)),
-    /** Of several nodes, all count in the same vessels. */
-    private readonly attempts: AttemptTable = attemptsInMemory(),
   ) {}
 
   /** `known`: a name for the browser that was signed in here before; null for any other. */
   async take(peer: string, known: string | null): Promise<Result<true>> {
-    const now = this.now();
-    if ((await this.attempts.take(`one ${known ?? peer}`, GUESSES, 0, now)) === null) return TOO_OFTEN;
+    if ((await this.attempts.take(`one ${known ?? peer}`, GUESSES, 0)) === null) return TOO_OFTEN;
     if (known !== null) return good(true);
-    const seconds = await this.attempts.take(ALL, GUESSES_OF_ALL, LONGEST_WAIT_S, now);
+    const seconds = await this.attempts.take(ALL, GUESSES_OF_ALL, LONGEST_WAIT_S);
     if (seconds === null) return TOO_OFTEN;
     if (seconds > 0) await this.wait(seconds * 1000);
     return good(true);
   }
 }
 
-/** For a server that is the only one. */
-function attemptsInMemory(): AttemptTable {
-  let at = 0;
+/**
+ * For a server that is the only one. `ticks`: milliseconds of a clock that only goes on, because the time of day may be set
+ * back, and a vessel would take that for an hour in which nothing leaked.
+ */
+export function attemptsInMemory(ticks: () => number): AttemptTable {
   const vessels = new Map<Measure, Vessels>();
   return {
-    async take(key, measure, longest, now) {
-      at = now;
-      const own = vessels.get(measure) ?? new Vessels(measure, () => at);
+    async take(key, measure, longest) {
+      const own = vessels.get(measure) ?? new Vessels(measure, ticks);
       vessels.set(measure, own);
       const seconds = own.waitOf(key);
       if (seconds > longest) return null;
@@ -60,8 +59,9 @@ function attemptsInMemory(): AttemptTable {
 export class StrayLinks {
   private readonly vessels: Vessels;
 
-  constructor(now: () => number) {
-    this.vessels = new Vessels(STRAY_LINKS, now);
+  /** `ticks`: milliseconds of a clock that only goes on. */
+  constructor(ticks: () => number) {
+    this.vessels = new Vessels(STRAY_LINKS, ticks);
   }
 
   allowed(peer: string): Result<true> {

@@ -3,6 +3,7 @@ import { instructorGrant } from '../../lib/access/session.ts';
 import { bad, good } from '../../lib/core/result.ts';
 import type { EmbeddedStore, Store } from '../../lib/store/store.ts';
 import type { ControlWork } from '../control.ts';
+import { newPassphrase } from './account.ts';
 
 export function makeLink(store: Store, links: Services['links'], address: string): ControlWork['link'] {
   return async (board, role, days) => {
@@ -13,8 +14,14 @@ export function makeLink(store: Store, links: Services['links'], address: string
 }
 
 /** What whoever runs the server may do from a shell, by the running server or, without one, on its store. */
-export function controlWork(store: EmbeddedStore, links: Services['links'], address: string): ControlWork {
+export function controlWork(
+  store: EmbeddedStore,
+  links: Services['links'],
+  address: string,
+  onSignOut: (session: string) => void,
+): ControlWork {
   return {
+    passphrase: (name) => newPassphrase(store, name, onSignOut),
     link: makeLink(store, links, address),
     async backup(file) {
       await store.backup(file);

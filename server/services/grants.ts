@@ -9,8 +9,8 @@ const ENDED = bad('ended', 'This link has ended. Please ask for a new one.');
 const GONE = bad('not found', 'This board is no longer there.');
 const REVOKED = bad('revoked', 'This link was taken back. Please ask for a new one.');
 
-export function grantService(store: Store, clock: () => Date): Services['grants'] {
-  const stray = new StrayLinks(() => clock().getTime());
+export function grantService(store: Store, clock: () => Date, ticks: () => number): Services['grants'] {
+  const stray = new StrayLinks(ticks);
   const isLive = ({ endsAt, revokedAt }: StoredLink) =>
     revokedAt === null && (endsAt === null || endsAt > clock().toISOString());
   const isInstructor = async (session: string) => {

@@ -156,13 +156,18 @@ it('asks the running server, and refuses to restore under it', async () => {
       await writeFile(copy, 'a copy');
       return { ok: true, value: copy };
     },
+    passphrase: async (name) => {
+      asked.push(name);
+      return { ok: true, value: 'words' };
+    },
   });
   try {
     expect(await answerOf('links', 'board-one', '--role', 'couple')).toMatchObject({
       url: 'http://here/join/token',
     });
     await answerOf('backup', folder.path('other.tar'));
-    expect(asked).toEqual([['board-one', 'couple', null], 'backup']);
+    expect(await answerOf('passphrase', '--name', ' Rosa ')).toEqual({ passphrase: 'words' });
+    expect(asked).toEqual([['board-one', 'couple', null], 'backup', 'Rosa']);
     expect(await run(['restore', file])).toMatchObject({
       code: 2,
       line: expect.stringContaining('stop it first'),

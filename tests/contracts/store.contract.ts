@@ -296,6 +296,13 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await store.sessions.instructorUntil('s1')).toBeNull();
       expect(await store.sessions.has('s1')).toBe(true);
       expect(await store.sessions.has('s2')).toBe(false);
+      for (const hash of ['s2', 's3', 's4']) await store.sessions.add(hash, AT);
+      for (const hash of ['s1', 's2', 's3']) await store.sessions.signIn(hash, AT);
+      expect((await store.sessions.signOutAll('s2')).sort()).toEqual(['s1', 's3']);
+      expect(await store.sessions.instructorUntil('s1')).toBeNull();
+      expect(await store.sessions.instructorUntil('s2')).toBe(AT);
+      expect(await store.sessions.signOutAll(null)).toEqual(['s2']);
+      expect(await store.sessions.signOutAll(null)).toEqual([]);
     });
 
     test('a new calendar address ends the one before, and revoking the link ends it too', async () => {
@@ -423,6 +430,11 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await store.settings.setOnce('k', '1')).toBe(true);
       expect(await store.settings.setOnce('k', '2')).toBe(false);
       expect(await store.settings.get('k')).toBe('1');
+      expect(await store.settings.replace('k', '2', '3')).toBe(false);
+      expect(await store.settings.replace('other', '1', '3')).toBe(false);
+      expect(await store.settings.get('k')).toBe('1');
+      expect(await store.settings.replace('k', '1', '3')).toBe(true);
+      expect(await store.settings.get('k')).toBe('3');
     });
   });
 }

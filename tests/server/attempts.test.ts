@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { Guesses, StrayLinks } from '../../server/services/attempts.ts';
+import { attemptsInMemory, Guesses, StrayLinks } from '../../server/services/attempts.ts';
 
 /** A clock that goes on only while somebody waits, or when told to. */
 class Hours {
@@ -12,7 +12,7 @@ class Hours {
 describe('guesses at the passphrase', () => {
   test('one address has a few at once, then one every ten seconds', async () => {
     const hours = new Hours();
-    const guesses = new Guesses(hours.now, hours.wait);
+    const guesses = new Guesses(attemptsInMemory(hours.now), hours.wait);
     const take = async (peer: string) => (await guesses.take(peer, null)).ok;
     for (let n = 0; n < 5; n++) expect(await take('a')).toBe(true);
     expect(await take('a')).toBe(false);
@@ -27,7 +27,7 @@ describe('guesses at the passphrase', () => {
 
   test('from many addresses at once all wait their turn, and are refused only past twenty seconds', async () => {
     const hours = new Hours();
-    const guesses = new Guesses(hours.now, hours.wait);
+    const guesses = new Guesses(attemptsInMemory(hours.now), hours.wait);
     const answers: boolean[] = [];
     for (let n = 0; n < 100; n++) answers.push((await guesses.take(`address ${n}`, null)).ok);
     expect(answers.filter(Boolean)).toHaveLength(70);
@@ -43,7 +43,7 @@ describe('guesses at the passphrase', () => {
 
   test('a browser that was signed in before waits for no flood, and has its own few', async () => {
     const hours = new Hours();
-    const guesses = new Guesses(hours.now, hours.wait);
+    const guesses = new Guesses(attemptsInMemory(hours.now), hours.wait);
     for (let n = 0; n < 100; n++) await guesses.take(`address ${n}`, null);
     hours.waited = [];
     for (let n = 0; n < 5; n++) expect((await guesses.take('address 1', 'session')).ok).toBe(true);
@@ -53,7 +53,7 @@ describe('guesses at the passphrase', () => {
 
   test('a flood of addresses makes nobody else forgotten at once, and memory stays bounded', async () => {
     const hours = new Hours();
-    const guesses = new Guesses(hours.now, hours.wait);
+    const guesses = new Guesses(attemptsInMemory(hours.now), hours.wait);
     for (let n = 0; n < 5; n++) await guesses.take('a', null);
     for (let n = 0; n < 9_000; n++) {
       hours.ms += 1;

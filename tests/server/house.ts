@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { instructorGrant } from '../../lib/access/session.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
-import { type Pages, type Running, serve } from '../../server/serve.ts';
+import { type Options, type Pages, type Running, serve } from '../../server/serve.ts';
 import { routeFor } from './routes.ts';
 
 /** The real server on a port of its own and a new folder; pages are only the routes, without their renderer. */
@@ -15,8 +15,10 @@ export interface House {
   running: Running;
   /** Everything logged. */
   logged: string[];
-  /** Puts the clock forward. */
+  /** Lets time pass. */
   later(ms: number): void;
+  /** Puts the time of day forward, or back, by hand: no time passes. */
+  setClock(ms: number): void;
   /** Tries a second server on the same folder. */
   openBeside(): Promise<unknown>;
   /** Starts another on the same folder and port, once this one was stopped. */
@@ -26,10 +28,15 @@ export interface House {
   end(): Promise<void>;
 }
 
-export async function openHouse(options: { idleMs?: number; port?: number } = {}): Promise<House> {
+export async function openHouse(
+  options: Partial<
+    Pick<Options, 'idleMs' | 'port' | 'origin' | 'proxies' | 'metricsToken' | 'setUpCode'>
+  > = {},
+): Promise<House> {
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-house-'));
   const logged: string[] = [];
   let ahead = 0;
+  let passed = 0;
   const log = {
     info: (event: string) => void logged.push(event),
     error: (event: string, fields: object = {}) => void logged.push(`${event} ${JSON.stringify(fields)}`),
@@ -37,7 +44,8 @@ export async function openHouse(options: { idleMs?: number; port?: number } = {}
   const start = async (port: number): Promise<Running> => {
     const started = await serve({
       ...{ folder, host: '127.0.0.1', origin: null, dev: false, log, ...options, port },
-      clock: () => new Date(Date.now() + ahead),
+      clock: () => new Date(Date.now() + ahead + passed),
+      ticks: () => performance.now() + passed,
       openPages: async () => routesOnly,
     });
     if (!started.ok) throw new Error(started.problem.sentence);
@@ -51,6 +59,9 @@ export async function openHouse(options: { idleMs?: number; port?: number } = {}
     logged,
     openBeside: () => start(0),
     later: (ms) => {
+      passed += ms;
+    },
+    setClock: (ms) => {
       ahead += ms;
     },
     async start() {

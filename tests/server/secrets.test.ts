@@ -36,7 +36,7 @@ const CLOSE = 'Connection: close';
 
 test('no token, passphrase or code is in anything that is logged, answered in error or kept outside the tables', async () => {
   const passphrase = 'quite-a-secret phrase 9123';
-  const code = house.running.setUpCode;
+  const code = house.running.setUpCode!;
   await askAt(house, '/api/set-up', { method: 'POST', json: { code: `${code}x`, name: 'Rosa', passphrase } });
   const studio = await setUpStudio(house, passphrase);
   const board = await makeBoard(house);

@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm } from 'node:fs/promises';
+import { chmod, mkdir, mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -43,4 +43,24 @@ test('a backup taken in use opens as a store of its own', async () => {
   expect((await copy.areas.load('b1', 'plan')).updates).toEqual([Uint8Array.of(1)]);
   await copy.close();
   await end();
+});
+
+test('in a folder that others may enter, only its owner reads what is kept', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'larkstep-open-'));
+  await chmod(folder, 0o755);
+  const modeOf = async (name: string) => (await stat(join(folder, name))).mode & 0o777;
+  const first = await openEmbeddedStore(folder);
+  await first.settings.set('k', 'v');
+  const database = ['larkstep.db', 'larkstep.db-wal', 'larkstep.db-shm'];
+  for (const name of database) expect(await modeOf(name), name).toBe(0o600);
+  await first.close();
+  // As versions before left it.
+  await mkdir(join(folder, 'files'), { mode: 0o755 });
+  await chmod(join(folder, 'larkstep.db'), 0o644);
+  const again = await openEmbeddedStore(folder);
+  await again.settings.set('k', 'w');
+  for (const name of database) expect(await modeOf(name), name).toBe(0o600);
+  expect(await modeOf('files')).toBe(0o700);
+  await again.close();
+  await rm(folder, { recursive: true });
 });

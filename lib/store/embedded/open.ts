@@ -7,11 +7,14 @@ import { sweeping } from '../tables/sweep.ts';
 import { areaTable, boardTable } from './boards.ts';
 import { fileTable } from './files.ts';
 import { makeFolder } from './folder.ts';
+import { keepPrivate } from './private.ts';
 import { DatabaseThread } from './thread.ts';
 
 export const DATABASE = 'larkstep.db';
 /** The folder of the audio files beside it, each named by the SHA-256 of its bytes. */
 export const FILES = 'files';
+/** The folder of uploads on their way. */
+export const INCOMING = 'incoming';
 
 interface Use {
   /** Called when its thread has died: nothing can be stored from then on. */
@@ -24,6 +27,7 @@ interface Use {
 export async function openEmbeddedStore(folder: string, use: Use = {}): Promise<EmbeddedStore> {
   const { onLost, serving = false } = use;
   makeFolder(folder);
+  keepPrivate(join(folder, DATABASE), [join(folder, FILES), join(folder, INCOMING)]);
   const thread = await DatabaseThread.open({ file: join(folder, DATABASE), serving }, onLost);
   const db = thread.database;
   return {

@@ -30,7 +30,7 @@ export async function openPostgresStore(url: string): Promise<SharedStore> {
     settings: settingTable(db.database),
     attempts: attemptTable(db),
     async sweep(when) {
-      await forgetAttempts(db, Date.parse(when.now));
+      await forgetAttempts(db);
       return sweep(when);
     },
     ...following(db),

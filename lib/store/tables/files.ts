@@ -58,5 +58,14 @@ export function settingTable(db: Database): SettingTable {
       const adding = statement('INSERT INTO settings VALUES (?, ?) ON CONFLICT DO NOTHING', key, value);
       return (await db.change(adding)) > 0;
     },
+    async replace(key, before, after) {
+      const replacing = statement(
+        'UPDATE settings SET value = ? WHERE key = ? AND value = ?',
+        after,
+        key,
+        before,
+      );
+      return (await db.change(replacing)) > 0;
+    },
   };
 }

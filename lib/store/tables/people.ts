@@ -103,6 +103,16 @@ export function sessionTable(db: Database): SessionTable {
     async signOut(hash) {
       await db.change(statement('UPDATE sessions SET instructor_until = NULL WHERE hash = ?', hash));
     },
+    async signOutAll(except) {
+      const ended = await db.rows(
+        statement(
+          `UPDATE sessions SET instructor_until = NULL WHERE instructor_until IS NOT NULL AND hash <> ?
+           RETURNING hash`,
+          except ?? '',
+        ),
+      );
+      return ended.map(({ hash }) => String(hash));
+    },
     async instructorUntil(hash) {
       const row = await db.row(statement('SELECT instructor_until FROM sessions WHERE hash = ?', hash));
       return text(row?.instructor_until);
