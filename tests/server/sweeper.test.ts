@@ -5,7 +5,7 @@ import { expect, test } from 'vitest';
 import { instructorGrant } from '../../lib/access/session.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import { Sweeper } from '../../server/services/sweeper.ts';
-import { demoLinks } from '../../server/start.ts';
+import { demoLinks, noDemo } from '../../server/start.ts';
 import { invite, makeBoard, openHouse } from './house.ts';
 
 const DAY_MS = 86_400_000;
@@ -114,5 +114,9 @@ test('links printed for the demo are renewed at each start, and those that nobod
     const response = await fetch(link, { headers: { accept: 'text/html' }, redirect: 'manual' });
     expect(response.headers.get('location')).toBe(leadsTo);
   }
+  // Without the demo the last ones that nobody opened go, and none are printed.
+  expect(await noDemo(services)).toEqual({ board: null, links: {} });
+  const left = await services.links.of(instructorGrant(board));
+  expect(left.map(({ role }) => role).sort()).toEqual(['couple', 'dj']);
   await house.end();
 });
