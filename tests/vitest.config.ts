@@ -17,6 +17,8 @@ const sound = [
   'tests/core/signal/**/*.test.ts',
   'tests/core/song/**/*.test.ts',
 ];
+/** Bytes from a hostile hand, and what the server then holds: run once, too. */
+const attacks = ['tests/server/attacks/**/*.test.ts', 'tests/server/fuzz*.test.ts'];
 const run = process.env.LARKSTEP_TEST_RUN ?? 'here';
 
 export default defineConfig({
@@ -30,12 +32,13 @@ export default defineConfig({
         test: {
           name: 'together',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**', ...replacing, ...sound],
+          exclude: ['tests/browser/**', ...replacing, ...sound, ...attacks],
           isolate: false,
         },
       },
       { extends: true, test: { name: 'alone', include: replacing } },
       { extends: true, test: { name: 'sound', include: sound, isolate: false } },
+      { extends: true, test: { name: 'attacks', include: attacks, isolate: false } },
     ],
     // Also where there are two processors only, of which one would be left to the system.
     maxWorkers: 2,
