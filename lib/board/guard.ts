@@ -1,16 +1,21 @@
 import * as Y from 'yjs';
 import type { AreaData, AreaShape } from '../core/areas/area.ts';
+import type { Role } from '../core/areas/people.ts';
 import { bad, good, type Problem, type Result } from '../core/result.ts';
 import { AreaReader, readArea } from './area.ts';
 import { entryProblem, registerProblem } from './fits.ts';
 import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
-import { structsOf, unknownRoot } from './possible.ts';
+import { placeProblem } from './placed.ts';
+import { readUpdate } from './possible.ts';
 import { Touched } from './touched.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
 export interface Writer {
   membership: string;
+  role?: Role;
+  /** The server itself brings back what stood in this area before: then it may be anybody's. */
+  bringsBack?: boolean;
 }
 
 /** What an update would change, for whoever decides whether it may. */
@@ -33,17 +38,27 @@ export const LARGEST_AREA = 8 * 1024 * 1024;
 /** Updates that are kept one by one until they are put together. */
 const MOST_ACCEPTED = 500;
 
+/** Entries of one collection; a board has tens. */
+const MOST_ENTRIES = 2000;
+
+/** Remarks that the instructor has removed and may bring back. */
+const MOST_REMOVED = 100;
+
 /**
- * One area's document. An update is applied, and what it touched is checked against the shape; where it is refused, the
- * document is made again from what was accepted, before anybody sees it. So a refused update leaves it as it was.
+ * One area's document. An update is looked at before it touches the document, so that nearly all that is wrong or forged leaves it
+ * alone; then it is applied, and what it touched is checked against the shape. Where it is refused, or anything throws, the document
+ * is made again from what was accepted, in the same step: so nobody ever sees a document that holds more or less than that.
  */
 export class AreaGuard {
-  /** Null from a refusal on until it is asked for. */
-  private current: Y.Doc | null;
+  private current: Y.Doc;
   /** All that the document holds, as updates; noted from the first writing on, because in most open areas nobody writes. */
   private accepted: Uint8Array[] | null = null;
   /** Reads the current document, once somebody has asked what it holds. */
   private reader: AreaReader<AreaShape> | null = null;
+  /** While an update is tried: the document without it, once that was needed. */
+  private before: Y.Doc | null = null;
+  /** What entries said that the instructor has removed, by collection and id. */
+  private readonly removed = new Map<string, string>();
 
   constructor(
     readonly shape: AreaShape,
@@ -55,7 +70,6 @@ export class AreaGuard {
 
   /** After a refusal it is another one. */
   get doc(): Y.Doc {
-    this.current ??= this.remade();
     return this.current;
   }
 
@@ -66,39 +80,38 @@ export class AreaGuard {
   }
 
   /**
-   * Applies the update if this writer may make it. `changed` is false when everything in it was known already.
-   * @param structs what `structsOf` reads in the update, where that is known
+   * Applies the update if this writer may make it. `changed` is false when everything in it was known already. Throws where the
+   * document cannot be made again: then it is of no use any more.
+   * @param read what `readUpdate` reads in the update, where that is known
    */
   check(
     update: Uint8Array,
     writer: Writer,
-    structs = structsOf(update),
+    read = readUpdate(update),
     permit: Permit = ANYTHING,
   ): Result<{ changed: boolean }> {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
-    if (structs === null) return bad('malformed', 'This change cannot be read.');
-    // A root that an older version left behind stays in the document; a new one cannot come. Told before it is tried, because
-    // a thousand of them would cost much.
-    const root = unknownRoot(structs, this.doc);
-    if (root !== null)
-      return bad('invalid', `The ${this.shape.name} has no part named ${root.slice(0, 40)}.`);
+    if (read === null) return bad('malformed', 'This change cannot be read.');
+    const misplaced = placeProblem(read, this.doc, this.shape);
+    if (misplaced !== null) return bad(misplaced.code, misplaced.sentence);
     this.accepted ??= [Y.encodeStateAsUpdate(this.doc)];
     let taken = false;
     try {
       const tried = this.tried(update, writer, permit);
+      if (tried.ok && tried.value.changed) this.accept(update);
       taken = tried.ok;
-      if (tried.ok && tried.value.changed) this.accepted.push(new Uint8Array(update));
       return tried;
     } finally {
-      if (!taken) this.forget();
-      if (this.accepted.length > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
+      if (!taken) this.takeBack();
+      this.before?.destroy();
+      this.before = null;
     }
   }
 
   /** Applies what is stored already, by another node that has checked it. */
   add(update: Uint8Array): void {
-    Y.applyUpdate(this.doc, update);
+    apply(this.doc, update);
     this.accepted?.push(update);
   }
 
@@ -108,7 +121,7 @@ export class AreaGuard {
     const note = (added: Uint8Array) => news.push(added);
     this.doc.on('update', note);
     try {
-      Y.applyUpdate(this.doc, update);
+      apply(this.doc, update);
     } finally {
       this.doc.off('update', note);
     }
@@ -125,10 +138,16 @@ export class AreaGuard {
     this.doc.destroy();
   }
 
-  private forget(): void {
-    this.current?.destroy();
-    this.current = null;
+  private accept(update: Uint8Array): void {
+    this.accepted?.push(new Uint8Array(update));
+    if ((this.accepted?.length ?? 0) > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
+  }
+
+  private takeBack(): void {
+    this.current.destroy();
     this.reader = null;
+    this.current = this.before ?? this.remade();
+    this.before = null;
   }
 
   private remade(): Y.Doc {
@@ -140,19 +159,21 @@ export class AreaGuard {
       });
       return doc;
     } catch {
-      return oneByOne(this.shape, updates);
+      // Some go in only as they were accepted, each after what the one before it has removed is gone.
+      const other = newArea(this.shape);
+      for (const update of updates) apply(other, update);
+      return other;
     }
   }
 
   private tried(update: Uint8Array, writer: Writer, permit: Permit): Result<{ changed: boolean }> {
     const { doc } = this;
     const before = this.owners();
-    // In a formatted text Yjs tidies up after an update, in a transaction of its own, which says nothing of the update.
     const touched = new Touched();
     const look = (transaction: Y.Transaction) => touched.add(transaction, doc, this.shape);
     doc.on('afterTransaction', look);
     try {
-      Y.applyUpdate(doc, update);
+      apply(doc, update);
     } catch {
       return bad('malformed', 'This change cannot be read.');
     } finally {
@@ -177,35 +198,59 @@ export class AreaGuard {
       const problem = registerProblem(this.doc, this.shape, name);
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
-    for (const [collection, ids] of touched.entries)
+    for (const [collection, ids] of touched.entries) {
+      const tellsApart = this.comparing(collection);
       for (const id of ids.keys()) {
         const problem =
           entryProblem(this.doc, this.shape, collection, id) ??
-          this.ownerProblem(collection, id, before, writer);
+          this.ownerProblem(collection, id, before, writer, tellsApart);
         if (problem) return bad('invalid', problem);
       }
+      const isMore = [...ids].some(([id, was]) => was === null && entriesOf(this.doc, collection).has(id));
+      if (isMore && entriesOf(this.doc, collection).size > MOST_ENTRIES)
+        return bad('too large', `${collection}: there are too many: please remove some first.`);
+    }
     return null;
   }
 
-  private ownerProblem(collection: string, id: string, before: Owners, writer: Writer): string | null {
+  private ownerProblem(
+    collection: string,
+    id: string,
+    before: Owners,
+    { membership, role, bringsBack }: Writer,
+    words: () => Compared,
+  ): string | null {
     const { owner } = this.shape;
-    if (owner === null) return null;
-    const owners = [before.get(collection)?.get(id), entriesOf(this.doc, collection).get(id)?.get(owner)];
-    return owners.every((one) => one === undefined || one === writer.membership) ||
-      this.readsAsBefore(collection, id)
-      ? null
-      : 'Only the one who wrote a remark may change it.';
+    if (owner === null || bringsBack) return null;
+    const was = before.get(collection)?.get(id);
+    const entry = entriesOf(this.doc, collection).get(id);
+    if ([was, entry?.get(owner)].every((one) => one === undefined || one === membership)) return null;
+    const key = `${collection}/${id}`;
+    if (role === 'instructor' && entry === undefined) {
+      this.removed.set(key, words().before.get(id) ?? '');
+      if (this.removed.size > MOST_REMOVED) this.removed.delete(this.removed.keys().next().value!);
+      return null;
+    }
+    const is = words().after.get(id);
+    // Every page tidies up formatting after what others write, and sends that, too: no change to what anybody reads.
+    if (is === words().before.get(id)) return null;
+    if (role === 'instructor' && was === undefined && is !== undefined && is === this.removed.get(key))
+      return null;
+    return 'Only the one who wrote a remark may change it.';
   }
 
-  /** Every page tidies up formatting after what others write, and sends that, too: no change to what anybody reads. */
-  private readsAsBefore(collection: string, id: string): boolean {
-    const before = this.remade();
-    const [was, is] = [before, this.doc].map((doc) => {
+  /** What each entry of a collection says without the update that is tried, and with it; read once, and only when asked for. */
+  private comparing(collection: string): () => Compared {
+    const saying = (doc: Y.Doc): Compared['after'] => {
       const entries = readArea(doc, this.shape)[collection] as { id: string }[];
-      return JSON.stringify(entries.find((entry) => entry.id === id));
-    });
-    before.destroy();
-    return was === is;
+      return new Map(entries.map((entry) => [entry.id, JSON.stringify(entry)]));
+    };
+    let compared: Compared | null = null;
+    return () => {
+      this.before ??= this.remade();
+      compared ??= { before: saying(this.before), after: saying(this.doc) };
+      return compared;
+    };
   }
 
   private owners(): Owners {
@@ -221,20 +266,15 @@ export class AreaGuard {
 }
 
 /**
- * As they were accepted, since Yjs tidies up after each. One that will not go in all the same is left out: it is stored, and whoever
- * opens the area next is told.
+ * As one's own transaction: after a stranger's Yjs tidies up formatted texts, and the document would have removed what no stored
+ * update removes. Every page does that for itself.
  */
-function oneByOne(shape: AreaShape, updates: readonly Uint8Array[]): Y.Doc {
-  const doc = newArea(shape);
-  for (const update of updates) {
-    try {
-      Y.applyUpdate(doc, update);
-    } catch {
-      // Left out.
-    }
-  }
-  return doc;
-}
+export const apply = (doc: Y.Doc, update: Uint8Array): void => doc.transact(() => Y.applyUpdate(doc, update));
 
 /** Whose each entry is, by collection and id. */
 type Owners = Map<string, Map<string, unknown>>;
+/** What entries say, by id, as text to be compared. */
+interface Compared {
+  before: ReadonlyMap<string, string>;
+  after: ReadonlyMap<string, string>;
+}

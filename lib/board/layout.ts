@@ -26,7 +26,5 @@ export function newArea(shape: AreaShape): Y.Doc {
 }
 
 export function fieldsOf(entry: Y.Map<unknown>): Record<string, unknown> {
-  const fields: Record<string, unknown> = {};
-  for (const [field, value] of entry) if (field !== TEXT) fields[field] = value;
-  return fields;
+  return Object.fromEntries([...entry].filter(([field]) => field !== TEXT));
 }

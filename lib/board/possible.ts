@@ -2,14 +2,26 @@ import * as Y from 'yjs';
 
 /** Longest struct, in elements, that a person's gesture can make; a forged one may claim 2^52 and jump a clock. */
 const LONGEST_STRUCT = 1_000_000;
+/** How far lists and named values lie inside each other in a value; an edit or a grid has four. */
+const DEEPEST_VALUE = 16;
+/** What every plain object answers to: never the name of anything on a board. */
+const INHERITED: ReadonlySet<string> = new Set(Object.getOwnPropertyNames(Object.prototype));
 
 export type Struct = Y.Item | Y.GC | Y.Skip;
 
-/** The structs of an update, without a document to try it on; null when it cannot be read, or is none that people can have made. */
-export function structsOf(update: Uint8Array): Struct[] | null {
+/** What an update holds. */
+export interface ReadUpdate {
+  structs: readonly Struct[];
+  /** By client, what it removes. */
+  removed: ReadonlyMap<number, readonly { clock: number; len: number }[]>;
+}
+
+/** An update without a document to try it on; null when it cannot be read, or is none that people can have made. */
+export function readUpdate(update: Uint8Array): ReadUpdate | null {
   try {
-    const { structs } = Y.decodeUpdate(update);
-    return structs.every(canBeMade) ? structs : null;
+    // Nesting that goes on without end runs out of stack in here, and is caught as what it is.
+    const { structs, ds } = Y.decodeUpdate(update);
+    return structs.every(canBeMade) && isInOrder(structs) ? { structs, removed: ds.clients } : null;
   } catch {
     return null;
   }
@@ -30,13 +42,43 @@ function canBeMade(struct: Struct): boolean {
   );
 }
 
-export const isPossible = (update: Uint8Array): boolean => structsOf(update) !== null;
+/** Each client once, and without a hole: Yjs takes the last of two lists of one client, and another reader may take both. */
+function isInOrder(structs: readonly Struct[]): boolean {
+  const seen = new Set<number>();
+  return structs.every(({ id }, index) => {
+    const before = structs[index - 1];
+    if (before?.id.client === id.client) return before.id.clock + before.length === id.clock;
+    if (seen.has(id.client)) return false;
+    seen.add(id.client);
+    return true;
+  });
+}
 
-/** A root that an update names and a document has not; null when there is none. */
-export function unknownRoot(structs: readonly Struct[], doc: Y.Doc): string | null {
-  for (const struct of structs) {
-    const parent: unknown = struct instanceof Y.Item ? struct.parent : null;
-    if (typeof parent === 'string' && !doc.share.has(parent)) return parent;
+export const isPossible = (update: Uint8Array): boolean => readUpdate(update) !== null;
+
+/** Not one that plain objects inherit, such as `constructor`. */
+export const isOwnName = (name: string): boolean => !INHERITED.has(name);
+
+/**
+ * A value that JSON knows, and a plain one: reading, writing and comparing it gives the same everywhere, and it inherits nothing
+ * of its own. -0 is let through, which a page's arithmetic may give and JSON writes as 0.
+ */
+export function isPlain(value: unknown, depth = 0): boolean {
+  switch (typeof value) {
+    case 'string':
+    case 'boolean':
+      return true;
+    case 'number':
+      return Number.isFinite(value);
+    case 'object':
+      break;
+    default:
+      return false;
   }
-  return null;
+  if (value === null) return true;
+  if (depth >= DEEPEST_VALUE) return false;
+  if (Array.isArray(value)) return value.every((one) => isPlain(one, depth + 1));
+  // A key `__proto__` that was read from bytes has become the prototype.
+  if (Object.getPrototypeOf(value) !== Object.prototype) return false;
+  return Object.entries(value).every(([name, one]) => name !== '__proto__' && isPlain(one, depth + 1));
 }

@@ -1,13 +1,13 @@
 import * as Y from 'yjs';
 import { AreaGuard, LARGEST_AREA, type Writer } from '../../lib/board/guard.ts';
-import { structsOf } from '../../lib/board/possible.ts';
+import { readUpdate } from '../../lib/board/possible.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
-import { ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
+import { type Claim, ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
 import { type Judging, judging } from './judging.ts';
 import { Owners } from './owners.ts';
@@ -109,43 +109,62 @@ export class Room {
     for (const member of this.members) if (member !== except) member.send(frame);
   }
 
-  /** The promise resolves when the update is durable and was sent on. */
-  write(
-    update: Uint8Array,
-    { membership, role }: Writer & { role: Role },
-    from: Member | null,
-  ): Result<Promise<void>> {
+  /**
+   * The promise resolves when the update is durable and was sent on. What is refused has touched nothing, whatever threw on the way:
+   * up to the guard's yes nothing is noted anywhere, and from there on whatever goes wrong ends the room.
+   */
+  write(update: Uint8Array, writer: Writer & { role: Role }, from: Member | null): Result<Promise<void>> {
     if (this.state !== 'open') return bad('failed', 'This room has ended.');
-    if (!this.hasSpaceFor(update)) return bad('too large', 'This is more than a board can hold.');
-    const structs = structsOf(update);
-    if (structs === null) return bad('malformed', 'This change cannot be read.');
-    const claims = this.owners.claims(this.doc, structs, membership);
-    if (!claims.ok) return claims;
-    const checked = this.guard.check(update, { membership }, structs, (tried) => this.judge(tried, role));
-    if (!checked.ok) return checked;
-    if (!checked.value.changed) return good(this.settled);
-    this.owners.add(claims.value);
-    this.bytes += update.length;
-    const writing = { membership, at: new Date().toISOString() };
-    this.lastCommit = this.store.areas.append(this.board, this.area, update, claims.value, writing).then(
-      async (number) => {
-        this.loose += 1;
-        this.advance(number);
-        // Other nodes first: theirs have the longer way.
-        const stored = { number, update, claims: claims.value };
-        await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, ...stored });
-        this.tell(updateFrame(update), from);
-        if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
-      },
-      (error: unknown) => {
-        // Known only to the store, because it was claimed at another node at the same time.
-        if (error instanceof ClaimTaken) from?.close('invalid');
-        this.fail(String(error));
-        throw error;
-      },
-    );
+    let judged: Result<{ changed: boolean; claims: Claim[] }>;
+    try {
+      judged = this.judged(update, writer);
+    } catch (error) {
+      this.fail(`a change could not be judged: ${String(error)}`);
+      return bad('failed', 'This room has ended.');
+    }
+    if (!judged.ok) return judged;
+    const { changed, claims } = judged.value;
+    if (!changed) return good(this.settled);
+    this.lastCommit = this.stored(update, claims, writer.membership, from).catch((error: unknown) => {
+      // Known only to the store, because it was claimed at another node at the same time.
+      if (error instanceof ClaimTaken) from?.close('invalid');
+      this.fail(String(error));
+      throw error;
+    });
     this.lastCommit.catch(() => undefined);
     return good(this.lastCommit);
+  }
+
+  /** Without a wait in it. Throws where the document is of no use any more. */
+  private judged(
+    update: Uint8Array,
+    writer: Writer & { role: Role },
+  ): Result<{ changed: boolean; claims: Claim[] }> {
+    if (!this.hasSpaceFor(update)) return bad('too large', 'This is more than a board can hold.');
+    const read = readUpdate(update);
+    if (read === null) return bad('malformed', 'This change cannot be read.');
+    const claims = this.owners.claims(this.doc, read.structs, writer.membership);
+    if (!claims.ok) return claims;
+    const checked = this.guard.check(update, writer, read, (tried) => this.judge(tried, writer.role));
+    return checked.ok ? good({ changed: checked.value.changed, claims: claims.value }) : checked;
+  }
+
+  private async stored(
+    update: Uint8Array,
+    claims: Claim[],
+    membership: string,
+    from: Member | null,
+  ): Promise<void> {
+    this.owners.add(claims);
+    this.bytes += update.length;
+    const writing = { membership, at: new Date().toISOString() };
+    const number = await this.store.areas.append(this.board, this.area, update, claims, writing);
+    this.loose += 1;
+    this.advance(number);
+    // Other nodes first: theirs have the longer way.
+    await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number, update, claims });
+    this.tell(updateFrame(update), from);
+    if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
   }
 
   /** Shows everybody, here and at other nodes, one who is connected here. */

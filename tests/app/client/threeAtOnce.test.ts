@@ -5,7 +5,7 @@ import { tapped } from '../../../app/_handover/seen.ts';
 import { AreaReader, applyChanges } from '../../../lib/board/area.ts';
 import { AreaGuard } from '../../../lib/board/guard.ts';
 import { newArea } from '../../../lib/board/layout.ts';
-import { structsOf } from '../../../lib/board/possible.ts';
+import { readUpdate } from '../../../lib/board/possible.ts';
 import { areaUpdate } from '../../../lib/board/write.ts';
 import { answerState } from '../../../lib/core/agreed/answerState.ts';
 import { djFacts } from '../../../lib/core/agreed/dj.ts';
@@ -61,7 +61,7 @@ function openServer() {
     doc: (area: Shared) => guards.get(area)!.doc,
     /** Whether it was taken. */
     take(area: Shared, update: Uint8Array, role: Role): boolean {
-      const structs = structsOf(update);
+      const structs = readUpdate(update);
       const judge = judges.get(area)!;
       return guards.get(area)!.check(update, { membership: role }, structs, (tried) => judge(tried, role)).ok;
     },

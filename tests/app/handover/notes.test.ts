@@ -14,7 +14,7 @@ test('the editor knows exactly the nodes, attributes and marks that the server l
     nodes.map(([name, type]) => [name, Object.keys(type.spec.attrs ?? {}).sort()]),
   );
   expect(attributes).toEqual(
-    Object.fromEntries(Object.entries(richNodes).map(([name, attrs]) => [name, [...attrs].sort()])),
+    Object.fromEntries([...richNodes].map(([name, attrs]) => [name, [...attrs.keys()].sort()])),
   );
   expect(Object.keys(schema.marks).sort()).toEqual([...richMarks].sort());
 });
