@@ -1,4 +1,5 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import type { Socket } from 'node:net';
 import { provideServices, type Services } from '../lib/access/services.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { noOthers } from '../lib/store/nodes.ts';
@@ -24,6 +25,7 @@ import { Sweeper } from './services/sweeper.ts';
 import { Following } from './sync/following.ts';
 import { Rooms } from './sync/rooms.ts';
 import { SyncServer } from './sync/server.ts';
+import { refuseUpgrade, targetOf } from './upgrade.ts';
 
 /** Renders pages and answers routes; `stop` lets go of what it holds. */
 export interface Pages {
@@ -41,6 +43,9 @@ export interface Running {
 
 /** An upload of 100 MB over a slow line. */
 const LONGEST_REQUEST_MS = 30 * 60_000;
+/** A request's first lines come at once; half a request holds its line no longer than this, and a look. */
+const LONGEST_HEAD_MS = 10_000;
+const LOOK_MS = 5000;
 /** How long open requests may take when the server stops. */
 const STOPPING_MS = 3000;
 
@@ -76,7 +81,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const onSetAside = (kind: string) => metrics.count('set_aside', kind);
   const rooms = new Rooms(store, log, options.idleMs, nodes, onSetAside);
   const grants = grantService(store, clock, ticks);
-  const sync = new SyncServer(rooms, grants, metrics, log, { origin, clock });
+  const sync = new SyncServer(rooms, grants, metrics, log, { proxies, clock });
   const following = shared && new Following(shared, nodes, rooms, sync, log, options.looks);
   const audio = audioService(store, incoming);
   const sweeper = new Sweeper(store, () => audio.sweep(), log, clock);
@@ -113,8 +118,15 @@ export async function serve(options: Options): Promise<Result<Running>> {
   };
   provideServices(services);
 
-  const server = createServer();
+  const server = createServer({ connectionsCheckingInterval: LOOK_MS });
   server.requestTimeout = LONGEST_REQUEST_MS;
+  server.headersTimeout = LONGEST_HEAD_MS;
+  // All lines, because the server itself forgets those that were upgraded.
+  const lines = new Set<Socket>();
+  server.on('connection', (line) => {
+    lines.add(line);
+    line.once('close', () => lines.delete(line));
+  });
   const pages = await options.openPages(server);
   server.on('request', (request, response) => {
     setHeaders(request, response, { dev, proxies, origin, metricsToken });
@@ -131,9 +143,13 @@ export async function serve(options: Options): Promise<Result<Running>> {
       response.end();
     });
   });
-  server.on('upgrade', (request, socket, head) => {
+  server.on('upgrade', (request, line, head) => {
+    line.on('error', () => line.destroy());
+    const target = targetOf(request, origin);
+    if (typeof target === 'number') refuseUpgrade(line, target);
+    else if (target.pathname.startsWith('/sync/')) sync.upgrade(target, request, line, head);
     // In development the page renderer has a socket of its own, and listens for it itself.
-    if (!sync.upgrade(request, socket, head) && !dev) socket.destroy();
+    else if (!dev) refuseUpgrade(line, 404);
   });
 
   let closeControl: (() => Promise<void>) | null = null;
@@ -144,7 +160,9 @@ export async function serve(options: Options): Promise<Result<Running>> {
     sync.stop();
     const closed = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
-    const timer = setTimeout(() => server.closeAllConnections(), STOPPING_MS);
+    const timer = setTimeout(() => {
+      for (const line of lines) line.destroy();
+    }, STOPPING_MS);
     await rooms.stop();
     await closed;
     clearTimeout(timer);

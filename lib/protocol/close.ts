@@ -60,6 +60,11 @@ export const closings = {
     page: 'tries again',
     sentence: 'Storing did not work just now. Your changes are kept and sent again.',
   },
+  crowded: {
+    code: 4529,
+    page: 'tries again',
+    sentence: 'This link is open in too many places at once: please close some of its pages. Trying again.',
+  },
   slow: { code: 4508, page: 'tries again', sentence: 'The connection is too slow to follow. Trying again.' },
 } as const;
 export type Closing = keyof typeof closings;

@@ -5,20 +5,19 @@ import { may } from '../../lib/core/areas/rights.ts';
 import { type Closing, closings } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
 import type { Metrics } from '../metrics.ts';
-import {
-  acknowledgedFrame,
-  awarenessFrame,
-  type Frame,
-  readFrame,
-  step1Frame,
-  step2Frame,
-} from './frames.ts';
+import type { Budget } from './budget.ts';
+import { acknowledgedFrame, awarenessFrame, type Frame, readFrame, step1Frame } from './frames.ts';
 import { isKnown } from './known.ts';
-import { Pace } from './pace.ts';
 import type { Member, Room } from './room.ts';
 
 /** Bytes that may wait for a slow reader; the state of a whole area must fit. */
 const MOST_WAITING = 2 * LARGEST_FRAME;
+/** Bytes that wait for a reader who keeps up. */
+const LITTLE = 256 * 1024;
+/** Milliseconds of the loop that an update takes beyond the step in which it is judged: to store it and to send it on. */
+const STORING_MS = 0.25;
+/** How long an answer waits before it looks again whether others of the link were read. */
+const UNREAD_MS = 100;
 /** How long a closing handshake may take. */
 export const CLOSING_MS = 2000;
 /** Bytes of UTF-8 that a reason may have (RFC 6455, section 5.5.1: 125 with the code's two). */
@@ -26,11 +25,17 @@ const LONGEST_REASON = 123;
 
 /** One socket in one room, from the moment its right was checked until it is closed. */
 export class Connection implements Member {
-  private readonly pace: Pace;
+  private readonly budget: Budget;
   /** Update and step-2 frames received; the number of an acknowledgement. */
   private received = 0;
   private answersPing = true;
   private open = true;
+  /** What it was asked for last and has not answered, and whether an answer is on its way. */
+  private owed: Uint8Array | null = null;
+  private isAnswering = false;
+  /** It has not been shown all, because it reads slowly; and whether all is on its way to it. */
+  private missed = false;
+  private isShowing = false;
 
   constructor(
     private readonly socket: WebSocket,
@@ -39,10 +44,17 @@ export class Connection implements Member {
     /** Hash of the session it came with, by which signing out finds it. */
     readonly session: string,
     private readonly metrics: Metrics,
-    private readonly options: { acknowledges: boolean; onEnd(closing: Closing | null): void },
+    private readonly options: {
+      /** Its link's. */
+      budget: Budget;
+      acknowledges: boolean;
+      onEnd(closing: Closing | null): void;
+    },
   ) {
-    this.pace = new Pace(socket, () => performance.now());
-    socket.on('message', (data) => this.receive(data));
+    this.budget = options.budget;
+    socket.on('message', (data) => {
+      if (this.open) this.budget.run(() => this.receive(data));
+    });
     socket.on('pong', () => {
       this.answersPing = true;
     });
@@ -60,12 +72,19 @@ export class Connection implements Member {
     this.showAll();
   }
 
-  send(frame: Uint8Array): void {
+  send(frame: Uint8Array, passing = false): void {
     if (!this.open) return;
-    if (this.socket.bufferedAmount > MOST_WAITING) {
-      this.close('slow');
-      this.socket.terminate();
-    } else this.socket.send(frame);
+    const waiting = this.socket.bufferedAmount;
+    if (passing && waiting > LITTLE) this.missed = true;
+    else if (passing && this.missed) this.showAll();
+    else if (waiting > MOST_WAITING || (waiting > LITTLE && this.budget.isUnread)) this.cut();
+    else this.socket.send(frame);
+  }
+
+  /** For one who does not read, or holds too much that nobody can read. */
+  cut(): void {
+    this.close('slow');
+    this.socket.terminate();
   }
 
   close(closing: Closing, reason = ''): void {
@@ -84,14 +103,15 @@ export class Connection implements Member {
     }
     this.answersPing = false;
     this.socket.ping();
-    this.send(awarenessFrame([]));
+    if (this.missed && this.socket.bufferedAmount <= LITTLE) this.showAll();
+    else this.send(awarenessFrame([]), this.missed);
   }
 
   private end(closing: Closing | null): void {
     if (!this.open) return;
     this.open = false;
     if (closing) this.metrics.count('closed', closing);
-    this.pace.stop();
+    this.owed = null;
     this.room.leave(this);
     const left = this.room.presence.leave(this);
     if (left) this.room.show(left);
@@ -99,8 +119,8 @@ export class Connection implements Member {
   }
 
   private receive(data: RawData): void {
+    // It may have waited for its turn.
     if (!this.open) return;
-    this.pace.count();
     const bytes = bytesOf(data);
     try {
       const frame = readFrame(bytes);
@@ -119,21 +139,57 @@ export class Connection implements Member {
       case 'awareness': {
         const shown = this.room.presence.take(this, this.grant, frame.update);
         // Back to its sender too: a stock client that hears nothing takes the line for dead.
-        if (shown) this.room.show(shown);
+        if (shown) this.room.show(shown, (ms) => this.budget.charge(ms));
         break;
       }
-      case 'step 1': {
-        const answer = step2Frame(Y.encodeStateAsUpdate(this.room.doc, frame.vector));
-        this.afterCommits(() => this.send(answer));
+      case 'step 1':
+        this.owed = frame.vector;
+        if (!this.isAnswering) this.answer();
         break;
-      }
       case 'update': {
         const number = ++this.received;
         if (may(this.grant.role, this.room.area, 'write')) this.write(frame.update, frame.step2, number);
-        else if (isKnown(this.room.doc, frame.update)) this.afterCommits(() => this.acknowledge(number));
+        else if (this.knows(frame.update)) this.afterCommits(() => this.acknowledge(number));
         else this.close('noRight');
       }
     }
+  }
+
+  /**
+   * One answer at a time is on its way: whoever asks again meanwhile is answered once, when it is out. The newest question counts;
+   * it comes from somebody who holds no less than before.
+   */
+  private answer(): void {
+    const vector = this.owed;
+    if (vector === null) return;
+    if (this.budget.isUnread) {
+      this.isAnswering = true;
+      setTimeout(() => this.answerNext(), UNREAD_MS);
+      return;
+    }
+    this.owed = null;
+    const answer = this.room.answers.to(this.room.doc, vector);
+    this.isAnswering = true;
+    this.afterCommits(() => {
+      if (this.open) this.socket.send(answer, () => this.answerNext());
+    });
+  }
+
+  private answerNext(): void {
+    this.isAnswering = false;
+    if (this.owed === null) return;
+    this.budget.run(() => {
+      try {
+        if (this.open && !this.isAnswering) this.answer();
+      } catch {
+        this.close('malformed');
+      }
+    });
+  }
+
+  private knows(update: Uint8Array): boolean {
+    const { doc, answers } = this.room;
+    return isKnown(doc, update, () => answers.deletions(doc));
   }
 
   private write(update: Uint8Array, step2: boolean, number: number): void {
@@ -144,6 +200,7 @@ export class Connection implements Member {
         this.metrics.commit((performance.now() - began) / 1000);
         this.acknowledge(number);
       };
+      this.budget.charge(STORING_MS);
       // When storing fails the room closes everybody.
       written.value.then(stored, () => undefined);
       return;
@@ -158,8 +215,15 @@ export class Connection implements Member {
     if (this.options.acknowledges) this.send(acknowledgedFrame(number));
   }
 
+  /** One at a time too, and after any number of questions meanwhile one more. */
   private showAll(): void {
-    this.send(awarenessFrame(this.room.presence.all()));
+    this.missed = this.isShowing;
+    if (this.isShowing || !this.open) return;
+    this.isShowing = true;
+    this.socket.send(awarenessFrame(this.room.presence.all()), () => {
+      this.isShowing = false;
+      if (this.missed) this.budget.run(() => this.showAll());
+    });
   }
 
   private afterCommits(then: () => void): void {

@@ -1,6 +1,7 @@
 import type { Grant } from '../../lib/access/session.ts';
 import type { Person } from '../../lib/store/nodes.ts';
 import { readShown, type Shown } from './frames.ts';
+import type { Owners } from './owners.ts';
 
 /** Bytes of one person's cursor and name; more is no cursor. */
 const LARGEST_STATE = 4096;
@@ -17,7 +18,10 @@ export class Presence {
   /** Those connected to other nodes, by client. */
   private readonly elsewhere = new Map<number, Person & { at: number }>();
 
-  constructor(private readonly now: () => number = () => performance.now()) {}
+  constructor(
+    private readonly owners: Owners,
+    private readonly now: () => number = () => performance.now(),
+  ) {}
 
   /** What is to be told to everybody; null when nothing in it is this connection's own. */
   take(connection: object, grant: Grant, update: Uint8Array): Person | null {
@@ -61,6 +65,7 @@ export class Presence {
       const known = this.elsewhere.get(person.client);
       // Somebody may have come over to this node before the other one has seen them go.
       if (own.has(person.client) || (known && known.clock > person.clock)) return false;
+      if (!this.owners.show(person.client, person.membership)) return false;
       this.elsewhere.set(person.client, { ...person, at: this.now() });
       return known?.clock !== person.clock || known.json !== person.json;
     });
@@ -68,14 +73,9 @@ export class Presence {
 
   /** A client that comes again while its old connection still hangs takes its place. */
   private mayBind(entry: Shown, grant: Grant): boolean {
-    if (entry.json === 'null') return false;
-    const elsewhere = this.elsewhere.get(entry.client);
-    if (elsewhere && elsewhere.membership !== grant.membership) return false;
-    for (const [connection, shown] of this.here) {
-      if (shown.client !== entry.client) continue;
-      if (shown.membership !== grant.membership) return false;
-      this.here.delete(connection);
-    }
+    if (entry.json === 'null' || !this.owners.show(entry.client, grant.membership)) return false;
+    for (const [connection, shown] of this.here)
+      if (shown.client === entry.client) this.here.delete(connection);
     return true;
   }
 }

@@ -8,6 +8,8 @@ import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
 import { type Claim, ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
+import { Answers } from './answers.ts';
+import { Cursors } from './cursors.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
 import { type Judging, judging } from './judging.ts';
 import { Owners } from './owners.ts';
@@ -15,7 +17,8 @@ import { Presence } from './presence.ts';
 
 /** An end of the room: a connection, as the room sees it. */
 export interface Member {
-  send(frame: Uint8Array): void;
+  /** @param passing whether the next of its kind replaces it, so that a slow reader may go without */
+  send(frame: Uint8Array, passing?: boolean): void;
   close(closing: Closing): void;
 }
 
@@ -36,7 +39,12 @@ const MANY_LOOSE = 500;
  *    number than the next one, what lies between is read, applied and sent on.
  */
 export class Room {
-  readonly presence = new Presence();
+  readonly presence: Presence;
+  readonly answers = new Answers();
+  private readonly cursors = new Cursors((people) => {
+    this.tell(awarenessFrame(people), null, true);
+    void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people });
+  });
   private readonly guard: AreaGuard;
   private readonly owners: Owners;
   private readonly members = new Set<Member>();
@@ -64,6 +72,7 @@ export class Room {
   ) {
     this.guard = new AreaGuard(areas[area], opened);
     this.owners = new Owners(stored.claims);
+    this.presence = new Presence(this.owners);
     this.head = stored.head;
     this.loose = stored.loose;
     this.bytes = stored.updates.reduce((sum, update) => sum + update.length, 0);
@@ -91,6 +100,10 @@ export class Room {
     return this.members.size === 0;
   }
 
+  get size(): number {
+    return this.members.size;
+  }
+
   /** Resolves when all that the document holds now is durable. */
   get settled(): Promise<void> {
     return this.lastCommit;
@@ -105,8 +118,8 @@ export class Room {
   }
 
   /** To everybody here, except one. */
-  tell(frame: Uint8Array, except: Member | null = null): void {
-    for (const member of this.members) if (member !== except) member.send(frame);
+  tell(frame: Uint8Array, except: Member | null = null, passing = false): void {
+    for (const member of this.members) if (member !== except) member.send(frame, passing);
   }
 
   /**
@@ -167,16 +180,18 @@ export class Room {
     if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
   }
 
-  /** Shows everybody, here and at other nodes, one who is connected here. */
-  show(person: Person): void {
-    this.tell(awarenessFrame([person]));
-    void this.nodes.tell({ kind: 'here', board: this.board, area: this.area, people: [person] });
+  /**
+   * Shows everybody, here and at other nodes, one who is connected here.
+   * @param charge told the milliseconds that it has cost
+   */
+  show(person: Person, charge?: (ms: number) => void): void {
+    this.cursors.show(person, charge);
   }
 
   /** People connected to other nodes. */
   hear(people: readonly Person[]): void {
     const news = this.presence.hear(people);
-    if (news.length > 0) this.tell(awarenessFrame(news));
+    if (news.length > 0) this.tell(awarenessFrame(news), null, true);
   }
 
   /** Asks other nodes who is connected there, and tells them who is here. */
@@ -219,6 +234,7 @@ export class Room {
     if (this.state === 'closed') return;
     const whole = this.state === 'open';
     this.state = 'closed';
+    this.cursors.stop();
     const durable = await this.settled.then(
       () => true,
       () => false,

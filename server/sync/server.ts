@@ -3,19 +3,21 @@ import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
 import { hashOf } from '../../lib/access/links.ts';
 import type { Services } from '../../lib/access/services.ts';
-import { tokenIn } from '../../lib/access/session.ts';
+import { type Grant, tokenIn } from '../../lib/access/session.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { role } from '../../lib/core/areas/people.ts';
 import { may } from '../../lib/core/areas/rights.ts';
 import { type Closing, closings } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
 import type { Measure } from '../../lib/store/store.ts';
-import { isOurHost } from '../door.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
-import { isOurOwn } from '../origin.ts';
+import { networkOf, type Proxies, peerOf } from '../peer.ts';
+import { refuseUpgrade } from '../upgrade.ts';
 import { Vessels } from '../vessels.ts';
+import { Budget, Turns } from './budget.ts';
 import { CLOSING_MS, Connection } from './connection.ts';
+import type { Room } from './room.ts';
 import type { Rooms } from './rooms.ts';
 
 /** How often grants are looked at for their end, and after how many looks a connection is pinged: at each look another share of them. */
@@ -47,6 +49,20 @@ class Socket extends WebSocket {
   }
 }
 
+/** How long it may take until it is known who speaks and the room is loaded. */
+const ADMITTING_MS = 10_000;
+/** Sockets of one address for which this is found out at the same time; of each the system holds some of what it sends, and we nothing. */
+const MOST_WAITING = 256;
+/** Connections in one room: everybody of a wedding, several times. */
+const MOST_IN_A_ROOM = 100;
+
+/** Where a socket may be, once that is found out. */
+interface Place {
+  room: Room;
+  grant: Grant;
+  session: string;
+}
+
 /** Admits sockets to rooms, and keeps the list of those that are in. */
 export class SyncServer {
   private readonly sockets = new WebSocketServer({
@@ -57,6 +73,11 @@ export class SyncServer {
   });
   /** Each with the look, of LOOKS_A_PING, at which it is pinged: thousands at once would keep everybody waiting. */
   private readonly connections = new Map<Connection, number>();
+  /** Of each link that is here, or has used more than it has. */
+  private readonly budgets = new Map<string, Budget>();
+  private readonly turns = new Turns();
+  /** How many of each address wait to be admitted. */
+  private readonly waiting = new Map<string, number>();
   private readonly refusals = new Vessels(REFUSALS, () => performance.now());
   private readonly ticker: NodeJS.Timeout;
   private looks = 0;
@@ -68,42 +89,31 @@ export class SyncServer {
     private readonly grants: Services['grants'],
     private readonly metrics: Metrics,
     private readonly log: Log,
-    private readonly options: { origin: string | null; clock(): Date },
+    private readonly options: { proxies: Proxies; clock(): Date },
   ) {
     metrics.gauge('connections', () => this.connections.size);
     metrics.gauge('rooms', () => rooms.count);
     this.ticker = setInterval(() => this.look(), LOOK_MS).unref();
   }
 
-  /** Whether the path is one of ours; then the socket is taken care of. */
-  upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): boolean {
-    const url = new URL(request.url ?? '/', 'http://localhost');
-    if (!url.pathname.startsWith('/sync/')) return false;
-    socket.on('error', () => socket.destroy());
-    const { origin } = this.options;
-    if (this.stopping || !isOurHost(request, origin) || !isOurOwn(request, origin)) {
-      socket.end(
-        `HTTP/1.1 ${this.stopping ? '503 Service Unavailable' : '403 Forbidden'}\r\nConnection: close\r\n\r\n`,
-      );
-      return true;
+  /** Takes over the line: nothing of it is read before it is known who speaks and the room is loaded. */
+  upgrade(target: URL, request: IncomingMessage, line: Duplex, head: Buffer): void {
+    const network = networkOf(peerOf(request, this.options.proxies));
+    const beside = this.waiting.get(network) ?? 0;
+    if (this.stopping || beside >= MOST_WAITING) {
+      refuseUpgrade(line, 503);
+      return;
     }
-    this.sockets.handleUpgrade(request, socket, head, (opened) => {
-      // Such as a frame beyond the limit. The other end is given time to read why; what it still sends is read no more.
-      opened.on('error', () => {
-        setImmediate(() => opened.pause());
-        setTimeout(() => opened.terminate(), CLOSING_MS).unref();
+    this.waiting.set(network, beside + 1);
+    void this.placeInTime(target, tokenIn(request.headers.cookie)).then((place) => {
+      const left = this.waiting.get(network)! - 1;
+      if (left === 0) this.waiting.delete(network);
+      else this.waiting.set(network, left);
+      this.sockets.handleUpgrade(request, line, head, (socket) => {
+        const refused = typeof place === 'string' ? place : this.admit(socket, line, target, place);
+        if (refused) turnAway(socket, line, refused);
       });
-      // Nothing is read before it is known who speaks and the room is loaded.
-      opened.pause();
-      this.admit(opened, url, tokenIn(request.headers.cookie)).then(
-        (refused) => refused && turnAway(opened, refused),
-        (error: unknown) => {
-          this.log.error('a socket was not admitted', { reason: String(error) });
-          turnAway(opened, 'failed');
-        },
-      );
     });
-    return true;
   }
 
   /** Closes at once what came by a link that was revoked. */
@@ -130,11 +140,27 @@ export class SyncServer {
     this.stopping = true;
     clearInterval(this.ticker);
     this.drop('stopping', () => true);
+    for (const budget of this.budgets.values()) budget.stop();
   }
 
-  private async admit(socket: WebSocket, url: URL, token: string | null): Promise<Closing | null> {
-    const [, , board = '', name = '', rest] = url.pathname.split('/');
-    const as = role.safeParse(url.searchParams.get('as'));
+  private async placeInTime(target: URL, token: string | null): Promise<Place | Closing> {
+    let timer: NodeJS.Timeout | null = null;
+    const late = new Promise<Closing>((resolve) => {
+      timer = setTimeout(() => resolve('slow'), ADMITTING_MS);
+    });
+    try {
+      return await Promise.race([this.place(target, token), late]);
+    } catch (error) {
+      this.log.error('a socket was not admitted', { reason: String(error) });
+      return 'failed';
+    } finally {
+      clearTimeout(timer!);
+    }
+  }
+
+  private async place(target: URL, token: string | null): Promise<Place | Closing> {
+    const [, , board = '', name = '', rest] = target.pathname.split('/');
+    const as = role.safeParse(target.searchParams.get('as'));
     if (!Object.hasOwn(areas, name) || rest !== undefined) return 'gone';
     const area = name as AreaName;
     if (token === null || !as.success) return 'unknown';
@@ -146,20 +172,45 @@ export class SyncServer {
     // Its link may have been revoked while the room was loading. From here to joining there is no further wait.
     const grant = await this.grants.of(token, board, as.data);
     if (!grant.ok) return refusals[grant.problem.code] ?? 'unknown';
+    return { room, grant: grant.value, session: hashOf(token) };
+  }
+
+  private admit(socket: WebSocket, line: Duplex, target: URL, place: Place): Closing | null {
+    const { room, grant, session } = place;
+    const budget = this.budgetOf(grant);
     if (this.stopping) return 'stopping';
     if (!room.isOpen) return 'failed';
-    const connection = new Connection(socket, room, grant.value, hashOf(token), this.metrics, {
-      acknowledges: url.searchParams.get('ack') === '1',
+    if (!budget.hasPlaceIn(room) || room.size >= MOST_IN_A_ROOM) {
+      this.refusals.take(grant.membership);
+      return 'crowded';
+    }
+    // Such as a frame beyond the limit. The other end is given time to read why; what it still sends is read no more.
+    socket.on('error', () => {
+      setImmediate(() => socket.pause());
+      setTimeout(() => socket.terminate(), CLOSING_MS).unref();
+    });
+    const connection = new Connection(socket, room, grant, session, this.metrics, {
+      budget,
+      acknowledges: target.searchParams.get('ack') === '1',
       onEnd: (closing) => {
-        if (refusing.includes(closing)) this.refusals.take(grant.value.membership);
+        if (refusing.includes(closing)) this.refusals.take(grant.membership);
         this.connections.delete(connection);
         this.rooms.waitForIdle(room);
       },
     });
+    budget.watch(socket, line, room, () => connection.cut());
     this.connections.set(connection, this.admitted++ % LOOKS_A_PING);
     connection.greet();
-    socket.resume();
     return null;
+  }
+
+  /** What all who came by the same link share. */
+  private budgetOf({ membership }: Grant): Budget {
+    const known = this.budgets.get(membership);
+    if (known) return known;
+    const budget = new Budget(this.turns);
+    this.budgets.set(membership, budget);
+    return budget;
   }
 
   /** At once for everybody of whom little was refused. */
@@ -175,6 +226,7 @@ export class SyncServer {
     this.drop('ended', ({ grant }) => grant.endsAt !== null && grant.endsAt <= now);
     this.looks = (this.looks + 1) % LOOKS_A_PING;
     for (const [connection, turn] of this.connections) if (turn === this.looks) connection.ping();
+    for (const [link, budget] of this.budgets) if (budget.isIdle) this.budgets.delete(link);
   }
 
   private drop(closing: Closing, which: (connection: Connection) => boolean): void {
@@ -185,7 +237,13 @@ export class SyncServer {
 /** How a socket is closed whose right was refused. */
 const refusals: Record<string, Closing> = { 'not found': 'gone', ended: 'ended', revoked: 'revoked' };
 
-function turnAway(socket: WebSocket, closing: Closing): void {
-  socket.resume();
+/** Tells why and ends the line; what the other end still sends is taken in and looked at by nobody. */
+function turnAway(socket: WebSocket, line: Duplex, closing: Closing): void {
+  socket.on('error', () => undefined);
   socket.close(closings[closing].code);
+  line.removeAllListeners('data');
+  line.resume();
+  line.end();
+  const timer = setTimeout(() => line.destroy(), CLOSING_MS);
+  line.once('close', () => clearTimeout(timer));
 }

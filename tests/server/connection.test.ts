@@ -7,6 +7,7 @@ import { areas } from '../../lib/core/areas/board.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { Metrics } from '../../server/metrics.ts';
+import { Budget, Turns } from '../../server/sync/budget.ts';
 import { Connection } from '../../server/sync/connection.ts';
 import { Room } from '../../server/sync/room.ts';
 
@@ -40,6 +41,7 @@ function connect() {
   const room = new Room({} as Store, 'b', 'plan', stored, newArea(areas.plan), () => undefined);
   let ended = 0;
   const options = {
+    budget: new Budget(new Turns()),
     acknowledges: true,
     onEnd: () => {
       ended += 1;

@@ -103,17 +103,20 @@ for (const [name, frame, code] of frames)
 test('whoever is refused again and again comes in one by one, and the person next door at once', async () => {
   const next = (await invite(house, board, 'instructor')).cookie;
   const order: string[] = [];
-  const forged = Array.from({ length: 80 }, () =>
-    closingOf(Uint8Array.of(42)).then((code) => {
+  const codes: number[] = [];
+  const again = async () => {
+    for (let time = 0; time < 4; time++) {
+      codes.push(await closingOf(Uint8Array.of(42)));
       order.push('forged');
-      return code;
-    }),
-  );
+    }
+  };
+  const forged = Array.from({ length: 20 }, again);
   await Promise.race(forged);
   const beside = guest(house, { board, role: 'instructor', cookie: next }, 'plan');
   await beside.synced();
   order.push('next door');
-  expect(new Set(await Promise.all(forged))).toEqual(new Set([malformed.code]));
+  await Promise.all(forged);
+  expect(new Set(codes)).toEqual(new Set([malformed.code]));
   expect(order.at(-1)).toBe('forged');
   beside.leave();
 });
