@@ -97,7 +97,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
     grants,
     audio,
     instructor: instructorService(store, { code: setUpCode, clock, guesses, onSignOut }),
-    boards: boardService(store, rooms, clock, async (board) => {
+    boards: boardService(store, rooms, clock, log, async (board) => {
       void nodes.tell({ kind: 'removed', board });
       await audio.sweep();
     }),

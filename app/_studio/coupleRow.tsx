@@ -17,7 +17,9 @@ import { farWords } from './dates.ts';
 
 /** One couple: when, who, which song, and what is still missing. */
 export function CoupleRow({ board }: { board: BoardSummary }) {
-  const names = `${board.one} & ${board.other}`;
+  const isNamed = board.one !== '' || board.other !== '';
+  const unnamed = board.apart === null ? 'A couple without names' : 'A couple whose names cannot be read';
+  const names = isNamed ? `${board.one} & ${board.other}` : unnamed;
   const song = [...board.song, ...(board.floorLength === null ? [] : [clock(board.floorLength)])];
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
@@ -40,12 +42,12 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
           >
             {/* One child, so that a line may break between the two names. */}
             <span className="min-w-0 wrap-anywhere">
-              <Names one={board.one} other={board.other} />
+              {isNamed ? <Names one={board.one} other={board.other} /> : unnamed}
             </span>
           </Link>
         </h3>
         <p className="break-words text-soft">
-          {song.length === 0 ? 'no song yet' : null}
+          {song.length === 0 && board.apart === null ? 'no song yet' : null}
           {song.map((part, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: a song may be called as its artist is
             <Fragment key={i}>
@@ -60,7 +62,11 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
             </>
           ) : null}
         </p>
-        <Lacks board={board} />
+        {board.apart === null ? (
+          <Lacks board={board} />
+        ) : (
+          <p className="mt-2 max-w-prose border-l-2 border-wine pl-3 text-wine">{board.apart}</p>
+        )}
       </div>
       <Remove board={board} names={names} />
     </li>

@@ -6,24 +6,21 @@ import { Button } from '../_ui/button.tsx';
 import { BringBoard } from './bringBoard.tsx';
 import { byDate } from './byDate.ts';
 import { CoupleRow } from './coupleRow.tsx';
+import { FindCouple } from './findCouple.tsx';
+import { type ListPage, PAGE } from './listPage.ts';
+import { ListPages } from './listPages.tsx';
 import { NewBoard } from './newBoard.tsx';
 import { useReadersDay } from './readersDay.ts';
 import { StudioHead } from './studioHead.tsx';
 
 /** All couples by the day of their dance, with what each still lacks. */
-export function Studio({
-  name,
-  boards,
-  zone,
-}: {
-  name: string;
-  boards: BoardSummary[];
-  zone: string | null;
-}) {
+export function Studio({ name, list, zone }: { name: string; list: ListPage; zone: string | null }) {
+  const { boards, total, from, named } = list;
   useReadersDay(boards, zone);
   const [adding, setAdding] = useState(false);
   const { coming, undated, danced } = byDate(boards);
-  const first = boards.length === 0;
+  const first = total === 0 && named === '';
+  const isPaged = total > PAGE;
   return (
     <main className="sheet-page max-w-5xl!">
       <StudioHead name={name} />
@@ -48,11 +45,20 @@ export function Studio({
         )}
         <BringBoard />
       </div>
+      {isPaged || named !== '' ? <FindCouple named={named} total={total} /> : null}
       <Couples title="Coming up" boards={coming} />
       <Couples title="Without a date" boards={undated} />
       {danced.length > 0 ? (
-        <details className="mt-10">
-          <summary className="min-h-11 py-2 font-serif text-2xl">Danced ({danced.length})</summary>
+        // Whoever came for these has them in sight: by a search, or by turning to a page of theirs.
+        <details
+          key={`${from} ${named}`}
+          className="mt-10"
+          open={named !== '' || danced.length === boards.length}
+        >
+          <summary className="min-h-11 py-2 font-serif text-2xl">
+            Danced ({danced.length}
+            {isPaged ? ' on this page' : ''})
+          </summary>
           <ul className="border-t border-rule">
             {danced.map((board) => (
               <CoupleRow key={board.id} board={board} />
@@ -60,6 +66,7 @@ export function Studio({
           </ul>
         </details>
       ) : null}
+      <ListPages from={from} total={total} named={named} />
     </main>
   );
 }

@@ -3,6 +3,7 @@ import type { Role } from '../core/areas/people.ts';
 import type { Result } from '../core/result.ts';
 import type {
   BoardSummary,
+  BoardsQuery,
   LinkSummary,
   NewBoard,
   NewPassphrase,
@@ -44,8 +45,14 @@ export interface Services {
     of(token: string | null, board: string, role: Role): Promise<Result<Grant>>;
   };
   boards: {
-    /** By date, those without one last; today is where each party is, else in the zone of `reader`, else where the server is. */
-    list(reader: string | null): Promise<BoardSummary[]>;
+    /**
+     * A page of them: those to come, the nearest first; without a date; danced, the latest first. Today is where each party is,
+     * else in the zone of `reader`, else where the server is.
+     */
+    list(
+      reader: string | null,
+      page: Pick<BoardsQuery, 'from' | 'count'> & Partial<BoardsQuery>,
+    ): Promise<{ boards: BoardSummary[]; total: number }>;
     make(words: NewBoard): Promise<string>;
     /** A board that holds this already: the demo, an import. */
     makeFrom(board: Board): Promise<Result<string>>;

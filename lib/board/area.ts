@@ -35,7 +35,7 @@ const partsOf = ({ registers, collections }: AreaShape) => [
 ];
 
 /** The registers and collections of these names. */
-function readParts(doc: Y.Doc, shape: AreaShape, names: Iterable<string>): Record<string, unknown> {
+export function readParts(doc: Y.Doc, shape: AreaShape, names: Iterable<string>): Record<string, unknown> {
   const data: Record<string, unknown> = {};
   const lifted = ageOf(doc, shape) === 'older' ? liftedOf(doc, shape) : null;
   for (const name of names) {

@@ -35,9 +35,19 @@ export const boardSummary = z.object({
   lacks: z.array(z.string()),
   /** Which of the five stages are not settled, in their order, and by whom they are owed; without what `lacks` says already. */
   owed: z.array(z.object({ what: z.string(), by: z.string() })),
+  /** Why not all of it could be read; the rest then holds what could. Null where it was. */
+  apart: z.string().nullable(),
 });
 export type BoardSummary = z.infer<typeof boardSummary>;
-export const boardsAnswer = z.object({ boards: z.array(boardSummary) });
+/** A page of the list: `from` counts from 0; `named` holds words of which each stands in one of the two names. */
+export const boardsQuery = z.object({
+  from: z.coerce.number().int().min(0).default(0),
+  count: z.coerce.number().int().min(1).max(200).default(50),
+  named: z.string().trim().max(80).default(''),
+});
+export type BoardsQuery = z.infer<typeof boardsQuery>;
+/** `total`: of all pages together. */
+export const boardsAnswer = z.object({ boards: z.array(boardSummary), total: z.int() });
 export const newBoardRequest = z.object({
   one: name,
   other: name,

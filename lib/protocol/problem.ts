@@ -23,5 +23,6 @@ const statuses: Record<string, number> = {
   range: 416,
   'too often': 429,
   busy: 503,
+  apart: 503,
 };
 export const statusOf = (code: string): number => statuses[code] ?? 422;

@@ -85,13 +85,22 @@ export interface StoredBoard {
   madeAt: string;
   /** Number of the last update of each area that was written to. */
   heads: Partial<Record<AreaName, number>>;
+  /** What the studio's list goes by, in words of the caller's; null until it was noted. */
+  listed: string | null;
 }
 
 export interface BoardTable {
   list(): Promise<StoredBoard[]>;
   has(id: string): Promise<boolean>;
   /** The board and its first documents, in one step. */
-  add(id: string, madeAt: string, areas: { area: AreaName; update: Uint8Array }[]): Promise<void>;
+  add(
+    id: string,
+    madeAt: string,
+    areas: { area: AreaName; update: Uint8Array }[],
+    listed?: string | null,
+  ): Promise<void>;
+  /** Notes what the list goes by; a board that is gone meanwhile is left out. */
+  note(listed: readonly { id: string; listed: string }[]): Promise<void>;
   /** Everything of it. */
   remove(id: string): Promise<void>;
 }

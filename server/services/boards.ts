@@ -10,11 +10,12 @@ import { emptyArea, emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { may } from '../../lib/core/areas/rights.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
-import type { BoardSummary } from '../../lib/protocol/api.ts';
 import type { Store } from '../../lib/store/store.ts';
-import { dayIn } from '../../lib/zone/dayIn.ts';
+import type { Log } from '../log.ts';
+import { AreaApart } from '../sync/apart.ts';
 import type { Rooms } from '../sync/rooms.ts';
-import { summaryOf } from './summary.ts';
+import { listedOf } from './listed.ts';
+import { studioList } from './studioList.ts';
 
 const names = Object.keys(areas) as AreaName[];
 
@@ -30,11 +31,9 @@ export function boardService(
   store: Store,
   rooms: Rooms,
   clock: () => Date,
+  log: Pick<Log, 'error'>,
   onRemoved: (board: string) => Promise<void>,
 ): Services['boards'] {
-  /** A summary holds as long as no area has a later update and the day is the same. */
-  const summaries = new Map<string, { at: string; summary: BoardSummary }>();
-
   const readAs = async (id: string, role: Role): Promise<Board> => {
     const read = <A extends AreaName>(area: A) =>
       may(role, area, 'read') ? rooms.read(id, area) : Promise.resolve(null);
@@ -46,11 +45,6 @@ export function boardService(
       read('show'),
     ]);
     return { plan, lessons, remarks, answer, show };
-  };
-
-  const summaryNow = async (id: string, reader: string | null, now: Date): Promise<BoardSummary> => {
-    const board = await readAs(id, 'instructor');
-    return summaryOf(id, board, dayIn(board.show?.zone, reader, now));
   };
 
   const makeFrom = async (board: Board): Promise<Result<string>> => {
@@ -68,26 +62,14 @@ export function boardService(
       updates.push({ area, update });
     }
     const id = newId();
-    await store.boards.add(id, clock().toISOString(), updates);
+    // Each area begins with its first update.
+    const listed = JSON.stringify(listedOf(board, { plan: 1, show: 1 }));
+    await store.boards.add(id, clock().toISOString(), updates, listed);
     return good(id);
   };
 
   return {
-    async list(reader) {
-      const now = clock();
-      const boards = await store.boards.list();
-      const found: BoardSummary[] = [];
-      for (const { id, heads } of boards) {
-        const at = names.map((area) => heads[area] ?? 0).join(' ');
-        const known = summaries.get(id);
-        const isNow = known?.at === at && known.summary.today === dayIn(known.summary.zone, reader, now);
-        const summary = isNow ? known.summary : await summaryNow(id, reader, now);
-        summaries.set(id, { at, summary });
-        found.push(summary);
-      }
-      for (const id of summaries.keys()) if (!boards.some((board) => board.id === id)) summaries.delete(id);
-      return found.sort((a, b) => ((a.date ?? '9') + a.id < (b.date ?? '9') + b.id ? -1 : 1));
-    },
+    list: studioList(store, rooms, clock, log),
     async make({ one, other, date, venue }) {
       const board = emptyBoard();
       const made = await makeFrom({
@@ -105,7 +87,12 @@ export function boardService(
     makeFrom,
     async read(id, role) {
       if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');
-      return good(await readAs(id, role));
+      try {
+        return good(await readAs(id, role));
+      } catch (error) {
+        if (error instanceof AreaApart) return bad('apart', error.sentence);
+        throw error;
+      }
     },
     async remove(id) {
       if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');

@@ -9,22 +9,30 @@ import type { BoardSummary } from '../../lib/protocol/api.ts';
 /** Sentences that the studio's list shows of what a couple still lacks. */
 const MOST_SENTENCES = 3;
 
-export function summaryOf(id: string, board: Board, today: Day): BoardSummary {
-  const { couple, date, venue, recordingWords: song, recording, edit } = board.plan;
+/** What the list shows of the song and the place. */
+export function factsOf({
+  recordingWords: song,
+  venue,
+}: Board['plan']): Pick<BoardSummary, 'venue' | 'song'> {
+  return {
+    venue: venue ?? '',
+    song: song ? [song.artist, song.title].filter((word) => word !== '') : [],
+  };
+}
+
+/** What the list shows of a board besides what it is sorted by. */
+export function summaryOf(
+  board: Board,
+  today: Day,
+): Pick<BoardSummary, 'venue' | 'song' | 'floorLength' | 'findings' | 'lacks' | 'owed'> {
+  const { recording, edit } = board.plan;
   const found = checkBoard(board, today);
   const count = (severity: string) => found.filter((finding) => finding.severity === severity).length;
   const said = (['blocks', 'warns'] as const)
     .flatMap((severity) => found.filter((finding) => finding.severity === severity))
     .slice(0, MOST_SENTENCES);
   return {
-    id,
-    one: couple?.one.name ?? '',
-    other: couple?.other.name ?? '',
-    date,
-    zone: board.show?.zone ?? null,
-    today,
-    venue: venue ?? '',
-    song: song ? [song.artist, song.title].filter((word) => word !== '') : [],
+    ...factsOf(board.plan),
     // To the last sound, as on every page; without a grid nothing is known of that.
     floorLength:
       edit && recording ? (boardScore(board.plan)?.musicLength ?? compileEdit(edit, recording).length) : null,

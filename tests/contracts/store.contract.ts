@@ -225,7 +225,20 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       await store.boards.add('b2', AT, [{ area: 'plan', update: bytes(1) }]);
       await store.areas.append('b2', 'plan', bytes(2), [], BY);
       const board = (await store.boards.list()).find(({ id }) => id === 'b2');
-      expect(board).toEqual({ id: 'b2', madeAt: AT, heads: { plan: 2 } });
+      expect(board).toEqual({ id: 'b2', madeAt: AT, heads: { plan: 2 }, listed: null });
+    });
+
+    test('a board keeps the words that it is listed by, those it comes with and those noted later', async () => {
+      await store.boards.add('b2', AT, [], 'Ida and Tomas');
+      const words = async () =>
+        Object.fromEntries((await store.boards.list()).map(({ id, listed }) => [id, listed]));
+      expect(await words()).toEqual({ b1: null, b2: 'Ida and Tomas' });
+      await store.boards.note([
+        { id: 'b1', listed: 'Ava' },
+        { id: 'gone', listed: 'nobody' },
+      ]);
+      await store.boards.note([]);
+      expect(await words()).toEqual({ b1: 'Ava', b2: 'Ida and Tomas' });
     });
 
     test('a session holds the grants of the links it was opened with, newest first, and knows which were revoked', async () => {

@@ -26,7 +26,7 @@ beforeAll(async () => {
 afterAll(() => house.end());
 
 const daysFor = async (reader: string | null) => {
-  const boards = await house.running.services.boards.list(reader);
+  const { boards } = await house.running.services.boards.list(reader, { from: 0, count: 50 });
   return [there, anywhere].map((id) => boards.find((board) => board.id === id)!.today);
 };
 const dayNow = (zone: string, ahead = 0) => wallAt(zone, Date.now() + ahead).slice(0, 10);

@@ -1,17 +1,20 @@
 import { answer, bodyOf, instructorOf } from '@/app/api/_door.ts';
 import { services } from '@/lib/access/services.ts';
 import { cookieIn, ZONE } from '@/lib/access/session.ts';
-import { good, type Result } from '@/lib/core/result.ts';
-import { type BoardSummary, newBoardRequest } from '@/lib/protocol/api.ts';
+import { refusalWords } from '@/lib/core/refusal.ts';
+import { bad, good, type Result } from '@/lib/core/result.ts';
+import { type BoardSummary, boardsQuery, newBoardRequest } from '@/lib/protocol/api.ts';
 
 export const GET = (request: Request): Promise<Response> => answer(list(request));
 export const POST = (request: Request): Promise<Response> => answer(make(request));
 
-async function list(request: Request): Promise<Result<{ boards: BoardSummary[] }>> {
+async function list(request: Request): Promise<Result<{ boards: BoardSummary[]; total: number }>> {
   const instructor = await instructorOf(request);
   if (!instructor.ok) return instructor;
   const reader = cookieIn(request.headers.get('cookie'), ZONE);
-  return good({ boards: await services().boards.list(reader) });
+  const page = boardsQuery.safeParse(Object.fromEntries(new URL(request.url).searchParams));
+  if (!page.success) return bad('malformed', `${refusalWords(page.error)}.`);
+  return good(await services().boards.list(reader, page.data));
 }
 
 async function make(request: Request): Promise<Result<{ id: string }>> {

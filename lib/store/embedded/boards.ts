@@ -16,9 +16,9 @@ const TAKEN = 'NOT NULL constraint failed: claims.membership';
 export function boardTable(db: Database): BoardTable {
   return {
     ...boardRows(db),
-    async add(id, madeAt, areas) {
+    async add(id, madeAt, areas, listed = null) {
       await db.run([
-        statement('INSERT INTO boards VALUES (?, ?)', id, madeAt),
+        statement('INSERT INTO boards (id, made_at, listed) VALUES (?, ?, ?)', id, madeAt, listed),
         ...areas.map(({ area, update }) => statement(APPENDING, id, area, update, madeAt, '')),
       ]);
     },

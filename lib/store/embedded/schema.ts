@@ -79,4 +79,5 @@ ALTER TABLE links ADD COLUMN parent TEXT;
 ALTER TABLE links ADD COLUMN frozen_at TEXT;
 CREATE INDEX links_of_parent ON links (parent);
 `,
+  'ALTER TABLE boards ADD COLUMN listed TEXT',
 ];

@@ -7,9 +7,13 @@ import { bytesOf, type Postgres } from './database.ts';
 export function boardTable(db: Postgres): BoardTable {
   return {
     ...boardRows(db.database),
-    add: (id, madeAt, areas) =>
+    add: (id, madeAt, areas, listed = null) =>
       db.transaction(async (client) => {
-        await client.query('INSERT INTO boards VALUES ($1, $2)', [id, madeAt]);
+        await client.query('INSERT INTO boards (id, made_at, listed) VALUES ($1, $2, $3)', [
+          id,
+          madeAt,
+          listed,
+        ]);
         for (const { area, update } of areas)
           await client.query("SELECT append_update($1, $2, $3, '[]', $4, '')", [
             ...[id, area, Buffer.from(update), madeAt],

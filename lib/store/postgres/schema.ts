@@ -162,4 +162,5 @@ BEGIN
   RETURN place;
 END $$;
 `,
+  'ALTER TABLE boards ADD COLUMN listed word',
 ];

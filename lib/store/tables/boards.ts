@@ -7,12 +7,17 @@ export function boardRows(db: Database): Omit<BoardTable, 'add'> {
   return {
     async list() {
       const [boards, areas] = await db.run([
-        statement('SELECT id, made_at FROM boards ORDER BY id'),
+        statement('SELECT id, made_at, listed FROM boards ORDER BY id'),
         statement('SELECT board, area, head FROM areas WHERE head > 0'),
       ]);
       const found = new Map<string, StoredBoard>();
-      for (const { id, made_at } of boards!.rows)
-        found.set(String(id), { id: String(id), madeAt: String(made_at), heads: {} });
+      for (const { id, made_at, listed } of boards!.rows)
+        found.set(String(id), {
+          id: String(id),
+          madeAt: String(made_at),
+          heads: {},
+          listed: listed === null ? null : String(listed),
+        });
       for (const { board, area, head } of areas!.rows) {
         // Another node may have made one since the boards were listed.
         const stored = found.get(String(board));
@@ -22,6 +27,12 @@ export function boardRows(db: Database): Omit<BoardTable, 'add'> {
     },
     async has(id) {
       return (await db.row(statement('SELECT 1 FROM boards WHERE id = ?', id))) !== null;
+    },
+    async note(all) {
+      if (all.length === 0) return;
+      await db.run(
+        all.map(({ id, listed }) => statement('UPDATE boards SET listed = ? WHERE id = ?', listed, id)),
+      );
     },
     async remove(id) {
       await db.change(statement('DELETE FROM boards WHERE id = ?', id));

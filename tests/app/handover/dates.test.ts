@@ -39,15 +39,16 @@ const board = (one: string, date: Day | null): BoardSummary => ({
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
   owed: [],
+  apart: null,
 });
 
-test('couples stand by date: the nearest first, those danced last, the latest of them first', () => {
+test('couples stand under three headings, in the order in which they came', () => {
   const all = [
-    board('later', '2027-09-01'),
-    board('past', '2027-01-01'),
     board('tonight', '2027-06-12'),
+    board('later', '2027-09-01'),
     board('open', null),
     board('lately', '2027-06-11'),
+    board('past', '2027-01-01'),
   ];
   const sorted = byDate(all);
   expect(sorted.coming.map(({ id }) => id)).toEqual(['tonight', 'later']);

@@ -1,0 +1,125 @@
+import { setImmediate as turn } from 'node:timers/promises';
+import type { Services } from '../../lib/access/services.ts';
+import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
+import { emptyBoard } from '../../lib/core/areas/empty.ts';
+import type { Day } from '../../lib/core/calendar.ts';
+import type { BoardSummary } from '../../lib/protocol/api.ts';
+import type { Store, StoredBoard } from '../../lib/store/store.ts';
+import { dayIn } from '../../lib/zone/dayIn.ts';
+import type { Log } from '../log.ts';
+import { AreaApart } from '../sync/apart.ts';
+import type { Rooms } from '../sync/rooms.ts';
+import { type Dated, inOrder, isNamed, type Listed, NOT_READ, notedOf, readListed } from './listed.ts';
+import { factsOf, summaryOf } from './summary.ts';
+
+const names = Object.keys(areas) as AreaName[];
+/** Boards that are read at a time: the store answers many at once, and others have their turn in between. */
+const AT_ONCE = 25;
+const APART = 'A part of this board is damaged and was set apart: open it to mend it.';
+const UNREAD = 'This board cannot be read just now. Please look again in a moment.';
+
+/**
+ * The studio's list, a page at a time. All boards are sorted and searched by what is kept with each; only those of the page are
+ * opened, and only where something was written or the day has turned since. One that cannot be read never stops the others.
+ */
+export function studioList(
+  store: Pick<Store, 'boards' | 'areas'>,
+  rooms: Pick<Rooms, 'read'>,
+  clock: () => Date,
+  log: Pick<Log, 'error'>,
+): Services['boards']['list'] {
+  /** A summary holds as long as no area has a later update and the day is the same. */
+  const summaries = new Map<string, { at: string; summary: BoardSummary }>();
+
+  /** What all boards are sorted by, read again and noted where something was written since. */
+  const readAll = async (boards: readonly StoredBoard[]): Promise<Map<string, Listed>> => {
+    const all = new Map<string, Listed>();
+    const stale: StoredBoard[] = [];
+    for (const board of boards) {
+      const { listed, holds } = notedOf(board);
+      all.set(board.id, listed ?? NOT_READ);
+      if (!holds) stale.push(board);
+    }
+    const news: { id: string; listed: string }[] = [];
+    for (let from = 0; from < stale.length; from += AT_ONCE) {
+      const reading = stale.slice(from, from + AT_ONCE).map(async ({ id }) => {
+        const listed = await readListed(store.areas, id).catch(() => null);
+        // What cannot be read keeps the place that it had.
+        if (listed === null) return;
+        all.set(id, listed);
+        news.push({ id, listed: JSON.stringify(listed) });
+      });
+      await Promise.all(reading);
+      await turn();
+    }
+    // Only the next list is slower without it, as on a full disk.
+    await store.boards.note(news).catch(() => undefined);
+    return all;
+  };
+
+  /** What can be read of the board, and a sentence where that is not all. */
+  const readWhole = async (id: string): Promise<{ board: Board; apart: string | null }> => {
+    const board = emptyBoard();
+    let apart: string | null = null;
+    const reading = names.map(async (area) => {
+      try {
+        board[area] = (await rooms.read(id, area)) as never;
+      } catch (error) {
+        // One that was set apart stays so; whatever else it is may be gone in a moment.
+        if (error instanceof AreaApart) apart = APART;
+        else log.error('a board cannot be listed', { area, reason: String(error) });
+        apart ??= UNREAD;
+      }
+    });
+    await Promise.all(reading);
+    return { board, apart };
+  };
+
+  const summaryNow = async ({ at: _at, ...listed }: Dated): Promise<BoardSummary> => {
+    const { board, apart } = await readWhole(listed.id);
+    if (apart === null) {
+      try {
+        return { ...listed, ...summaryOf(board, listed.today), apart };
+      } catch (error) {
+        log.error('a board cannot be listed', { reason: String(error) });
+      }
+    }
+    return { ...listed, ...NOTHING_CHECKED, ...factsOf(board.plan), apart: apart ?? UNREAD };
+  };
+
+  return async (reader, { from, count, named = '' }) => {
+    const now = clock();
+    const boards = await store.boards.list();
+    const all = await readAll(boards);
+    const days = new Map<string | null, Day>();
+    const todayIn = (zone: string | null): Day => {
+      const day = days.get(zone) ?? dayIn(zone, reader, now);
+      days.set(zone, day);
+      return day;
+    };
+    const found = [...all]
+      .filter(([, listed]) => isNamed(listed, named))
+      .map(([id, listed]) => ({ ...listed, id, today: todayIn(listed.zone) }));
+    for (const id of summaries.keys()) if (!all.has(id)) summaries.delete(id);
+    const heads = new Map(boards.map((board) => [board.id, names.map((n) => board.heads[n] ?? 0).join(' ')]));
+    const page: BoardSummary[] = [];
+    for (const board of inOrder(found).slice(from, from + count)) {
+      const at = heads.get(board.id)!;
+      const known = summaries.get(board.id);
+      const isNow = known?.at === at && known.summary.today === board.today;
+      const summary = isNow ? known.summary : await summaryNow(board);
+      // What cannot be read may be mended without anything being written.
+      if (summary.apart === null) summaries.set(board.id, { at, summary });
+      page.push(summary);
+      if (!isNow) await turn();
+    }
+    return { boards: page, total: found.length };
+  };
+}
+
+const NOTHING_CHECKED = {
+  floorLength: null,
+  findings: { blocks: 0, warns: 0, hints: 0 },
+  lacks: [],
+  owed: [],
+};
