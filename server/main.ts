@@ -1,3 +1,5 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { endWith } from './ending.ts';
 import { readEnvironment } from './environment.ts';
@@ -25,6 +27,11 @@ const started = await serve({
   ...environment.value,
   log,
   dev,
+  program: dev
+    ? null
+    : createHash('sha256')
+        .update(await readFile(new URL(import.meta.url)))
+        .digest('hex'),
   onLost: endWith,
   openPages: (server) => openPages(server, dev, port, host),
 });

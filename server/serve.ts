@@ -54,6 +54,8 @@ type Further = 'proxies' | 'databaseUrl' | 'redisUrl' | 'metricsToken' | 'demo' 
 export interface Options extends Omit<Environment, Further>, Partial<Pick<Environment, Further>> {
   log: Log;
   dev: boolean;
+  /** Tells this program from those before and after it; null, as from sources, where nothing does. */
+  program?: string | null;
   openPages(server: Server): Promise<Pages>;
   clock?: () => Date;
   /** Milliseconds of a clock that only goes on, for limits. */
@@ -97,9 +99,14 @@ export async function serve(options: Options): Promise<Result<Running>> {
     grants,
     audio,
     instructor: instructorService(store, { code: setUpCode, clock, guesses, onSignOut }),
-    boards: boardService(store, rooms, clock, log, async (board) => {
-      void nodes.tell({ kind: 'removed', board });
-      await audio.sweep();
+    boards: boardService(store, rooms, {
+      clock,
+      log,
+      program: options.program ?? null,
+      async onRemoved(board) {
+        void nodes.tell({ kind: 'removed', board });
+        await audio.sweep();
+      },
     }),
     links: linkService(store, clock, (link) => {
       sync.dropLink(link);
@@ -179,6 +186,8 @@ export async function serve(options: Options): Promise<Result<Running>> {
   const address = addressOf(options, port.value);
   if (embedded)
     closeControl = await openControl(folder, controlWork(embedded, services.links, address, onSignOut));
+  // So that the first to ask need not wait until it is read what all boards are sorted by.
+  void services.boards.list(null, { from: 0, count: 0 }).catch(() => undefined);
   log.info('started', { port: port.value });
   return good({ port: port.value, services, setUpCode, stop });
 }

@@ -89,6 +89,13 @@ export interface StoredBoard {
   listed: string | null;
 }
 
+/** Words of the caller's about a board, which can all be made again from its areas. */
+export interface BoardNote {
+  id: string;
+  listed?: string;
+  summary?: string;
+}
+
 export interface BoardTable {
   list(): Promise<StoredBoard[]>;
   has(id: string): Promise<boolean>;
@@ -99,8 +106,10 @@ export interface BoardTable {
     areas: { area: AreaName; update: Uint8Array }[],
     listed?: string | null,
   ): Promise<void>;
-  /** Notes what the list goes by; a board that is gone meanwhile is left out. */
-  note(listed: readonly { id: string; listed: string }[]): Promise<void>;
+  /** Keeps the words with each board in place of those before; a board that is gone meanwhile is left out. */
+  note(notes: readonly BoardNote[]): Promise<void>;
+  /** The summaries noted of these boards, by their ids. */
+  summaries(ids: readonly string[]): Promise<Map<string, string>>;
   /** Everything of it. */
   remove(id: string): Promise<void>;
 }

@@ -27,12 +27,18 @@ function judgedImport<A extends AreaName>(area: A, data: unknown): Result<true> 
   return verdict.kind === 'refused' ? { ok: false, problem: verdict.problem } : good(true);
 }
 
+interface About {
+  clock: () => Date;
+  log: Pick<Log, 'error'>;
+  /** Which program runs, where that is known. */
+  program: string | null;
+  onRemoved: (board: string) => Promise<void>;
+}
+
 export function boardService(
   store: Store,
   rooms: Rooms,
-  clock: () => Date,
-  log: Pick<Log, 'error'>,
-  onRemoved: (board: string) => Promise<void>,
+  { clock, log, program, onRemoved }: About,
 ): Services['boards'] {
   const readAs = async (id: string, role: Role): Promise<Board> => {
     const read = <A extends AreaName>(area: A) =>
@@ -69,7 +75,7 @@ export function boardService(
   };
 
   return {
-    list: studioList(store, rooms, clock, log),
+    list: studioList(store, rooms, { clock, log, program }),
     async make({ one, other, date, venue }) {
       const board = emptyBoard();
       const made = await makeFrom({

@@ -10,6 +10,7 @@ import type { Log } from '../log.ts';
 import { AreaApart } from '../sync/apart.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import { type Dated, inOrder, isNamed, type Listed, NOT_READ, notedOf, readListed } from './listed.ts';
+import { Summaries } from './summaries.ts';
 import { factsOf, summaryOf } from './summary.ts';
 
 const names = Object.keys(areas) as AreaName[];
@@ -18,6 +19,13 @@ const AT_ONCE = 25;
 const APART = 'A part of this board is damaged and was set apart: open it to mend it.';
 const UNREAD = 'This board cannot be read just now. Please look again in a moment.';
 
+interface About {
+  clock: () => Date;
+  log: Pick<Log, 'error'>;
+  /** What another program said of a board is said anew; so is all where it is not known which one runs. */
+  program: string | null;
+}
+
 /**
  * The studio's list, a page at a time. All boards are sorted and searched by what is kept with each; only those of the page are
  * opened, and only where something was written or the day has turned since. One that cannot be read never stops the others.
@@ -25,11 +33,11 @@ const UNREAD = 'This board cannot be read just now. Please look again in a momen
 export function studioList(
   store: Pick<Store, 'boards' | 'areas'>,
   rooms: Pick<Rooms, 'read'>,
-  clock: () => Date,
-  log: Pick<Log, 'error'>,
+  { clock, log, program }: About,
 ): Services['boards']['list'] {
-  /** A summary holds as long as no area has a later update and the day is the same. */
-  const summaries = new Map<string, { at: string; summary: BoardSummary }>();
+  const summaries = new Summaries(store.boards, program);
+  /** One list reads what all are sorted by at a time: the next finds it noted. */
+  let reading: Promise<unknown> = Promise.resolve();
 
   /** What all boards are sorted by, read again and noted where something was written since. */
   const readAll = async (boards: readonly StoredBoard[]): Promise<Map<string, Listed>> => {
@@ -89,8 +97,10 @@ export function studioList(
 
   return async (reader, { from, count, named = '' }) => {
     const now = clock();
-    const boards = await store.boards.list();
-    const all = await readAll(boards);
+    await reading;
+    const listing = store.boards.list().then(async (boards) => ({ boards, all: await readAll(boards) }));
+    reading = listing.catch(() => undefined);
+    const { boards, all } = await listing;
     const days = new Map<string | null, Day>();
     const todayIn = (zone: string | null): Day => {
       const day = days.get(zone) ?? dayIn(zone, reader, now);
@@ -100,22 +110,25 @@ export function studioList(
     const found = [...all]
       .filter(([, listed]) => isNamed(listed, named))
       .map(([id, listed]) => ({ ...listed, id, today: todayIn(listed.zone) }));
-    for (const id of summaries.keys()) if (!all.has(id)) summaries.delete(id);
-    const heads = new Map(boards.map((board) => [board.id, names.map((n) => board.heads[n] ?? 0).join(' ')]));
+    const heads = new Map(boards.map((board) => [board.id, headsOf(board)]));
+    const wanted = inOrder(found)
+      .slice(from, from + count)
+      .map((board) => ({ board, of: `${heads.get(board.id)} ${board.today}` }));
+    await summaries.look(wanted.map(({ board: { id }, of }) => ({ id, of })));
     const page: BoardSummary[] = [];
-    for (const board of inOrder(found).slice(from, from + count)) {
-      const at = heads.get(board.id)!;
-      const known = summaries.get(board.id);
-      const isNow = known?.at === at && known.summary.today === board.today;
-      const summary = isNow ? known.summary : await summaryNow(board);
-      // What cannot be read may be mended without anything being written.
-      if (summary.apart === null) summaries.set(board.id, { at, summary });
-      page.push(summary);
-      if (!isNow) await turn();
+    for (const { board, of } of wanted) {
+      const known = summaries.get(board.id, of);
+      page.push(known ?? (await summaryNow(board)));
+      if (known) continue;
+      summaries.add(of, page.at(-1)!);
+      await turn();
     }
+    await summaries.keep(all);
     return { boards: page, total: found.length };
   };
 }
+
+const headsOf = ({ heads }: StoredBoard): string => names.map((name) => heads[name] ?? 0).join(' ');
 
 const NOTHING_CHECKED = {
   floorLength: null,

@@ -238,6 +238,11 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
         { id: 'gone', listed: 'nobody' },
       ]);
       await store.boards.note([]);
+      await store.boards.note([{ id: 'b2', summary: 'nothing is missing' }, { id: 'b1' }]);
+      expect(await store.boards.summaries(['b1', 'b2', 'gone'])).toEqual(
+        new Map([['b2', 'nothing is missing']]),
+      );
+      expect(await store.boards.summaries([])).toEqual(new Map());
       expect(await words()).toEqual({ b1: 'Ava', b2: 'Ida and Tomas' });
     });
 

@@ -35,9 +35,18 @@ class Watched extends Rooms {
 describe('a studio of 130 couples', () => {
   let folder: string;
   let store: Store;
-  const fresh = () => {
+  /** As in a process that has read nothing yet. */
+  const fresh = (program: string | null = null, now = NOW) => {
     const rooms = new Watched(store, silent);
-    return { rooms, boards: boardService(store, rooms, NOW, silent, async () => undefined) };
+    return {
+      rooms,
+      boards: boardService(store, rooms, {
+        clock: now,
+        log: silent,
+        program,
+        onRemoved: async () => undefined,
+      }),
+    };
   };
   const dated = (one: string, other: string, date: Day | null) => {
     const board = emptyBoard();
@@ -97,6 +106,18 @@ describe('a studio of 130 couples', () => {
     rooms.asked.length = 0;
     await boards.list('UTC', { from: 50, count: 50 });
     expect(rooms.asked).toEqual([]);
+  });
+
+  test('opens none that the same program told of on the same day, in another process', async () => {
+    const first = await fresh('one').boards.list('UTC', { from: 0, count: 50 });
+    const again = fresh('one');
+    expect(await again.boards.list('UTC', { from: 0, count: 50 })).toEqual(first);
+    expect(again.rooms.asked).toEqual([]);
+    const tomorrow = () => new Date('2031-05-02T00:00:00.000Z');
+    for (const { rooms, boards } of [fresh('another'), fresh('one', tomorrow), fresh()]) {
+      await boards.list('UTC', { from: 0, count: 50 });
+      expect(new Set(rooms.asked).size).toBe(50);
+    }
   });
 
   test('is searched by name over all pages, whatever the accents and capitals', async () => {

@@ -79,5 +79,6 @@ ALTER TABLE links ADD COLUMN parent TEXT;
 ALTER TABLE links ADD COLUMN frozen_at TEXT;
 CREATE INDEX links_of_parent ON links (parent);
 `,
-  'ALTER TABLE boards ADD COLUMN listed TEXT',
+  // What the studio's list shows and goes by, so that it need not open every board.
+  'ALTER TABLE boards ADD COLUMN listed TEXT; ALTER TABLE boards ADD COLUMN summary TEXT',
 ];

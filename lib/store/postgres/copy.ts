@@ -12,7 +12,7 @@ import { addPieces, pieces } from './files.ts';
 
 /** Every table after those that it refers to; its first `key` columns tell its rows apart and in order, none where 0. */
 export const tables: { name: string; key: number; columns: string[] }[] = [
-  { name: 'boards', key: 1, columns: ['id', 'made_at', 'listed'] },
+  { name: 'boards', key: 1, columns: ['id', 'made_at', 'listed', 'summary'] },
   {
     name: 'areas',
     key: 2,

@@ -162,5 +162,6 @@ BEGIN
   RETURN place;
 END $$;
 `,
-  'ALTER TABLE boards ADD COLUMN listed word',
+  // What the studio's list shows and goes by, so that it need not open every board.
+  'ALTER TABLE boards ADD COLUMN listed word, ADD COLUMN summary word',
 ];

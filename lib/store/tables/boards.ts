@@ -28,11 +28,24 @@ export function boardRows(db: Database): Omit<BoardTable, 'add'> {
     async has(id) {
       return (await db.row(statement('SELECT 1 FROM boards WHERE id = ?', id))) !== null;
     },
-    async note(all) {
-      if (all.length === 0) return;
-      await db.run(
-        all.map(({ id, listed }) => statement('UPDATE boards SET listed = ? WHERE id = ?', listed, id)),
+    async note(notes) {
+      const statements = notes.flatMap(({ id, listed, summary }) => [
+        ...(listed === undefined ? [] : [statement('UPDATE boards SET listed = ? WHERE id = ?', listed, id)]),
+        ...(summary === undefined
+          ? []
+          : [statement('UPDATE boards SET summary = ? WHERE id = ?', summary, id)]),
+      ]);
+      if (statements.length > 0) await db.run(statements);
+    },
+    async summaries(ids) {
+      if (ids.length === 0) return new Map();
+      const rows = await db.rows(
+        statement(
+          `SELECT id, summary FROM boards WHERE summary IS NOT NULL AND id IN (${ids.map(() => '?').join(', ')})`,
+          ...ids,
+        ),
       );
+      return new Map(rows.map(({ id, summary }) => [String(id), String(summary)]));
     },
     async remove(id) {
       await db.change(statement('DELETE FROM boards WHERE id = ?', id));

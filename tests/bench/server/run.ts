@@ -4,6 +4,7 @@ import { frames } from './frames.ts';
 import { killed } from './killed.ts';
 import { latency } from './latency.ts';
 import { left } from './left.ts';
+import { list } from './list.ts';
 import { opening } from './opening.ts';
 import { people } from './people.ts';
 import { synced } from './synced.ts';
@@ -15,7 +16,7 @@ import type { Words } from './words.ts';
  */
 const benches: Record<string, (words: Words) => Promise<void>> = {
   ...{ latency, killed, synced },
-  ...{ left, connections, opening, people, frames },
+  ...{ left, list, connections, opening, people, frames },
 };
 /** Each bar of the server, with what its size is. */
 const bars: readonly (readonly [string, size: Words, more?: Words])[] = [
@@ -31,6 +32,7 @@ const bars: readonly (readonly [string, size: Words, more?: Words])[] = [
   ['killed', { kills: 50 }, { edits: 200, nodes: 2 }],
   ['killed', { kills: 20 }, { edits: 2000, nodes: 2 }],
   ['left', { boards: 20_000 }],
+  ['list', { boards: 1000 }],
 ];
 
 const number = { type: 'string' } as const;
