@@ -1,11 +1,14 @@
 import type { AreaName } from '../../lib/core/areas/board.ts';
 
-/** A part of a board is damaged and was set apart: nobody enters it, and all others stand. */
+/** An area that cannot be opened; nothing else of its board or of others suffers. */
 export class AreaApart extends Error {
+  readonly sentence =
+    'This part of the board is damaged and was set apart. Your instructor can open it as of an earlier hour.';
+
   constructor(
     readonly area: AreaName,
-    readonly sentence = 'This part of the board is damaged and was set apart.',
+    reason: string,
   ) {
-    super(sentence);
+    super(reason);
   }
 }

@@ -160,7 +160,8 @@ describe('a studio of 130 couples', () => {
 
   test('stands though one of its boards was set apart, and says so of that one', async () => {
     const { rooms, boards } = fresh();
-    rooms.broken = (board, area) => (board === ids[3] && area === 'remarks' ? new AreaApart(area) : null);
+    rooms.broken = (board, area) =>
+      board === ids[3] && area === 'remarks' ? new AreaApart(area, 'it is damaged') : null;
     const page = await boards.list('UTC', { from: 0, count: 50 });
     expect(page.boards.map(({ id }) => id)).toEqual(ids.slice(0, 50));
     expect(page.boards[3]).toMatchObject({ one: 'Coming 03', other: 'Zoë', lacks: [], owed: [] });
@@ -184,7 +185,7 @@ describe('a studio of 130 couples', () => {
 
   test('answers a board that was set apart with a sentence, where a paper of it is asked for', async () => {
     const { rooms, boards } = fresh();
-    rooms.broken = (_, area) => (area === 'remarks' ? new AreaApart(area) : null);
+    rooms.broken = (_, area) => (area === 'remarks' ? new AreaApart(area, 'it is damaged') : null);
     expect(await boards.read(ids[3]!, 'instructor')).toMatchObject({ ok: false, problem: { code: 'apart' } });
     // Who may not read what is damaged is not kept from the rest.
     expect(await boards.read(ids[3]!, 'crew')).toMatchObject({ ok: true });
