@@ -18,6 +18,7 @@ import { calendarService } from './services/calendar.ts';
 import { controlWork } from './services/control.ts';
 import { grantService } from './services/grants.ts';
 import { diskProbe, healthService, nodesProbe, storeProbe } from './services/health.ts';
+import { historyService } from './services/history.ts';
 import { instructorService, setUpCodeOf } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
@@ -112,6 +113,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
       sync.dropLink(link);
       void nodes.tell({ kind: 'revoked', link });
     }),
+    history: historyService(store, rooms, clock),
     moves: moveService(store),
     calendar: calendarService(store, clock),
     settings: store.settings,

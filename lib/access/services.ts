@@ -1,5 +1,6 @@
-import type { Board } from '../core/areas/board.ts';
+import type { AreaName, Board } from '../core/areas/board.ts';
 import type { Role } from '../core/areas/people.ts';
+import type { Instant } from '../core/calendar.ts';
 import type { Result } from '../core/result.ts';
 import type {
   BoardSummary,
@@ -68,6 +69,25 @@ export interface Services {
     /** For whoever runs the server: takes back those of these links that no browser has opened. */
     removeUnopened(links: readonly string[]): Promise<void>;
   };
+  /** What a board was, and putting it right: for the instructor only. What is undone stays in the history itself. */
+  history: {
+    /** When something was written and by whom, newest first, an entry an hour. */
+    hours(grant: Grant): Promise<WrittenAt[]>;
+    /**
+     * Takes back all that a link, and those made with it, wrote since then. `left`: sentences on what could not be, because
+     * others built on it, or the board's rules do not let it.
+     */
+    takeBack(grant: Grant, link: string, since: Instant): Promise<Result<{ undone: number; left: string[] }>>;
+    /** Makes an area what it was then, also one that is set apart. */
+    restore(grant: Grant, area: AreaName, at: Instant): Promise<Result<void>>;
+    /**
+     * What of a damaged board can be read, as a board file. `earlier`: the areas that are not as they are now but as of an earlier
+     * instant, or empty (null) because nothing of them can be read.
+     */
+    readable(
+      grant: Grant,
+    ): Promise<Result<{ file: Board; earlier: { area: AreaName; at: Instant | null }[] }>>;
+  };
   audio: {
     /** Keeps a file for the board, named by the SHA-256 of its bytes; on refusal nothing is kept. */
     keep(board: string, bytes: ReadableStream<Uint8Array>): Promise<Result<{ id: string; bytes: number }>>;
@@ -92,6 +112,14 @@ export interface Services {
   health(): Promise<{ healthy: boolean; parts: Record<string, string> }>;
   /** Prometheus' text format. */
   metrics(): string;
+}
+
+/** Something was written in an area: last at this instant of that hour, by these. */
+export interface WrittenAt {
+  at: Instant;
+  area: AreaName;
+  /** `link` is null for the signed-in instructor. */
+  by: { link: string | null; role: Role };
 }
 
 export interface StoredAudio {

@@ -93,7 +93,7 @@ export class Touched {
  * What a key of a map held before a transaction; undefined where nothing. Yjs keeps all that was ever written under a key as a list,
  * the last of which counts unless it was removed: so it is the last one that the transaction has not added.
  */
-function heldBefore(
+export function heldBefore(
   { _map }: { _map: Map<string, Y.Item> },
   key: string,
   transaction: Y.Transaction,

@@ -201,6 +201,16 @@ export interface AreaTable {
   writings(board: string, area: AreaName, since: string): Promise<Written[]>;
   /** Which areas were written by whom, an entry an hour, newest first; what the server wrote itself is left out. */
   hours(board: string): Promise<WrittenHour[]>;
+  /**
+   * Makes an area begin anew with this snapshot, for one that cannot be opened: what its snapshot was is set aside with the
+   * reason, and its log stays as history.
+   */
+  replace(
+    board: string,
+    area: AreaName,
+    snapshot: Uint8Array,
+    why: { reason: string; at: string },
+  ): Promise<void>;
   /** Takes an update or snapshot with these bytes out of the area, and keeps it beside. The area's head stays. */
   setAside(board: string, aside: SetAside): Promise<void>;
   /** What was set aside of a board, oldest first. */
@@ -228,6 +238,8 @@ export interface LinkTable {
   byHash(hash: string): Promise<StoredLink | null>;
   /** Those that were not revoked, oldest first. */
   of(board: string): Promise<(StoredLink & { browsers: number })[]>;
+  /** All that a board ever had and that are still known, revoked or not, oldest first. */
+  everOf(board: string): Promise<StoredLink[]>;
   /** With it all that were made with it, however far down, and their calendar addresses; those that it revoked. */
   revoke(board: string, id: string, at: string): Promise<string[]>;
   /** Lets it only read, or (null) write again; false when there is none. */

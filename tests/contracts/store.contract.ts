@@ -135,6 +135,20 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(14), bytes(5)]);
     });
 
+    test('an area begins anew with another snapshot, and keeps what was there', async () => {
+      for (const value of [1, 2]) await write(value);
+      await store.areas.compact('b1', 'plan', 2, bytes(12));
+      await write(3);
+      const why = { reason: 'set apart', at: minute(9) };
+      await store.areas.replace('b1', 'plan', bytes(99), why);
+      expect(await store.areas.load('b1', 'plan')).toMatchObject({ updates: [bytes(99)], head: 3, loose: 0 });
+      expect(await store.areas.aside('b1')).toEqual([{ area: 'plan', bytes: bytes(12), ...why }]);
+      expect((await store.areas.asOf('b1', 'plan', minute(2)))?.updates).toEqual([bytes(1), bytes(2)]);
+      expect((await store.areas.asOf('b1', 'plan', minute(10)))?.updates).toEqual([bytes(99)]);
+      await write(4);
+      expect((await store.areas.load('b1', 'plan')).updates).toEqual([bytes(99), bytes(4)]);
+    });
+
     test('who wrote in which hour is told, newest first', async () => {
       const writes = [
         ['plan', 'one', '10:05'],
@@ -281,6 +295,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
         ['l4', null],
         ['l5', 'l4'],
       ]);
+      expect(await store.links.everOf('b1')).toHaveLength(6);
     });
 
     test('a link is frozen and thawed, if it is there and was not revoked', async () => {

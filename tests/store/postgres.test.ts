@@ -65,6 +65,35 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     await Promise.all([one.close(), other.close()]);
   });
 
+  test('it is told which links may no more, or may again, and no other', async () => {
+    const store = await openPostgresStore(await postgres.newDatabase());
+    await store.boards.add('b1', BY.at, []);
+    const link = {
+      board: 'b1',
+      role: 'dj',
+      madeAt: BY.at,
+      endsAt: null,
+      revokedAt: null,
+      parent: null,
+    } as const;
+    for (const [id, frozenAt] of Object.entries({ free: null, stopped: BY.at, still: BY.at, thawed: null }))
+      await store.links.add({ ...link, id, hash: id, frozenAt });
+    const open = {
+      boards: ['b1', 'gone'],
+      links: ['free', 'stopped', 'gone'],
+      frozen: ['still', 'thawed', 'gone'],
+      sessions: ['gone'],
+    };
+    const ended = await store.ended(open);
+    expect(ended).toEqual({
+      boards: ['gone'],
+      links: ['stopped', 'gone'],
+      frozen: ['thawed', 'gone'],
+      sessions: ['gone'],
+    });
+    await store.close();
+  });
+
   test('of 200 updates at two nodes at once, each has a number of its own', async () => {
     const url = await postgres.newDatabase();
     const stores = await Promise.all([openPostgresStore(url), openPostgresStore(url)]);

@@ -17,7 +17,9 @@ interface Base {
 }
 
 /** An area's snapshot, and the log and the snapshots that it replaced, which nobody reads who opens the area. */
-export function historyRows(db: Database): Pick<AreaTable, 'compact' | 'asOf' | 'writings' | 'hours'> {
+export function historyRows(
+  db: Database,
+): Pick<AreaTable, 'compact' | 'replace' | 'asOf' | 'writings' | 'hours'> {
   return {
     async compact(board, area, through, snapshot) {
       const of = [board, area] as const;
@@ -64,6 +66,24 @@ export function historyRows(db: Database): Pick<AreaTable, 'compact' | 'asOf' | 
         ),
       );
       throw new Error('A snapshot was not read back as it was written, so the one before stays.');
+    },
+    async replace(board, area, snapshot, { reason, at }) {
+      const of = [board, area] as const;
+      await db.run([
+        statement(
+          `INSERT INTO set_aside (board, area, bytes, reason, at) SELECT board, area, snapshot, ?, ? FROM areas
+           WHERE board = ? AND area = ? AND snapshot IS NOT NULL`,
+          reason,
+          at,
+          ...of,
+        ),
+        statement(
+          'UPDATE areas SET snapshot = ?, through = head, at = ? WHERE board = ? AND area = ?',
+          snapshot,
+          at,
+          ...of,
+        ),
+      ]);
     },
     async asOf(board, area, at) {
       const of = [board, area] as const;

@@ -55,6 +55,12 @@ export function linkTable(db: Database): LinkTable {
       );
       return rows.map((row) => ({ ...linkOf(row), browsers: Number(row.browsers) }));
     },
+    async everOf(board) {
+      const rows = await db.rows(
+        statement('SELECT * FROM links WHERE board = ? ORDER BY made_at, id', board),
+      );
+      return rows.map(linkOf);
+    },
     async revoke(board, id, at) {
       const [, revoked] = await db.run([
         statement(`${MADE_WITH} DELETE FROM calendars WHERE link IN (SELECT id FROM made)`, board, id),
