@@ -109,9 +109,15 @@ export async function serve(options: Options): Promise<Result<Running>> {
         await audio.sweep();
       },
     }),
-    links: linkService(store, clock, (link) => {
-      sync.dropLink(link);
-      void nodes.tell({ kind: 'revoked', link });
+    links: linkService(store, clock, {
+      revoked(link) {
+        sync.dropLink(link);
+        void nodes.tell({ kind: 'revoked', link });
+      },
+      changed(link) {
+        sync.openAnew(link);
+        void nodes.tell({ kind: 'frozen', link });
+      },
     }),
     history: historyService(store, rooms, clock),
     moves: moveService(store),

@@ -69,7 +69,8 @@ export async function printForPeople(
     lines.push('', firstRun(address, running.setUpCode, isOwn));
   if (demo.board !== null) {
     lines.push('', 'A demo board, as each of its people sees it:');
-    for (const guest of guests) lines.push(`  ${guest.padEnd(10)} ${demo.links[guest]}`);
+    for (const guest of guests)
+      lines.push(`  ${guest.padEnd(10)} ${demo.links[guest] ?? 'none: too many links to it are given out'}`);
   }
   process.stdout.write(`${lines.join('\n')}\n`);
 }

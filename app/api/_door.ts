@@ -5,6 +5,7 @@ import { role } from '@/lib/core/areas/people.ts';
 import { refusalWords } from '@/lib/core/refusal.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { z } from '@/lib/core/zod.ts';
+import { FROZEN } from '@/lib/protocol/close.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
 
 /** Nothing that a route answers may be kept by anybody on the way. */
@@ -65,6 +66,12 @@ export async function grantOf(request: Request, board: string): Promise<Result<G
   const as = role.safeParse(new URL(request.url).searchParams.get('as'));
   if (!as.success) return bad('malformed', 'The address does not say as whom: ?as=ROLE.');
   return services().grants.of(tokenOf(request), board, as.data);
+}
+
+/** The same, where it may write. */
+export async function writerOf(request: Request, board: string): Promise<Result<Grant>> {
+  const grant = await grantOf(request, board);
+  return grant.ok && grant.value.frozen ? bad('no right', FROZEN) : grant;
 }
 
 export const instructorOf = (request: Request): Promise<Result<string>> =>

@@ -6,6 +6,7 @@ import type {
   BoardSummary,
   BoardsQuery,
   LinkSummary,
+  MadeWith,
   NewBoard,
   NewPassphrase,
   SetUp,
@@ -63,9 +64,12 @@ export interface Services {
   };
   links: {
     of(grant: Grant): Promise<LinkSummary[]>;
-    /** The token is told this once. */
+    /** The token is told this once. It ends no later than the link with which it is made. */
     make(grant: Grant, role: Role, days: number | null): Promise<Result<{ id: string; token: string }>>;
-    revoke(grant: Grant, link: string): Promise<Result<void>>;
+    /** Ends those made with it too, unless the instructor keeps them as their own. */
+    revoke(grant: Grant, link: string, madeWith?: MadeWith): Promise<Result<void>>;
+    /** Lets its people, and those of links made with it, read only, or write again; for the instructor. */
+    freeze(grant: Grant, link: string, frozen: boolean): Promise<Result<void>>;
     /** For whoever runs the server: takes back those of these links that no browser has opened. */
     removeUnopened(links: readonly string[]): Promise<void>;
   };

@@ -11,6 +11,10 @@ export interface Grant {
    * instructor's account on all devices.
    */
   membership: string;
+  /** The link at the top of those with which this one was made, one with the other; the membership where nobody made it with one. */
+  root: string;
+  /** It may read on and write nothing: the instructor stopped it. */
+  frozen: boolean;
   /** Instant at which it ends; null when it holds until it is revoked. */
   endsAt: string | null;
 }
@@ -23,6 +27,8 @@ export const instructorGrant = (board: string): Grant => ({
   role: 'instructor',
   link: null,
   membership: INSTRUCTOR,
+  root: INSTRUCTOR,
+  frozen: false,
   endsAt: null,
 });
 

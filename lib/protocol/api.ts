@@ -69,8 +69,17 @@ export const linkSummary = z.object({
   endsAt: instant.nullable(),
   /** In how many browsers it was opened. */
   browsers: z.int(),
+  /** The link with which it was made; null of one that the instructor made. */
+  parent: id.nullable(),
+  /** Since when its people may read only; null while they may write. */
+  frozenAt: instant.nullable(),
 });
 export type LinkSummary = z.infer<typeof linkSummary>;
+/** Whether a link's people may read only. */
+export const freezeRequest = z.object({ frozen: z.boolean() });
+/** What becomes of links that were made with one that is taken back. */
+export const madeWith = z.enum(['end', 'keep']);
+export type MadeWith = z.infer<typeof madeWith>;
 export const linksAnswer = z.object({ links: z.array(linkSummary) });
 
 export const audioAnswer = z.object({ id: z.string().length(64), bytes: z.int().min(1) });

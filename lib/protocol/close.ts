@@ -65,9 +65,17 @@ export const closings = {
     page: 'tries again',
     sentence: 'This link is open in too many places at once: please close some of its pages. Trying again.',
   },
+  changed: {
+    code: 4509,
+    page: 'tries again',
+    sentence: 'What your link may do has changed. The board is opened again in a moment.',
+  },
   slow: { code: 4508, page: 'tries again', sentence: 'The connection is too slow to follow. Trying again.' },
 } as const;
 export type Closing = keyof typeof closings;
+
+/** Said in place of `noRight` where the role may write, and this link may not any more. */
+export const FROZEN = 'The instructor has stopped this link from writing.';
 
 /** The closing that a code means; null for the codes of the WebSocket standard itself. */
 export function closingOf(code: number): Closing | null {

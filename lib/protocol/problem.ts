@@ -15,6 +15,7 @@ const statuses: Record<string, number> = {
   'already set up': 409,
   'too slow': 408,
   full: 409,
+  'too many': 409,
   ended: 410,
   revoked: 410,
   'too large': 413,

@@ -17,12 +17,13 @@ export interface Stored {
   claims: readonly Claim[];
 }
 
-/** What nodes that share a store tell each other. `stored` and those that end something are also to be found in the store. */
+/** What nodes that share a store tell each other; `frozen` also of a link that is so no longer. `stored` and those that end something are also to be found in the store. */
 export type Told =
   | ({ kind: 'stored'; board: string; area: AreaName } & Stored)
   | { kind: 'who is here'; board: string; area: AreaName }
   | { kind: 'here'; board: string; area: AreaName; people: Person[] }
   | { kind: 'revoked'; link: string }
+  | { kind: 'frozen'; link: string }
   | { kind: 'signed out'; session: string }
   | { kind: 'removed'; board: string };
 

@@ -50,8 +50,8 @@ export interface SharedStore extends Store {
   /** Those of these areas that have come further than their `head`. */
   behind(open: readonly AreaAt[]): Promise<Omit<AreaAt, 'head'>[]>;
   /**
-   * Those of these that are no more what they were: boards removed, links revoked, or frozen or no longer so, sessions (by
-   * hash) no instructor's any longer.
+   * Those of these that are no more what they were: boards removed, links revoked, sessions (by hash) no instructor's any
+   * longer; among `frozen` links that have become so, and those that are no longer.
    */
   ended(open: Standing): Promise<Standing>;
 }
@@ -233,7 +233,7 @@ export interface StoredLink {
 }
 
 export interface LinkTable {
-  /** One whose parent was revoked meanwhile is revoked as it is added. */
+  /** One whose parent was revoked or frozen meanwhile is so too as it is added. */
   add(link: StoredLink): Promise<void>;
   byHash(hash: string): Promise<StoredLink | null>;
   /** Those that were not revoked, oldest first. */
@@ -242,8 +242,12 @@ export interface LinkTable {
   everOf(board: string): Promise<StoredLink[]>;
   /** With it all that were made with it, however far down, and their calendar addresses; those that it revoked. */
   revoke(board: string, id: string, at: string): Promise<string[]>;
-  /** Lets it only read, or (null) write again; false when there is none. */
-  freeze(board: string, id: string, at: string | null): Promise<boolean>;
+  /** Lets it, and all that were made with it, only read, or (null) write again; those that are so from now on. */
+  freeze(board: string, id: string, at: string | null): Promise<string[]>;
+  /** Those made with it stand as if nobody had made them with a link. */
+  release(board: string, id: string): Promise<void>;
+  /** The topmost of those with which it was made, one with the other: itself where it was made with none. */
+  rootOf(id: string): Promise<string>;
   /** Removes those of these links that no browser has opened. */
   removeUnopened(ids: readonly string[]): Promise<void>;
 }

@@ -52,12 +52,9 @@ async function onTheDatabase(env: Environment, url: string, asked: ControlReques
   return work.finally(() => store.close());
 }
 
+/** Made here, and never ended: nobody is to be told. */
 const linksOf = (store: Store) =>
-  linkService(
-    store,
-    () => new Date(),
-    () => {},
-  );
+  linkService(store, () => new Date(), { revoked: () => {}, changed: () => {} });
 
 async function onTheStore(env: Environment, asked: ControlRequest): Promise<Result<string>> {
   const lock = held(env.folder);

@@ -13,6 +13,11 @@ export function grantService(store: Store, clock: () => Date, ticks: () => numbe
   const stray = new StrayLinks(ticks);
   const isLive = ({ endsAt, revokedAt }: StoredLink) =>
     revokedAt === null && (endsAt === null || endsAt > clock().toISOString());
+  const grantOf = async ({ id, board, role, endsAt, parent, frozenAt }: StoredLink): Promise<Grant> => ({
+    ...{ board, role, link: id, membership: id, endsAt },
+    root: parent === null ? id : await store.links.rootOf(id),
+    frozen: frozenAt !== null,
+  });
   const isInstructor = async (session: string) => {
     const until = await store.sessions.instructorUntil(session);
     return until !== null && until > clock().toISOString();
@@ -36,7 +41,7 @@ export function grantService(store: Store, clock: () => Date, ticks: () => numbe
     },
     async all(token) {
       if (token === null) return [];
-      return (await store.sessions.links(hashOf(token))).filter(isLive).map(grantOf);
+      return Promise.all((await store.sessions.links(hashOf(token))).filter(isLive).map(grantOf));
     },
     async of(token, board, role) {
       if (token !== null) {
@@ -44,8 +49,10 @@ export function grantService(store: Store, clock: () => Date, ticks: () => numbe
         const links = (await store.sessions.links(session)).filter(
           (link) => link.board === board && link.role === role,
         );
-        const live = links.find(isLive);
-        if (live) return good(grantOf(live));
+        // One that may write before one that was stopped.
+        const live = links.filter(isLive);
+        const best = live.find(({ frozenAt }) => frozenAt === null) ?? live[0];
+        if (best) return good(await grantOf(best));
         if (role === 'instructor' && (await isInstructor(session))) {
           return (await store.boards.has(board)) ? good(instructorGrant(board)) : GONE;
         }
@@ -57,11 +64,3 @@ export function grantService(store: Store, clock: () => Date, ticks: () => numbe
     },
   };
 }
-
-const grantOf = ({ id, board, role, endsAt }: StoredLink): Grant => ({
-  board,
-  role,
-  link: id,
-  membership: id,
-  endsAt,
-});

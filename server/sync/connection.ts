@@ -2,7 +2,7 @@ import type { RawData, WebSocket } from 'ws';
 import * as Y from 'yjs';
 import type { Grant } from '../../lib/access/session.ts';
 import { may } from '../../lib/core/areas/rights.ts';
-import { type Closing, closings } from '../../lib/protocol/close.ts';
+import { type Closing, closings, FROZEN } from '../../lib/protocol/close.ts';
 import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Budget } from './budget.ts';
@@ -148,9 +148,10 @@ export class Connection implements Member {
         break;
       case 'update': {
         const number = ++this.received;
-        if (may(this.grant.role, this.room.area, 'write')) this.write(frame.update, frame.step2, number);
+        const mayWrite = may(this.grant.role, this.room.area, 'write');
+        if (mayWrite && !this.grant.frozen) this.write(frame.update, frame.step2, number);
         else if (this.knows(frame.update)) this.afterCommits(() => this.acknowledge(number));
-        else this.close('noRight');
+        else this.close('noRight', mayWrite ? FROZEN : '');
       }
     }
   }

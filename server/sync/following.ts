@@ -56,6 +56,9 @@ export class Following {
       case 'revoked':
         this.sync.dropLink(message.link);
         break;
+      case 'frozen':
+        this.sync.openAnew(message.link);
+        break;
       case 'signed out':
         this.sync.dropInstructor(message.session);
         break;
@@ -74,11 +77,12 @@ export class Following {
 
   private async lookForEnded(): Promise<void> {
     const open = { boards: this.rooms.boards(), ...this.sync.standing() };
-    if (open.boards.length + open.links.length + open.sessions.length === 0) return;
+    if (Object.values(open).every((ids) => ids.length === 0)) return;
     const ended = await this.store.ended(open);
     // The board first: who comes by a link of it is told that the board is gone.
     for (const board of ended.boards) await this.rooms.drop(board);
-    for (const link of [...ended.links, ...ended.frozen]) this.sync.dropLink(link);
+    for (const link of ended.links) this.sync.dropLink(link);
+    for (const link of ended.frozen) this.sync.openAnew(link);
     for (const session of ended.sessions) this.sync.dropInstructor(session);
   }
 

@@ -121,6 +121,11 @@ export class SyncServer {
     this.drop('revoked', ({ grant }) => grant.link === link);
   }
 
+  /** A link was frozen, or is so no longer: what came by it comes back with what it may do now. */
+  openAnew(link: string): void {
+    this.drop('changed', ({ grant }) => grant.link === link);
+  }
+
   /** The instructor has signed out there: what came by links stays. */
   dropInstructor(session: string): void {
     this.drop('ended', (connection) => connection.session === session && connection.grant.link === null);
@@ -129,11 +134,12 @@ export class SyncServer {
   /** What the open connections rest on. */
   standing(): { links: string[]; frozen: string[]; sessions: string[] } {
     const links = new Set<string>();
+    const frozen = new Set<string>();
     const sessions = new Set<string>();
     for (const { grant, session } of this.connections.keys())
       if (grant.link === null) sessions.add(session);
-      else links.add(grant.link);
-    return { links: [...links], frozen: [], sessions: [...sessions] };
+      else (grant.frozen ? frozen : links).add(grant.link);
+    return { links: [...links], frozen: [...frozen], sessions: [...sessions] };
   }
 
   stop(): void {

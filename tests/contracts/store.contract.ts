@@ -298,15 +298,34 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await store.links.everOf('b1')).toHaveLength(6);
     });
 
-    test('a link is frozen and thawed, if it is there and was not revoked', async () => {
+    test('a link is frozen and thawed with all that were made with it, if it is there and was not revoked', async () => {
       await store.links.add(link);
-      expect(await store.links.freeze('another', 'l1', AT)).toBe(false);
-      expect(await store.links.freeze('b1', 'l1', AT)).toBe(true);
-      expect((await store.links.byHash('h1'))?.frozenAt).toBe(AT);
-      expect(await store.links.freeze('b1', 'l1', null)).toBe(true);
-      expect((await store.links.byHash('h1'))?.frozenAt).toBeNull();
+      for (const [id, parent] of Object.entries({ l2: 'l1', l3: 'l2', l4: null }))
+        await store.links.add({ ...link, id, hash: `hash of ${id}`, parent });
+      const frozen = async () =>
+        (await store.links.of('b1')).filter(({ frozenAt }) => frozenAt !== null).map(({ id }) => id);
+      expect(await store.links.freeze('another', 'l1', AT)).toEqual([]);
+      expect(await store.links.freeze('b1', 'l2', AT)).toHaveLength(2);
+      // Those that are so already have nothing to be told.
+      expect(await store.links.freeze('b1', 'l1', AT)).toEqual(['l1']);
+      expect(await frozen()).toEqual(['l1', 'l2', 'l3']);
+      await store.links.add({ ...link, id: 'l5', hash: 'h5', parent: 'l3' });
+      expect((await store.links.byHash('h5'))?.frozenAt).toBe(AT);
+      expect((await store.links.freeze('b1', 'l1', null)).sort()).toEqual(['l1', 'l2', 'l3', 'l5']);
+      expect(await frozen()).toEqual([]);
       await store.links.revoke('b1', 'l1', AT);
-      expect(await store.links.freeze('b1', 'l1', AT)).toBe(false);
+      expect(await store.links.freeze('b1', 'l1', AT)).toEqual([]);
+    });
+
+    test('a link has a root, which those made with it lose when they are released', async () => {
+      for (const [id, parent] of Object.entries({ l1: null, l2: 'l1', l3: 'l2', l4: 'gone', l5: 'l4' }))
+        await store.links.add({ ...link, id, hash: `hash of ${id}`, parent });
+      const roots = () => Promise.all(['l1', 'l2', 'l3', 'l5', 'none'].map((id) => store.links.rootOf(id)));
+      expect(await roots()).toEqual(['l1', 'l1', 'l1', 'l4', 'none']);
+      await store.links.release('another', 'l1');
+      await store.links.release('b1', 'l1');
+      expect(await roots()).toEqual(['l1', 'l2', 'l2', 'l4', 'none']);
+      expect(await store.links.revoke('b1', 'l1', AT)).toEqual(['l1']);
     });
 
     test('a new session takes over what the one before could open', async () => {

@@ -267,6 +267,30 @@ describe.skipIf(clusterMissing !== null)('two nodes', { timeout: STARTING_MS }, 
         expect(performance.now() - began).toBeLessThan(1000);
       });
 
+      test('a frozen link comes back within a second and reads on, and writes again when it may', async () => {
+        const { link, as } = await joinAt(here!, board, 'couple');
+        const couple = guest(there!, as, 'plan');
+        guests.push(couple);
+        await couple.synced();
+        const { links } = here!.running.services;
+        for (const frozen of [true, false]) {
+          const dropped = new Promise<number>((resolve) => {
+            couple.provider.once('connection-close', (event) => resolve(event?.code ?? 0));
+          });
+          const began = performance.now();
+          await links.freeze(instructorGrant(board), link, frozen);
+          expect(await dropped).toBe(closings.changed.code);
+          expect(performance.now() - began).toBeLessThan(1000);
+          await couple.synced();
+        }
+        couple.write({ register: 'venue', value: 'Barn' });
+        await couple.saved();
+        await links.freeze(instructorGrant(board), link, true);
+        await new Promise((resolve) => couple.provider.once('connection-close', resolve));
+        couple.write({ register: 'venue', value: 'Mill' });
+        expect(await couple.closed).toBe(closings.noRight.code);
+      });
+
       test('a board removed sends everybody away, and nothing of it is kept', async () => {
         const couple = await enter(there!, board, 'couple', 'plan');
         await here!.running.services.boards.remove(board);

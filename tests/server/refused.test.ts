@@ -118,7 +118,7 @@ describe('what our page does for each code', () => {
     expect(of('opens anew')).toEqual(['malformed', 'noRight', 'outdated', 'tooLarge', 'invalid']);
     expect(of('stops')).toEqual(['unknown', 'ended', 'reload']);
     expect(of('forgets')).toEqual(['gone', 'revoked']);
-    expect(of('tries again')).toEqual(['stopping', 'failed', 'crowded', 'slow']);
+    expect(of('tries again')).toEqual(['stopping', 'failed', 'crowded', 'changed', 'slow']);
     for (const { page, sentence } of Object.values(closings))
       if (page === 'opens anew') expect(sentence).toMatch(/kept|shorten/);
   });

@@ -8,10 +8,12 @@ const BEHIND = `
 const ENDED = `
   SELECT 'boards' AS kind, id FROM unnest($1::text[]) AS id
     WHERE NOT EXISTS (SELECT FROM boards WHERE boards.id = id.id)
-  UNION ALL SELECT 'links', id FROM unnest($2::text[]) AS id
-    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NULL)
+  UNION ALL SELECT 'links', id FROM unnest($2::text[] || $4::text[]) AS id
+    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL)
+  UNION ALL SELECT 'frozen', id FROM unnest($2::text[]) AS id
+    WHERE EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NOT NULL)
   UNION ALL SELECT 'frozen', id FROM unnest($4::text[]) AS id
-    WHERE NOT EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NOT NULL)
+    WHERE EXISTS (SELECT FROM links WHERE links.id = id.id AND revoked_at IS NULL AND frozen_at IS NULL)
   UNION ALL SELECT 'sessions', id FROM unnest($3::text[]) AS id
     WHERE NOT EXISTS (SELECT FROM sessions WHERE hash = id.id AND instructor_until IS NOT NULL)`;
 

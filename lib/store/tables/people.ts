@@ -27,7 +27,8 @@ export function linkTable(db: Database): LinkTable {
       await db.change(
         statement(
           `INSERT INTO links (id, board, role, hash, made_at, ends_at, parent, frozen_at, revoked_at)
-           VALUES (?, ?, ?, ?, ?, ?, ?, ?, coalesce(?, (SELECT revoked_at FROM links WHERE id = ?)))`,
+           VALUES (?, ?, ?, ?, ?, ?, ?, coalesce(?, (SELECT frozen_at FROM links WHERE id = ?)),
+                   coalesce(?, (SELECT revoked_at FROM links WHERE id = ?)))`,
           id,
           board,
           role,
@@ -36,6 +37,7 @@ export function linkTable(db: Database): LinkTable {
           endsAt,
           parent,
           frozenAt,
+          parent,
           revokedAt,
           parent,
         ),
@@ -75,15 +77,32 @@ export function linkTable(db: Database): LinkTable {
       return revoked!.rows.map((row) => String(row.id));
     },
     async freeze(board, id, at) {
-      const frozen = await db.change(
+      const changed = await db.rows(
         statement(
-          'UPDATE links SET frozen_at = ? WHERE board = ? AND id = ? AND revoked_at IS NULL',
-          at,
+          `${MADE_WITH} UPDATE links SET frozen_at = ? WHERE id IN (SELECT id FROM made) AND revoked_at IS NULL
+           AND (frozen_at IS NULL) = (CAST(? AS text) IS NOT NULL) RETURNING id`,
           board,
+          id,
+          at,
+          at,
+        ),
+      );
+      return changed.map((row) => String(row.id));
+    },
+    async release(board, id) {
+      await db.change(statement('UPDATE links SET parent = NULL WHERE board = ? AND parent = ?', board, id));
+    },
+    async rootOf(id) {
+      const top = await db.row(
+        statement(
+          `WITH RECURSIVE line (id, parent) AS (
+             SELECT id, parent FROM links WHERE id = ?
+             UNION SELECT links.id, links.parent FROM line JOIN links ON links.id = line.parent)
+           SELECT id FROM line WHERE parent IS NULL OR parent NOT IN (SELECT id FROM line)`,
           id,
         ),
       );
-      return frozen > 0;
+      return String(top?.id ?? id);
     },
     async removeUnopened(ids) {
       await db.run(

@@ -1,4 +1,4 @@
-import { answer, DONE, grantOf } from '@/app/api/_door.ts';
+import { answer, DONE, writerOf } from '@/app/api/_door.ts';
 import { services } from '@/lib/access/services.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 
@@ -8,7 +8,7 @@ export const DELETE = (request: Request, context: Context): Promise<Response> =>
   answer(remove(request, context));
 
 async function remove(request: Request, { params }: Context): Promise<Result<typeof DONE>> {
-  const grant = await grantOf(request, (await params).board);
+  const grant = await writerOf(request, (await params).board);
   if (!grant.ok) return grant;
   if (grant.value.role !== 'instructor') return bad('no right', 'Only the instructor may remove a board.');
   const removed = await services().boards.remove(grant.value.board);
