@@ -210,12 +210,12 @@ export class SyncServer {
     return null;
   }
 
-  /** What all who came by the same link share. */
-  private budgetOf({ membership }: Grant): Budget {
-    const known = this.budgets.get(membership);
+  /** What all who came by the same link share, and by those that were made with it. */
+  private budgetOf({ root }: Grant): Budget {
+    const known = this.budgets.get(root);
     if (known) return known;
     const budget = new Budget(this.turns);
-    this.budgets.set(membership, budget);
+    this.budgets.set(root, budget);
     return budget;
   }
 
@@ -232,7 +232,7 @@ export class SyncServer {
     this.drop('ended', ({ grant }) => grant.endsAt !== null && grant.endsAt <= now);
     this.looks = (this.looks + 1) % LOOKS_A_PING;
     for (const [connection, turn] of this.connections) if (turn === this.looks) connection.ping();
-    for (const [link, budget] of this.budgets) if (budget.isIdle) this.budgets.delete(link);
+    for (const [root, budget] of this.budgets) if (budget.isIdle) this.budgets.delete(root);
   }
 
   private drop(closing: Closing, which: (connection: Connection) => boolean): void {

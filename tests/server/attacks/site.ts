@@ -7,6 +7,7 @@ import type { Role } from '../../../lib/core/areas/people.ts';
 import { type Nodes, noOthers } from '../../../lib/store/nodes.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { Metrics } from '../../../server/metrics.ts';
+import { Budget, Turns } from '../../../server/sync/budget.ts';
 import { Connection } from '../../../server/sync/connection.ts';
 import { Rooms } from '../../../server/sync/rooms.ts';
 import type { Line } from './line.ts';
@@ -36,6 +37,7 @@ export class Site {
     if (!room.isOpen) throw new Error('the room has ended already');
     const connection: Connection = new Connection(line.socket, room, grant, '', this.metrics, {
       acknowledges: true,
+      budget: new Budget(new Turns()),
       onEnd: () => {
         this.connections.delete(connection);
         this.rooms.waitForIdle(room);
@@ -59,6 +61,8 @@ export class Site {
 export const grantFor = (board: string, role: Role, membership: string): Grant => ({
   ...{ board, role, membership },
   link: membership,
+  root: membership,
+  frozen: false,
   endsAt: null,
 });
 
