@@ -97,7 +97,7 @@ export async function invite(house: House, board: string, role: Role, days: numb
   return { id, token, cookie };
 }
 
-const routesOnly: Pages = {
+export const routesOnly: Pages = {
   async handle(request, response) {
     const url = new URL(request.url ?? '/', `http://${request.headers.host}`);
     const found = await routeFor(request.method ?? 'GET', url.pathname);

@@ -34,7 +34,8 @@ test.each(states)('who is here is told after %s, by whom the server knows it is'
   hostile.say(awarenessFrame([{ client: 7, clock: 1, json }]));
   honest.say(awarenessFrame([{ client: 9, clock: 1, json: '{"user":{"name":"Ida"}}' }]));
   expect(honest.isOpen).toBe(true);
-  expect(heard.map(({ client }) => client)).toContain(9);
+  // Cursors are told together, a moment later.
+  await expect.poll(() => heard.map(({ client }) => client), { interval: 5 }).toContain(9);
   for (const { client, json: told } of heard) {
     const { user } = JSON.parse(told) as { user: object };
     expect(user).toMatchObject(

@@ -55,7 +55,7 @@ export const idsIn = (doc: Y.Doc, area: Attacked): Set<string> => {
 /** A word of somebody honest, in an entry of its own. */
 export function honestEntry(area: Attacked, id: string, membership: string): Change<AreaShape> {
   const fields = {
-    plan: { at: 5, word: 'bell' },
+    plan: { at: 5, word: id },
     lessons: { date: '2031-05-01', title: 'Honest', writtenAt: AT },
     remarks: { writer: membership, name: 'Ida', role: 'couple', at: AT, about: '' },
   }[area];

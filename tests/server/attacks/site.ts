@@ -36,6 +36,8 @@ export class Site {
     const room = await this.rooms.enter(grant.board, area);
     if (!room.isOpen) throw new Error('the room has ended already');
     const connection: Connection = new Connection(line.socket, room, grant, '', this.metrics, {
+      // Without a clock: whoever attacks here is never made to wait.
+      budget: new Budget(new Turns(), () => 0),
       acknowledges: true,
       budget: new Budget(new Turns()),
       onEnd: () => {
