@@ -6,6 +6,8 @@ const PREFIX = 'larkstep_';
 const counters = {
   closed: { label: 'why', help: 'Connections that the server closed, by the reason it gave.' },
   set_aside: { label: 'kind', help: 'Stored updates or values that could not be used and were set aside.' },
+  apart: { label: 'area', help: 'Times that an area of a board could not be opened, not even in part.' },
+  mismatches: { label: 'area', help: 'Open areas that held something else than what is stored of them.' },
 } as const;
 type Counter = keyof typeof counters;
 

@@ -81,8 +81,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
   if (!opened.ok) return opened;
   const { store, embedded, shared, nodes, incoming } = opened.value;
   const metrics = new Metrics();
-  const onSetAside = (kind: string) => metrics.count('set_aside', kind);
-  const rooms = new Rooms(store, log, options.idleMs, nodes, onSetAside);
+  const rooms = new Rooms(store, log, options.idleMs, nodes, (what, label) => metrics.count(what, label));
   const grants = grantService(store, clock, ticks);
   const sync = new SyncServer(rooms, grants, metrics, log, { proxies, clock });
   const following = shared && new Following(shared, nodes, rooms, sync, log, options.looks);

@@ -7,6 +7,8 @@ import { entriesOf, fieldsOf, REGISTERS, registersOf, TEXT, VERSION } from './la
 import { checkRichText } from './richText.ts';
 
 const LONGEST_ID = 60;
+/** Two people may have written at the same time what is too long only together: that stays. */
+const WIDE = 4;
 
 /** What is wrong with a register, in one sentence; null when it fits the shape, or is not there. */
 export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): string | null {
@@ -21,8 +23,14 @@ export function registerProblem(doc: Y.Doc, shape: AreaShape, name: string): str
   return parsed.success ? null : `${name}: ${refusalWords(parsed.error)}.`;
 }
 
-/** The same of an entry. */
-export function entryProblem(doc: Y.Doc, shape: AreaShape, collection: string, id: string): string | null {
+/** The same of an entry, whose text may be so many times as long as a page may make it. */
+export function entryProblem(
+  doc: Y.Doc,
+  shape: AreaShape,
+  collection: string,
+  id: string,
+  times = 1,
+): string | null {
   const entries = entriesOf(doc, collection);
   if (!entries.has(id)) return null;
   const entry = entries.get(id);
@@ -33,7 +41,7 @@ export function entryProblem(doc: Y.Doc, shape: AreaShape, collection: string, i
   const text = entry.get(TEXT);
   if (!shape.richText.includes(collection)) return text === undefined ? null : `${collection} hold no text.`;
   if (!(text instanceof Y.XmlFragment)) return `${collection}: the text is missing.`;
-  const checked = checkRichText(text);
+  const checked = checkRichText(text, times);
   return checked.ok ? null : checked.problem.sentence;
 }
 
@@ -50,6 +58,14 @@ export function problemsOf(doc: Y.Doc, shape: AreaShape): { root: string; key: s
   }
   for (const collection of Object.keys(shape.collections))
     for (const id of entriesOf(doc, collection).keys())
-      note(collection, id, entryProblem(doc, shape, collection, id));
+      note(collection, id, readableProblem(doc, shape, collection, id));
   return problems;
+}
+
+function readableProblem(doc: Y.Doc, shape: AreaShape, collection: string, id: string): string | null {
+  try {
+    return entryProblem(doc, shape, collection, id, WIDE);
+  } catch {
+    return `${collection}: this cannot be read.`;
+  }
 }

@@ -4,7 +4,7 @@ import type { Role } from '../core/areas/people.ts';
 import { bad, good, type Problem, type Result } from '../core/result.ts';
 import { AreaReader, readArea } from './area.ts';
 import { entryProblem, registerProblem } from './fits.ts';
-import { entriesOf, newArea, registersOf, VERSION } from './layout.ts';
+import { apply, entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
 import { placeProblem } from './placed.ts';
 import { readUpdate } from './possible.ts';
@@ -264,12 +264,6 @@ export class AreaGuard {
     return owners;
   }
 }
-
-/**
- * As one's own transaction: after a stranger's Yjs tidies up formatted texts, and the document would have removed what no stored
- * update removes. Every page does that for itself.
- */
-export const apply = (doc: Y.Doc, update: Uint8Array): void => doc.transact(() => Y.applyUpdate(doc, update));
 
 /** Whose each entry is, by collection and id. */
 type Owners = Map<string, Map<string, unknown>>;

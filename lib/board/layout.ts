@@ -28,3 +28,9 @@ export function newArea(shape: AreaShape): Y.Doc {
 export function fieldsOf(entry: Y.Map<unknown>): Record<string, unknown> {
   return Object.fromEntries([...entry].filter(([field]) => field !== TEXT));
 }
+
+/**
+ * As one's own transaction: after a stranger's Yjs tidies up formatted texts, and a server's document would have removed what no
+ * stored update removes. Every page does that for itself.
+ */
+export const apply = (doc: Y.Doc, update: Uint8Array): void => doc.transact(() => Y.applyUpdate(doc, update));

@@ -1,10 +1,11 @@
 import * as Y from 'yjs';
 import type { AreaShape } from '../core/areas/area.ts';
 import { problemsOf } from './fits.ts';
-import { entriesOf, fieldsOf, newArea, REGISTERS, registersOf } from './layout.ts';
+import { apply, entriesOf, newArea, REGISTERS, registersOf, TEXT } from './layout.ts';
+import { allWords, mendText } from './mendText.ts';
 import { ageOf, migrate } from './migrate.ts';
 import { isPossible } from './possible.ts';
-import { richTextOf } from './richText.ts';
+import { checkRichText, richTextOf } from './richText.ts';
 
 /** What could not be used, as it was stored, or as JSON where a single value was taken out; and why. */
 export interface Unusable {
@@ -23,7 +24,8 @@ export interface OpenedArea {
 
 /**
  * A stored area as a document in the shape of today. An update that cannot be read, or builds on one that cannot, is left out;
- * a register or entry that does not fit the shape is taken out; all the rest is there.
+ * a register or entry that does not fit the shape is taken out, of a rich text only what may not stand in it; all the rest is there.
+ * Throws where even so nothing can be opened.
  */
 export function openArea(shape: AreaShape, stored: readonly Uint8Array[]): OpenedArea {
   const { doc, unusable } = allAtOnce(shape, stored) ?? oneByOne(shape, stored);
@@ -32,7 +34,7 @@ export function openArea(shape: AreaShape, stored: readonly Uint8Array[]): Opene
   if (migrated) changes.push(migrated);
   if (ageOf(doc, shape) === 'same') {
     const before = Y.encodeStateVector(doc);
-    const values = takeOut(doc, shape);
+    const values = [...mendTexts(doc, shape), ...takeOut(doc, shape)];
     unusable.push(...values);
     if (values.length > 0) changes.push(Y.encodeStateAsUpdate(doc, before));
   }
@@ -67,12 +69,12 @@ function oneByOne(shape: AreaShape, stored: readonly Uint8Array[]): Loaded {
       continue;
     }
     try {
-      Y.applyUpdate(doc, update);
+      apply(doc, update);
     } catch {
       leaveOut(update, 'It cannot be applied.');
       doc.destroy();
       doc = newArea(shape);
-      for (const one of used) Y.applyUpdate(doc, one);
+      for (const one of used) apply(doc, one);
       continue;
     }
     if (!hasGap(doc)) {
@@ -88,25 +90,50 @@ function oneByOne(shape: AreaShape, stored: readonly Uint8Array[]): Loaded {
 
 const hasGap = ({ store }: Y.Doc): boolean => store.pendingStructs !== null || store.pendingDs !== null;
 
+/** Damage that earlier versions let in costs a note only what is damaged. */
+function mendTexts(doc: Y.Doc, shape: AreaShape): Unusable[] {
+  return shape.richText.flatMap((collection) =>
+    [...entriesOf(doc, collection)].flatMap(([id, entry]) => {
+      const text = entry instanceof Y.Map ? entry.get(TEXT) : null;
+      if (!(text instanceof Y.XmlFragment)) return [];
+      const checked = checkRichText(text, Number.POSITIVE_INFINITY);
+      if (checked.ok) return [];
+      const bytes = bytesOf(collection, id, entry);
+      mendText(doc, text);
+      return [{ kind: 'value' as const, bytes, reason: checked.problem.sentence }];
+    }),
+  );
+}
+
 function takeOut(doc: Y.Doc, shape: AreaShape): Unusable[] {
   const problems = problemsOf(doc, shape);
   if (problems.length === 0) return [];
   return doc.transact(() =>
     problems.map(({ root, key, reason }) => {
       const map = root === REGISTERS ? registersOf(doc) : entriesOf(doc, root);
-      const value = JSON.stringify({ [root]: { [key]: plain(map.get(key)) } });
+      const bytes = bytesOf(root, key, map.get(key));
       map.delete(key);
-      return { kind: 'value', bytes: new TextEncoder().encode(value), reason };
+      return { kind: 'value', bytes, reason };
     }),
   );
 }
 
+/** A value as JSON, with what JSON does not know as words, as far as it can be written at all. */
+function bytesOf(root: string, key: string, value: unknown): Uint8Array {
+  const written = (of: unknown) =>
+    JSON.stringify({ [root]: { [key]: of } }, (_name, one: unknown) =>
+      typeof one === 'bigint' ? String(one) : one,
+    );
+  try {
+    return new TextEncoder().encode(written(plain(value)));
+  } catch {
+    return new TextEncoder().encode(written('(This cannot be written down.)'));
+  }
+}
+
 function plain(value: unknown): unknown {
-  if (value instanceof Y.XmlFragment) return richTextOf(value);
-  if (!(value instanceof Y.Map)) return value instanceof Y.AbstractType ? value.toJSON() : value;
-  const texts = [...value].filter(([, field]) => field instanceof Y.XmlFragment);
-  return {
-    ...fieldsOf(value),
-    ...Object.fromEntries(texts.map(([name, field]) => [name, richTextOf(field as Y.XmlFragment)])),
-  };
+  if (value instanceof Y.XmlFragment) return { ...richTextOf(value), words: allWords(value) };
+  if (value instanceof Y.Map)
+    return Object.fromEntries([...value].map(([name, field]) => [name, plain(field)]));
+  return value instanceof Y.AbstractType ? `(${value.constructor.name})` : value;
 }

@@ -74,13 +74,13 @@ function fittingAttributes(element: Y.XmlElement): Record<string, unknown> {
   );
 }
 
-/** Only nodes, attributes and marks on the list, not too deep and not too long. */
-export function checkRichText(fragment: Y.XmlFragment): Result<true> {
-  const problem = nodeProblem(fragment);
+/** Only nodes, attributes and marks on the list, not too deep, and not more than so many times too long. */
+export function checkRichText(fragment: Y.XmlFragment, times = 1): Result<true> {
+  const problem = nodeProblem(fragment, times);
   return problem === null ? good(true) : bad('rich text', problem);
 }
 
-function nodeProblem(fragment: Y.XmlFragment): string | null {
+function nodeProblem(fragment: Y.XmlFragment, times: number): string | null {
   let length = 0;
   let nodes = 0;
   const stack: [node: Y.XmlFragment | Y.XmlElement, depth: number][] = [[fragment, 0]];
@@ -105,9 +105,9 @@ function nodeProblem(fragment: Y.XmlFragment): string | null {
         stack.push([child, depth + 1]);
       } else return 'A note may hold text only.';
     }
-    if (nodes > MOST_NODES) return 'This note has too many parts: please split it.';
+    if (nodes > MOST_NODES * times) return 'This note has too many parts: please split it.';
   }
-  return length > LONGEST ? 'This note is too long: please split it.' : null;
+  return length > LONGEST * times ? 'This note is too long: please split it.' : null;
 }
 
 export const TOO_DEEP = 'Too much lies inside each other in this note: please take some of it out.';

@@ -49,6 +49,12 @@ export const closings = {
     page: 'opens anew',
     sentence: 'This change does not fit the board. Your words are kept for you to copy.',
   },
+  apart: {
+    code: 4423,
+    page: 'stops',
+    sentence:
+      'This part of the board is damaged and was set apart. Your instructor can open it as of an earlier hour.',
+  },
   reload: { code: 4426, page: 'stops', sentence: 'There is a newer version of this page. Please reload it.' },
   stopping: {
     code: 4503,

@@ -1,14 +1,14 @@
 import type { AreaName } from '../../lib/core/areas/board.ts';
+import { closings } from '../../lib/protocol/close.ts';
 
-/** An area that cannot be opened; nothing else of its board or of others suffers. */
+/** A stored area that cannot be opened, not even in part: it stays as it is, and so does all the rest of its board. */
 export class AreaApart extends Error {
-  readonly sentence =
-    'This part of the board is damaged and was set apart. Your instructor can open it as of an earlier hour.';
+  readonly sentence = closings.apart.sentence;
 
   constructor(
     readonly area: AreaName,
-    reason: string,
+    cause: unknown,
   ) {
-    super(reason);
+    super(`the ${area} area cannot be opened: ${String(cause)}`);
   }
 }

@@ -1,6 +1,7 @@
 import * as Y from 'yjs';
-import type { OpenedArea } from '../../lib/board/open.ts';
-import type { AreaName } from '../../lib/core/areas/board.ts';
+import { isEqual } from '../../lib/board/compare.ts';
+import { type OpenedArea, openArea } from '../../lib/board/open.ts';
+import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Store, StoredArea } from '../../lib/store/store.ts';
 
 /**
@@ -25,6 +26,11 @@ export async function mend(
     head = number;
   }
   const snapshot = Y.encodeStateAsUpdate(doc);
+  // Not the log with the changes in it: what they take out may lie so deep that no other document can take it out.
+  const read = openArea(areas[area], [snapshot]);
+  const isSame = read.unusable.length + read.changes.length === 0 && isEqual(doc, read.doc, areas[area]);
+  read.doc.destroy();
+  if (!isSame) throw new Error('What was mended cannot be read back.');
   await store.areas.compact(board, area, head, snapshot);
   return { ...stored, updates: [snapshot], head, loose: 0 };
 }

@@ -6,12 +6,16 @@ import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
+import { AreaApart } from './apart.ts';
 import { areasBeside, judging } from './judging.ts';
 import { mend } from './mend.ts';
 import { Room } from './room.ts';
 
 /** How long an empty room stays, for somebody who reloads the page. */
 const IDLE_MS = 20_000;
+
+/** Part of an area was set aside, of this kind; or an area of this name could not be opened. */
+type Counting = (what: 'set_aside' | 'apart', label: string) => void;
 
 interface Opened {
   loading: Promise<Room>;
@@ -27,15 +31,21 @@ export class Rooms {
   private readonly open = new Map<string, Opened>();
   private readonly idle = new Map<Room, NodeJS.Timeout>();
   private readonly ending = new Set<Promise<void>>();
+  /** Areas that could not be opened when it was last tried. */
+  private readonly damaged = new Set<string>();
 
   constructor(
     private readonly store: Store,
     private readonly log: Log,
     private readonly idleMs = IDLE_MS,
     private readonly nodes: Nodes = noOthers,
-    /** Part of an area could not be used and was set aside. */
-    private readonly onSetAside: (kind: string) => void = () => {},
+    private readonly tally: Counting = () => undefined,
   ) {}
+
+  /** Boards of which a part could not be opened when it was last tried. */
+  get apart(): number {
+    return new Set([...this.damaged].map(boardOf)).size;
+  }
 
   get count(): number {
     return this.open.size;
@@ -48,7 +58,7 @@ export class Rooms {
 
   /** Those that somebody has open, or is about to. */
   boards(): string[] {
-    return [...new Set([...this.open.keys()].map((key) => key.split('/', 1)[0]!))];
+    return [...new Set([...this.open.keys()].map(boardOf))];
   }
 
   async all(): Promise<Room[]> {
@@ -56,7 +66,10 @@ export class Rooms {
     return rooms.filter((room) => room !== null);
   }
 
-  /** Whoever enters joins in the same step, or not at all: a room without members ends after a while. */
+  /**
+   * Whoever enters joins in the same step, or not at all: a room without members ends after a while. Rejects with `AreaApart` where
+   * the area cannot be opened; one beside it that cannot be is as one that is not open.
+   */
   async enter(board: string, area: AreaName): Promise<Room> {
     const names = [area, ...areasBeside(area)];
     this.lookLater(board, names);
@@ -72,7 +85,10 @@ export class Rooms {
     this.lookLater(board, [area, ...areasBeside(area)]);
   }
 
-  /** An area as plain data, and durable; opens no room for it. */
+  /**
+   * An area as plain data, and durable; opens no room for it. Rejects with `AreaApart` where it cannot be opened, and where the
+   * store is away.
+   */
   async read<A extends AreaName>(board: string, area: A): Promise<AreaData<(typeof areas)[A]>> {
     const shape: (typeof areas)[A] = areas[area];
     const room = await this.open.get(keyOf(board, area))?.loading;
@@ -83,16 +99,36 @@ export class Rooms {
       await room.settled;
       return data;
     }
+    const stored = await this.store.areas.load(board, area);
     // As a room would open it, but nothing is set aside or stored: that is done when somebody comes.
-    const { doc } = openArea(shape, (await this.store.areas.load(board, area)).updates);
-    const data = readArea(doc, shape);
-    doc.destroy();
-    return data;
+    return this.whole(board, area, () => {
+      const { doc } = openArea(shape, stored.updates);
+      const data = readArea(doc, shape);
+      doc.destroy();
+      return data;
+    });
+  }
+
+  /** What opens an area, which may throw for whatever is wrong with what is stored of it. */
+  private whole<T>(board: string, area: AreaName, open: () => T): T {
+    const key = keyOf(board, area);
+    try {
+      const opened = open();
+      this.damaged.delete(key);
+      return opened;
+    } catch (error) {
+      const apart = new AreaApart(area, error);
+      if (!this.damaged.has(key)) this.log.error('set apart', { board, area, reason: String(error) });
+      this.damaged.add(key);
+      this.tally('apart', area);
+      throw apart;
+    }
   }
 
   /** Ends the rooms of a board that is removed. */
   async drop(board: string): Promise<void> {
     const names = Object.keys(areas) as AreaName[];
+    for (const area of names) this.damaged.delete(keyOf(board, area));
     const found = await Promise.all(names.map((area) => this.find(board, area)));
     this.end(found, 'gone');
     await Promise.all(this.ending);
@@ -140,11 +176,15 @@ export class Rooms {
 
   private async load(board: string, area: AreaName): Promise<Room> {
     const stored = await this.store.areas.load(board, area);
-    const opened = openArea(areas[area], stored.updates);
+    const opened = this.whole(board, area, () => {
+      const found = openArea(areas[area], stored.updates);
+      readArea(found.doc, areas[area]);
+      return found;
+    });
     const mended = await mend(this.store, { board, area }, stored, opened);
     for (const { kind, reason } of opened.unusable) {
       this.log.error('set aside', { area, kind, reason });
-      this.onSetAside(kind);
+      this.tally('set_aside', kind);
     }
     const onFailure = (failed: Room, reason: string) => {
       this.log.error('storing failed', { area, reason });
@@ -195,3 +235,4 @@ export class Rooms {
 }
 
 const keyOf = (board: string, area: AreaName): string => `${board}/${area}`;
+const boardOf = (key: string): string => key.split('/', 1)[0]!;

@@ -15,6 +15,7 @@ import type { Metrics } from '../metrics.ts';
 import { networkOf, type Proxies, peerOf } from '../peer.ts';
 import { refuseUpgrade } from '../upgrade.ts';
 import { Vessels } from '../vessels.ts';
+import { AreaApart } from './apart.ts';
 import { Budget, Turns } from './budget.ts';
 import { CLOSING_MS, Connection } from './connection.ts';
 import type { Room } from './room.ts';
@@ -157,6 +158,7 @@ export class SyncServer {
     try {
       return await Promise.race([this.place(target, token), late]);
     } catch (error) {
+      if (error instanceof AreaApart) return 'apart';
       this.log.error('a socket was not admitted', { reason: String(error) });
       return 'failed';
     } finally {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { applyChanges, readArea } from '../../lib/board/area.ts';
+import { applyChanges, readArea, textOf } from '../../lib/board/area.ts';
+import { problemsOf } from '../../lib/board/fits.ts';
 import { entriesOf, newArea, registersOf } from '../../lib/board/layout.ts';
 import { openArea } from '../../lib/board/open.ts';
 import { areas } from '../../lib/core/areas/board.ts';
@@ -118,5 +119,79 @@ describe('a stored area of which something cannot be used', () => {
         }
     }
     expect(asides).toBeGreaterThan(100);
+  });
+});
+
+describe('a note in which earlier versions let stand what may not', () => {
+  const remark = {
+    writer: 'm',
+    name: 'Ida',
+    role: 'couple',
+    at: '2027-05-02T10:00:00.000Z',
+    about: '',
+  } as const;
+  const opened = (damage: (text: Y.XmlFragment, words: Y.XmlText) => void) => {
+    const doc = newArea(areas.remarks);
+    for (const id of ['r1', 'r2']) {
+      applyChanges(doc, areas.remarks, [{ collection: 'remarks', id, fields: remark }]);
+      const paragraph = new Y.XmlElement('paragraph');
+      textOf(doc, 'remarks', id)!.insert(0, [paragraph]);
+      paragraph.insert(0, [new Y.XmlText(`Words of ${id}`)]);
+    }
+    const text = textOf(doc, 'remarks', 'r1')!;
+    damage(text, (text.get(0) as Y.XmlElement).get(0) as Y.XmlText);
+    return openArea(areas.remarks, [Y.encodeStateAsUpdate(doc)]);
+  };
+  const nested = (parent: Y.XmlFragment, depth: number) => {
+    let at = parent;
+    for (let level = 0; level < depth; level++) {
+      const quote = new Y.XmlElement('blockquote');
+      at.insert(0, [quote]);
+      at = quote;
+    }
+    at.insert(0, [new Y.XmlText('at the bottom')]);
+  };
+  const marked = (name: string, value: unknown) => (text: Y.XmlFragment) => {
+    const element = new Y.XmlElement('heading');
+    text.insert(1, [element]);
+    element.setAttribute(name, value as string);
+  };
+
+  test.each<[string, (text: Y.XmlFragment, words: Y.XmlText) => void]>([
+    ['an element that every object answers to', (text) => text.insert(1, [new Y.XmlElement('constructor')])],
+    [
+      'one with an attribute',
+      (text) => {
+        const element = new Y.XmlElement('constructor');
+        text.insert(0, [element]);
+        element.setAttribute('level', 'x');
+      },
+    ],
+    ['a big integer', marked('level', 12n)],
+    ['not a number', marked('level', Number.NaN)],
+    ['an attribute of no such name', marked('toString', 'x')],
+    ['a mark of no such name', (_text, words) => words.format(0, 5, { valueOf: {} } as never)],
+    ['a thing in the words', (_text, words) => words.insertEmbed(5, { a: 1 })],
+    ['a hook', (text) => text.insert(1, [new Y.XmlHook('constructor') as never])],
+    ['3,000 quotations', (text) => nested(text, 3000)],
+    ['5,000 quotations', (text) => nested(text, 5000)],
+  ])('%s: only that is taken out, and set aside with all words', (_what, damage) => {
+    const { doc, unusable, changes } = opened(damage);
+    expect(unusable).toHaveLength(1);
+    const aside = new TextDecoder().decode(unusable[0]!.bytes);
+    expect(aside).toMatch(/Words/);
+    const { remarks } = readArea(doc, areas.remarks);
+    expect(remarks.map(({ id }) => id)).toEqual(['r1', 'r2']);
+    for (const { id, text } of remarks) expect(JSON.stringify(text)).toContain(`Words of ${id}`);
+    expect(changes).toHaveLength(1);
+    expect(problemsOf(doc, areas.remarks)).toEqual([]);
+    const again = openArea(areas.remarks, [Y.encodeStateAsUpdate(doc)]);
+    expect([again.unusable, again.changes]).toEqual([[], []]);
+    expect(readArea(again.doc, areas.remarks)).toEqual(readArea(doc, areas.remarks));
+  });
+
+  test('what lay deepest is set aside, too', () => {
+    const { unusable } = opened((text) => nested(text, 5000));
+    expect(new TextDecoder().decode(unusable[0]!.bytes)).toContain('at the bottom');
   });
 });

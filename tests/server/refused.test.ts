@@ -116,7 +116,7 @@ describe('what our page does for each code', () => {
     const of = (page: string) =>
       Object.entries(closings).flatMap(([name, closing]) => (closing.page === page ? [name] : []));
     expect(of('opens anew')).toEqual(['malformed', 'noRight', 'outdated', 'tooLarge', 'invalid']);
-    expect(of('stops')).toEqual(['unknown', 'ended', 'reload']);
+    expect(of('stops')).toEqual(['unknown', 'ended', 'apart', 'reload']);
     expect(of('forgets')).toEqual(['gone', 'revoked']);
     expect(of('tries again')).toEqual(['stopping', 'failed', 'crowded', 'changed', 'slow']);
     for (const { page, sentence } of Object.values(closings))
