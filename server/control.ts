@@ -2,6 +2,7 @@ import { chmod, rm } from 'node:fs/promises';
 import { createConnection, createServer, type Socket } from 'node:net';
 import { join, relative, resolve } from 'node:path';
 import { type Role, role } from '../lib/core/areas/people.ts';
+import { refusalWords } from '../lib/core/refusal.ts';
 import { bad, type Result } from '../lib/core/result.ts';
 import { z } from '../lib/core/zod.ts';
 
@@ -10,7 +11,7 @@ import { z } from '../lib/core/zod.ts';
  * JSON there, a line back. Two processes writing one store would lose what the other does not know.
  */
 const request = z.discriminatedUnion('verb', [
-  z.object({ verb: z.literal('links'), board: z.string().max(60), role, days: z.int().min(1).nullable() }),
+  z.object({ verb: z.literal('links'), board: z.string(), role, days: z.int().min(1).nullable() }),
   z.object({ verb: z.literal('backup'), file: z.string().max(4096) }),
   z.object({ verb: z.literal('passphrase'), name: z.string().max(80).nullable() }),
 ]);
@@ -72,7 +73,10 @@ export async function openControl(folder: string, work: ControlWork): Promise<()
 
 async function answerTo(line: string, work: ControlWork): Promise<Result<string>> {
   try {
-    return await workOf(work, request.parse(JSON.parse(line)));
+    const asked = request.safeParse(JSON.parse(line));
+    if (!asked.success)
+      return bad('malformed', `The server does not take this: ${refusalWords(asked.error)}.`);
+    return await workOf(work, asked.data);
   } catch (error) {
     return bad('failed', `The server could not do it: ${(error as Error).message.split('\n')[0]}`);
   }

@@ -5,6 +5,7 @@ import { newToken } from '../lib/access/links.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { INCOMING, openEmbeddedStore } from '../lib/store/embedded/open.ts';
+import { isLater } from '../lib/store/later.ts';
 import { type Nodes, noOthers } from '../lib/store/nodes.ts';
 import { openPostgresStore } from '../lib/store/postgres/open.ts';
 import { openRedisNodes } from '../lib/store/redis/open.ts';
@@ -59,6 +60,7 @@ async function openFolder(folder: string, onLost: (error: Error) => void): Promi
     });
   } catch (error) {
     lock?.release();
+    if (isLater(error)) return bad('later store', `${folder}: ${error.message}`);
     const { code } = error as NodeJS.ErrnoException;
     return code === 'SQLITE_NOTADB' || code === 'SQLITE_CORRUPT'
       ? bad(
@@ -109,6 +111,7 @@ export async function openShared(databaseUrl: string): Promise<Result<SharedStor
 
 /** The address is never repeated, because it may hold a password. */
 export function reasonOf(error: unknown): string {
+  if (isLater(error)) return error.message;
   const { code = '', message } = error as { code?: string; message: string };
   const why = code || message.split('\n')[0];
   return `The database that DATABASE_URL names cannot be used (${why}): start it, or correct DATABASE_URL.`;

@@ -21,6 +21,7 @@ const reasons: Record<string, string> = {
   'not found': 'That board is no longer there.',
   'no right': 'This browser holds no link to that page. Please open your link once more.',
   'too often': 'That was too often. Please wait a minute and open your link again.',
+  'disk full': 'The server’s disk is full: nothing was changed. Please tell your instructor.',
   role: 'That address is not complete. Please open your link once more.',
 };
 
@@ -38,7 +39,7 @@ export function Door({
     <TitlePage title="First dances" under="Song, moves, ending and hand-over, on one sheet.">
       {why ? (
         <div className="mb-6">
-          <Notice kind="wrong">{reasons[why] ?? reasons['no right']}</Notice>
+          <Notice kind="wrong">{reasons[Object.hasOwn(reasons, why) ? why : 'no right']}</Notice>
         </div>
       ) : null}
       {takenBack ? <LeftBehind {...takenBack} /> : null}

@@ -6,6 +6,7 @@ import { refusalWords } from '@/lib/core/refusal.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
 import type { z } from '@/lib/core/zod.ts';
 import { FROZEN } from '@/lib/protocol/close.ts';
+import { orDiskFull } from '@/lib/protocol/diskFull.ts';
 import { statusOf } from '@/lib/protocol/problem.ts';
 
 /** Nothing that a route answers may be kept by anybody on the way. */
@@ -15,7 +16,7 @@ export const DONE = { done: true } as const;
 
 /** The answer of a route: what its work came to as JSON, or what is wrong with a status that fits. */
 export async function answer<T>(work: Promise<Result<T | Response>>): Promise<Response> {
-  const result = await work;
+  const result = await orDiskFull(work);
   if (!result.ok)
     return Response.json(result.problem, { status: statusOf(result.problem.code), headers: PRIVATE });
   return result.value instanceof Response ? result.value : Response.json(result.value, { headers: PRIVATE });

@@ -24,6 +24,7 @@ const statuses: Record<string, number> = {
   range: 416,
   'too often': 429,
   busy: 503,
+  'disk full': 507,
   apart: 503,
 };
 export const statusOf = (code: string): number => statuses[code] ?? 422;

@@ -3,6 +3,7 @@ import { join, resolve } from 'node:path';
 import type { Result } from '../../lib/core/result.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
+import { isLater } from '../../lib/store/later.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { askServer, type ControlRequest, workOf } from '../control.ts';
 import { type Environment, readEnvironment } from '../environment.ts';
@@ -63,7 +64,8 @@ async function onTheStore(env: Environment, asked: ControlRequest): Promise<Resu
     const work = controlWork(store, linksOf(store), addressOf(env, env.port), () => {});
     return await workOf(work, asked).finally(() => store.close());
   } catch (error) {
-    // What the database says comes from another thread, as a plain error without a code.
+    if (isLater(error)) throw new Wrong(`${env.folder}: ${error.message}`);
+    // What the database says comes from another thread, as a plain error.
     const { name, message } = Object(error) as Partial<Error>;
     const said = failureOf(error) ?? (name === 'Error' ? message : undefined);
     throw said === undefined ? error : new Wrong(`${env.folder}: ${said}.`);
@@ -92,4 +94,4 @@ export async function withDatabase<T>(work: () => Promise<T>): Promise<T> {
 
 /** Where what is copied finds no room, the database is not to blame. */
 const isOfDisk = (error: unknown): boolean =>
-  ['ENOSPC', 'EDQUOT', 'EFBIG', 'EIO'].includes(String((error as NodeJS.ErrnoException).code));
+  /^(ENOSPC|EDQUOT|EFBIG|EIO|SQLITE_\w+)$/.test(String((error as NodeJS.ErrnoException).code));

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { link, mkdir, readdir, readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import Database from 'libsql';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { encodeWav } from '../../lib/codec/wav.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
@@ -178,11 +179,29 @@ it('asks the running server, and refuses to restore under it', async () => {
   }
 });
 
+it('says of what a newer Larkstep made which way leads back, with 2', async () => {
+  await keepSomething('board-one');
+  const database = new Database(join(data, 'larkstep.db'));
+  database.exec('PRAGMA user_version = 999');
+  database.close();
+  expect(await run(['links', 'board-one', '--role', 'dj'])).toMatchObject({
+    code: 2,
+    line: expect.stringMatching(
+      /made by a newer Larkstep .+: run that version, or restore a backup made before\.$/,
+    ),
+  });
+});
+
 it('makes a link through the real server, which opens the board at once', async () => {
   const house = await openHouse();
   try {
     process.env.LARKSTEP_DATA = house.folder;
     const board = await makeBoard(house);
+    const long = 'x'.repeat(100);
+    expect(await run(['links', long, '--role', 'dj'])).toMatchObject({
+      code: 2,
+      line: `There is no board ${long}.`,
+    });
     const { url } = (await answerOf('links', board, '--role', 'planner')) as { url: string };
     const joined = await fetch(url, { headers: { accept: 'text/html' }, redirect: 'manual' });
     expect(joined.headers.get('location')).toBe(`/board/${board}?as=planner`);

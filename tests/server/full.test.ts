@@ -1,12 +1,16 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, statfs, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { expect, test } from 'vitest';
+import { encodeWav } from '../../lib/codec/wav.ts';
 import { closings } from '../../lib/protocol/close.ts';
+import { lockFolder } from '../../lib/store/embedded/lock.ts';
+import { song } from '../command/songs.ts';
 import { guest } from './guest.ts';
+import { invite, makeBoard, openHouse } from './house.ts';
 
 /** util-linux: sets how large a running process may let files grow, which a full disk looks like to it. */
 const hasLimits = spawnSync('prlimit', ['--version']).status === 0;
@@ -54,6 +58,91 @@ test.skipIf(!hasLimits)(
     other.leave();
     server.kill();
     await rm(folder, { recursive: true });
+  },
+  60_000,
+);
+
+/** A disk of a few megabytes, in memory; null where this account may make none. */
+async function smallDisk(): Promise<string | null> {
+  const place = await mkdtemp(join(tmpdir(), 'larkstep-disk-'));
+  if (spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=12m', 'tmpfs', place]).status === 0) return place;
+  await rm(place, { recursive: true });
+  return null;
+}
+const disk = await smallDisk();
+
+test.skipIf(disk === null)(
+  'on a full disk every way into the server is answered with one sentence, and nothing is half done (needs the right to mount)',
+  async () => {
+    const before = process.env.TMPDIR;
+    process.env.TMPDIR = disk!;
+    const house = await openHouse();
+    try {
+      const { setUpCode } = house.running;
+      const post = (path: string, body: BodyInit | object, cookie = '') =>
+        fetch(house.address + path, {
+          method: 'POST',
+          body: body instanceof Blob ? body : JSON.stringify(body),
+          headers: { cookie, origin: house.address },
+        });
+      const passphrase = 'ten words of a dance';
+      const setUp = await post('/api/set-up', { code: setUpCode, name: 'Marta', passphrase });
+      const studio = setUp.headers.get('set-cookie')!.split(';')[0]!;
+      const board = await makeBoard(house);
+      const couple = await invite(house, board, 'couple');
+      const boards = async () => (await house.running.services.boards.read(board, 'couple')).ok;
+
+      // First a file of zeros, then the last bytes one by one.
+      const { bavail, bsize } = await statfs(disk!);
+      await writeFile(join(disk!, 'filler'), new Uint8Array(bavail * bsize));
+      const make = { one: 'Ida', other: 'Tomas', date: null, venue: 'x'.repeat(100) };
+      // What the database has room for in the pages it holds already is taken.
+      let answer = await post('/api/boards', make, studio);
+      for (let tries = 0; answer.ok && tries < 2000; tries++)
+        answer = await post('/api/boards', make, studio);
+      const sentence =
+        'The server’s disk is full: nothing was changed. Whoever runs the server must make room.';
+      const ways: [string, Promise<Response>][] = [
+        ['a board', post('/api/boards', make, studio)],
+        ['a link', post(`/api/boards/${board}/links?as=instructor`, { role: 'dj', days: null }, studio)],
+        [
+          'an upload',
+          post(
+            `/api/boards/${board}/audio?as=couple`,
+            new Blob([encodeWav(song.samples, 16) as BlobPart]),
+            couple.cookie,
+          ),
+        ],
+        ['signing in', post('/api/sign-in', { passphrase })],
+        ['the calendar', post(`/api/boards/${board}/calendar?as=couple`, {}, couple.cookie)],
+      ];
+      for (const [way, answered] of ways) {
+        const response = await answered;
+        expect([way, response.status, await response.json()]).toEqual([
+          ...[way, 507, { code: 'disk full', sentence }],
+        ]);
+      }
+      const joined = await fetch(`${house.address}/join/${couple.token}`, {
+        headers: { accept: 'text/html' },
+        redirect: 'manual',
+      });
+      expect(joined.headers.get('location')).toBe('/?why=disk%20full');
+      expect(await boards()).toBe(true);
+      // Nobody holds this folder: there is only no room to say so.
+      expect(() => lockFolder(join(disk!, 'another'))).toThrow(/full|ENOSPC/);
+
+      await rm(join(disk!, 'filler'));
+      expect((await post('/api/boards', make, studio)).status).toBe(200);
+      expect(
+        (await post(`/api/boards/${board}/links?as=instructor`, { role: 'dj', days: null }, studio)).status,
+      ).toBe(200);
+    } finally {
+      await house.end();
+      if (before === undefined) delete process.env.TMPDIR;
+      else process.env.TMPDIR = before;
+      spawnSync('umount', [disk!]);
+      await rm(disk!, { recursive: true });
+    }
   },
   60_000,
 );

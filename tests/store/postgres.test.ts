@@ -207,7 +207,7 @@ describe.skipIf(clusterMissing !== null)('in PostgreSQL', { timeout: STARTING_MS
     const url = await postgres.newDatabase();
     await (await openPostgresStore(url)).close();
     await query(url, 'UPDATE larkstep_version SET version = 999');
-    await expect(openPostgresStore(url)).rejects.toThrow('a newer version of Larkstep (999)');
+    await expect(openPostgresStore(url)).rejects.toThrow('made by a newer Larkstep (tables of version 999');
   });
 });
 

@@ -1,5 +1,6 @@
 import { cookieFor, peerOf, tokenOf } from '@/app/api/_door.ts';
 import { services } from '@/lib/access/services.ts';
+import { orDiskFull } from '@/lib/protocol/diskFull.ts';
 
 type Context = { params: Promise<{ token: string }> };
 
@@ -10,7 +11,9 @@ const SECRET = { 'Cache-Control': 'no-store' };
 export async function GET(request: Request, { params }: Context): Promise<Response> {
   // A preview of the link, or a program: only somebody who opens the page joins.
   if (!request.headers.get('accept')?.includes('text/html')) return new Response(null, { headers: SECRET });
-  const joined = await services().grants.join((await params).token, tokenOf(request), peerOf(request));
+  const joined = await orDiskFull(
+    services().grants.join((await params).token, tokenOf(request), peerOf(request)),
+  );
   if (!joined.ok) return leadTo(`/?why=${encodeURIComponent(joined.problem.code)}`);
   const { token, board, role } = joined.value;
   return leadTo(`/board/${board}?as=${role}`, { 'Set-Cookie': cookieFor(request, token) });

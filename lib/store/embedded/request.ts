@@ -13,4 +13,10 @@ export interface Request {
   /** For what cannot run inside a transaction. */
   alone: boolean;
 }
-export type Reply = { id: number; results: Results[] } | { id: number; error: string };
+export type Reply = { id: number; results: Results[] } | { id: number; error: Failure };
+/** An error without what cannot cross. */
+export interface Failure {
+  message: string;
+  /** SQLite's own (sqlite.org/rescode.html), where it has one. */
+  code: string | undefined;
+}

@@ -25,7 +25,8 @@ export class DatabaseThread {
       for (const reply of replies) {
         const waiting = this.waiting.get(reply.id);
         this.waiting.delete(reply.id);
-        if ('error' in reply) waiting?.reject(new Error(reply.error));
+        if ('error' in reply)
+          waiting?.reject(Object.assign(new Error(reply.error.message), { code: reply.error.code }));
         else waiting?.resolve(reply.results);
       }
     });

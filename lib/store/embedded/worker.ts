@@ -1,7 +1,10 @@
+import { statfsSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { type MessagePort, parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
 import Database from 'libsql';
+import { LaterStore } from '../later.ts';
 import type { Results, Row, Value } from '../tables/database.ts';
-import type { Opening, Reply, Request } from './request.ts';
+import type { Failure, Opening, Reply, Request } from './request.ts';
 import { migrations } from './schema.ts';
 
 /**
@@ -9,6 +12,7 @@ import { migrations } from './schema.ts';
  * its own, and answered after the commit: one fsync for many (group commit), and nothing is answered before it is durable.
  */
 const LARGEST_GROUP = 500;
+const ENDED: Failure = { message: 'The transaction has ended.', code: undefined };
 /**
  * Pages of 4 KB written to the log until they are taken over into the tables, while everybody waits: more than the usual 1000,
  * because a page that was written many times is taken over once.
@@ -16,6 +20,8 @@ const LARGEST_GROUP = 500;
 const CHECKPOINT_PAGES = 8000;
 /** The database's own default (sqlite.org/pgszchng2016.html). */
 const PAGE_BYTES = 4096;
+/** With less than this left on the disk the log is not laid out: what it took would be missing elsewhere. */
+const ROOM = 16 * CHECKPOINT_PAGES * PAGE_BYTES;
 
 const port = parentPort as MessagePort;
 const { file, serving } = workerData as Opening;
@@ -38,8 +44,7 @@ port.postMessage([{ id: 0, results: [] }] satisfies Reply[]);
 
 function migrate(): void {
   const { user_version: version } = db.prepare('PRAGMA user_version').get([]) as { user_version: number };
-  if (version > migrations.length)
-    throw new Error(`The data folder was written by a newer version of Larkstep (${version}).`);
+  if (version > migrations.length) throw new LaterStore(version, migrations.length);
   migrations.slice(version).forEach((sql, index) => {
     db.exec(`BEGIN; ${sql}; PRAGMA user_version = ${version + index + 1}; COMMIT`);
   });
@@ -51,6 +56,8 @@ function migrate(): void {
  */
 function layOutLog(): void {
   try {
+    const { bavail, bsize } = statfsSync(dirname(file));
+    if (bavail * bsize < ROOM) return;
     const filler = CHECKPOINT_PAGES * PAGE_BYTES;
     db.exec(`BEGIN; CREATE TABLE filler (bytes BLOB); INSERT INTO filler VALUES (zeroblob(${filler}))`);
   } catch {
@@ -62,7 +69,7 @@ function layOutLog(): void {
 function run(group: Request[]): Reply[] {
   const replies: Reply[] = [];
   let open: Reply[] = [];
-  const failAll = (reason: string) => {
+  const failAll = (reason: Failure) => {
     if (db.inTransaction) db.exec('ROLLBACK');
     replies.push(...open.map(({ id }) => ({ id, error: reason })));
     open = [];
@@ -90,19 +97,19 @@ function run(group: Request[]): Reply[] {
     const undoing = 'error' in reply && !isOne ? control('ROLLBACK TO request') : null;
     const ending = undoing ?? (isOne ? null : control('RELEASE request'));
     // A full disk ends the whole transaction, not only the statement: then nothing of the group has happened.
-    if (ending !== null || !db.inTransaction) failAll('error' in reply ? reply.error : `${ending}`);
+    if (ending !== null || !db.inTransaction) failAll('error' in reply ? reply.error : (ending ?? ENDED));
   }
   commit();
   return replies;
 }
 
 /** What was wrong, or null. */
-function control(sql: string): string | null {
+function control(sql: string): Failure | null {
   try {
     execute(sql, []);
     return null;
   } catch (error) {
-    return words(error);
+    return failureOf(error);
   }
 }
 
@@ -110,7 +117,7 @@ function attempt({ id, statements: wanted }: Request): Reply {
   try {
     return { id, results: wanted.map(({ sql, values }) => execute(sql, values)) };
   } catch (error) {
-    return { id, error: words(error) };
+    return { id, error: failureOf(error) };
   }
 }
 
@@ -131,6 +138,7 @@ function plain(row: Record<string, Value | ArrayBuffer>): Row {
   );
 }
 
-function words(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
+function failureOf(error: unknown): Failure {
+  const { message = String(error), code } = Object(error) as { message?: string; code?: unknown };
+  return { message, code: typeof code === 'string' ? code : undefined };
 }

@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { LaterStore } from '../later.ts';
 import {
   type Database,
   databaseOf,
@@ -65,7 +66,7 @@ export class Postgres {
       await client.query('CREATE TABLE IF NOT EXISTS larkstep_version (version integer NOT NULL)');
       const found = await client.query('SELECT version FROM larkstep_version');
       const version = Number(found.rows[0]?.version ?? 0);
-      if (version > migrations.length) throw new NewerDatabase(version);
+      if (version > migrations.length) throw new LaterStore(version, migrations.length);
       for (const sql of migrations.slice(version)) await client.query(sql);
       if (version === migrations.length) return;
       await client.query('DELETE FROM larkstep_version');
@@ -102,12 +103,6 @@ function poolOf(url: string, max: number, waiting: number): pg.Pool {
   // The database ended a connection that nobody used: the next one is made when it is needed.
   pool.on('error', () => undefined);
   return pool;
-}
-
-class NewerDatabase extends Error {
-  constructor(version: number) {
-    super(`The database was written by a newer version of Larkstep (${version}).`);
-  }
 }
 
 /** One of the tables' statements. */
