@@ -39,7 +39,6 @@ export class Site {
       // Without a clock: whoever attacks here is never made to wait.
       budget: new Budget(new Turns(), () => 0),
       acknowledges: true,
-      budget: new Budget(new Turns()),
       onEnd: () => {
         this.connections.delete(connection);
         this.rooms.waitForIdle(room);
