@@ -3,8 +3,8 @@ export default {
   poweredByHeader: false,
   // No page uses the optimizer, and nobody may have this server work on pictures.
   images: { unoptimized: true },
-  // Both load files of their own at run time, which a bundle would break.
-  serverExternalPackages: ['@react-pdf/renderer', 'libsql'],
+  // It loads files of its own at run time, which a bundle would break.
+  serverExternalPackages: ['libsql'],
   // `npm run check` holds the types; who only starts it need not wait for that.
   typescript: { ignoreBuildErrors: true },
   // In development requests are logged; these addresses hold a secret.

@@ -22,6 +22,7 @@ import { historyService } from './services/history.ts';
 import { instructorService, setUpCodeOf } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
+import { paperService } from './services/papers.ts';
 import { Sweeper } from './services/sweeper.ts';
 import { Following } from './sync/following.ts';
 import { Rooms } from './sync/rooms.ts';
@@ -95,19 +96,22 @@ export async function serve(options: Options): Promise<Result<Running>> {
     sync.dropInstructor(session);
     void nodes.tell({ kind: 'signed out', session });
   };
+  const boards = boardService(store, rooms, {
+    clock,
+    log,
+    program: options.program ?? null,
+    async onRemoved(board) {
+      void nodes.tell({ kind: 'removed', board });
+      await audio.sweep();
+    },
+  });
+  const printing = paperService(boards, clock, log);
   const services: Services = {
     grants,
     audio,
+    boards,
+    papers: printing.papers,
     instructor: instructorService(store, { code: setUpCode, clock, guesses, onSignOut }),
-    boards: boardService(store, rooms, {
-      clock,
-      log,
-      program: options.program ?? null,
-      async onRemoved(board) {
-        void nodes.tell({ kind: 'removed', board });
-        await audio.sweep();
-      },
-    }),
     links: linkService(store, clock, {
       revoked(link) {
         sync.dropLink(link);
@@ -180,6 +184,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
     await rooms.stop();
     await closed;
     clearTimeout(timer);
+    await printing.stop();
     await pages.stop();
     await opened.value.close();
     provideServices(undefined);

@@ -85,7 +85,11 @@ async function build() {
   step('Building the server', () =>
     buildSync({
       absWorkingDir: root,
-      entryPoints: { server: 'server/main.ts', worker: 'lib/store/embedded/worker.ts' },
+      entryPoints: {
+        server: 'server/main.ts',
+        worker: 'lib/store/embedded/worker.ts',
+        papers: 'lib/export/worker.ts',
+      },
       outdir: 'build',
       outExtension: { '.js': '.mjs' },
       bundle: true,

@@ -2,6 +2,7 @@ import type { AreaName, Board } from '../core/areas/board.ts';
 import type { Role } from '../core/areas/people.ts';
 import type { Instant } from '../core/calendar.ts';
 import type { Result } from '../core/result.ts';
+import type { PaperWish } from '../export/papers.ts';
 import type {
   BoardSummary,
   BoardsQuery,
@@ -9,6 +10,7 @@ import type {
   MadeWith,
   NewBoard,
   NewPassphrase,
+  Paper,
   SetUp,
   StudioMoves,
 } from '../protocol/api.ts';
@@ -98,6 +100,14 @@ export interface Services {
     of(board: string, id: string): Promise<Result<StoredAudio>>;
   };
   moves: { read(): Promise<StudioMoves>; write(moves: StudioMoves): Promise<void> };
+  papers: {
+    /** What is to be taken along, as the bytes of a file. Problems: what the board lacks for it, and `busy`. */
+    make(
+      grant: Pick<Grant, 'board' | 'role' | 'membership'>,
+      paper: Paper,
+      wish: PaperWish,
+    ): Promise<Result<Uint8Array>>;
+  };
   calendar: {
     /** A new private address; the one this membership had before ends. */
     make(grant: Grant): Promise<string>;

@@ -11,10 +11,8 @@ export const GET = (_request: Request, context: Context): Promise<Response> => a
 async function subscribed({ params }: Context): Promise<Result<Response>> {
   const [token = '', ending] = (await params).file.split('.');
   if (ending !== 'ics') return bad('not found', 'A calendar address ends in .ics.');
-  const { boards, calendar } = services();
-  const found = await calendar.of(token);
+  const found = await services().calendar.of(token);
   if (!found.ok) return found;
-  const board = await boards.read(found.value.board, found.value.role);
-  if (!board.ok) return board;
-  return paperOf('planner.ics', board.value, { id: found.value.board, size: 'A4', clock: 'floor' });
+  const grant = { ...found.value, membership: `calendar ${token}` };
+  return paperOf(grant, 'planner.ics', { size: 'A4', clock: 'floor' });
 }

@@ -1,4 +1,5 @@
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
+import { startThread } from '../../thread.node.ts';
 import { type Database, databaseOf, type Results, type Statement } from '../tables/database.ts';
 import type { Opening, Reply, Request } from './request.ts';
 
@@ -36,7 +37,8 @@ export class DatabaseThread {
 
   /** Resolves when the database is open and its tables are up to date. `onLost` is called when the thread dies later. */
   static async open(opening: Opening, onLost: (error: Error) => void = () => {}): Promise<DatabaseThread> {
-    const worker = startWorker(opening);
+    const source = new URL('./worker.ts', import.meta.url);
+    const worker = startThread(source, 'worker.mjs', { workerData: opening });
     const thread = new DatabaseThread(worker, onLost);
     await new Promise((resolve, reject) => thread.waiting.set(0, { resolve, reject }));
     thread.opened = true;
@@ -67,13 +69,4 @@ export class DatabaseThread {
     this.waiting.clear();
     if (lost) this.onLost(error);
   }
-}
-
-/** In the bundle the worker lies beside the server; from a checkout it is TypeScript and needs a loader of its own. */
-function startWorker(opening: Opening): Worker {
-  const options = { workerData: opening };
-  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./worker.mjs', import.meta.url), options);
-  const url = JSON.stringify(new URL('./worker.ts', import.meta.url).href);
-  const load = `import('tsx/esm/api').then(({ register }) => { register(); return import(${url}); })`;
-  return new Worker(load, { ...options, eval: true, execArgv: [] });
 }

@@ -1,7 +1,6 @@
 import { answer, grantOf } from '@/app/api/_door.ts';
 import { paperOf } from '@/app/api/_papers.ts';
 import { mayTake } from '@/lib/access/roles.ts';
-import { services } from '@/lib/access/services.ts';
 import { bad, type Result } from '@/lib/core/result.ts';
 import { papers } from '@/lib/protocol/api.ts';
 
@@ -16,11 +15,8 @@ async function take(request: Request, { params }: Context): Promise<Result<Respo
   const paper = papers.find((one) => one === name);
   if (!paper) return bad('not found', `There is no paper ${name}.`);
   if (!mayTake(grant.value.role, paper)) return bad('no right', 'Your link does not give this paper.');
-  const board = await services().boards.read(id, grant.value.role);
-  if (!board.ok) return board;
   const asked = new URL(request.url).searchParams;
-  return paperOf(paper, board.value, {
-    id,
+  return paperOf(grant.value, paper, {
     size: asked.get('size') === 'LETTER' ? 'LETTER' : 'A4',
     clock: asked.get('clock') === 'record' ? 'record' : 'floor',
   });
