@@ -38,11 +38,18 @@ const started = await serve({
 if (!started.ok) endWith(started.problem.sentence);
 const running = started.value;
 
+/** Longest that stopping may take, in milliseconds. */
+const STOPPING_MS = 15_000;
 let stopping = false;
 const stop = (signal: string) => {
   if (stopping) return;
   stopping = true;
   log.info('stopping', { signal });
+  // What was acknowledged is stored, whatever still hangs.
+  setTimeout(
+    () => endWith('Stopping took too long, and was cut short: nothing is lost.'),
+    STOPPING_MS,
+  ).unref();
   running.stop().then(
     () => process.exit(0),
     (error: unknown) => endWith(String(error)),

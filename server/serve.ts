@@ -1,11 +1,13 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { Socket } from 'node:net';
 import { provideServices, type Services } from '../lib/access/services.ts';
+import { tokenIn } from '../lib/access/session.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
 import { noOthers } from '../lib/store/nodes.ts';
 import { openControl } from './control.ts';
 import { refusalOf } from './door.ts';
 import type { Environment } from './environment.ts';
+import { Gate } from './gate.ts';
 import { setHeaders } from './headers.ts';
 import { openKept } from './keeping.ts';
 import type { Log } from './log.ts';
@@ -22,7 +24,7 @@ import { historyService } from './services/history.ts';
 import { instructorService, setUpCodeOf } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
-import { paperService } from './services/papers.ts';
+import { BUSY, paperService } from './services/papers.ts';
 import { Sweeper } from './services/sweeper.ts';
 import { Following } from './sync/following.ts';
 import { Rooms } from './sync/rooms.ts';
@@ -48,6 +50,8 @@ const LONGEST_REQUEST_MS = 30 * 60_000;
 /** A request's first lines come at once; half a request holds its line no longer than this, and a look. */
 const LONGEST_HEAD_MS = 10_000;
 const LOOK_MS = 5000;
+/** Papers that one browser is answered at the same time. */
+const PAPERS_AT_ONCE = 4;
 /** How long open requests may take when the server stops. */
 const STOPPING_MS = 3000;
 
@@ -146,6 +150,22 @@ export async function serve(options: Options): Promise<Result<Running>> {
     line.once('close', () => lines.delete(line));
   });
   const pages = await options.openPages(server);
+  const papers = new Gate(PAPERS_AT_ONCE);
+  const answer = async (request: IncomingMessage, response: ServerResponse) => {
+    const session = tokenIn(request.headers.cookie);
+    if (session === null || !isForPaper(request)) return pages.handle(request, response);
+    const leave = await papers.enter(session);
+    if (leave === null) {
+      response.writeHead(503, { 'Content-Type': 'application/json' });
+      response.end(JSON.stringify(BUSY.problem));
+      return;
+    }
+    try {
+      await pages.handle(request, response);
+    } finally {
+      leave();
+    }
+  };
   server.on('request', (request, response) => {
     setHeaders(request, response, { dev, proxies, origin, metricsToken });
     const refused = refusalOf(request, origin);
@@ -155,7 +175,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
       response.end(JSON.stringify(problem));
       return;
     }
-    pages.handle(request, response).catch((error: unknown) => {
+    answer(request, response).catch((error: unknown) => {
       log.error('a request failed', { reason: String(error) });
       if (!response.headersSent) response.writeHead(500);
       response.end();
@@ -203,6 +223,8 @@ export async function serve(options: Options): Promise<Result<Running>> {
   log.info('started', { port: port.value });
   return good({ port: port.value, services, setUpCode, stop });
 }
+
+const isForPaper = ({ url = '' }: IncomingMessage): boolean => /^\/api\/boards\/[^/]+\/papers\//.test(url);
 
 /** The port it listens on. */
 function listen(server: Server, port: number, host: string): Promise<Result<number>> {

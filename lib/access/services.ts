@@ -103,7 +103,7 @@ export interface Services {
   papers: {
     /** What is to be taken along, as the bytes of a file. Problems: what the board lacks for it, and `busy`. */
     make(
-      grant: Pick<Grant, 'board' | 'role' | 'membership'>,
+      grant: Pick<Grant, 'board' | 'role' | 'root'>,
       paper: Paper,
       wish: PaperWish,
     ): Promise<Result<Uint8Array>>;

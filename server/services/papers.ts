@@ -15,7 +15,7 @@ const IDLE_MS = 60_000;
 /** Megabytes that it may take: a hundred is usual. */
 const MOST_MEMORY = 512;
 
-const BUSY = bad('busy', 'Many papers are being made just now. Please try again in a minute.');
+export const BUSY = bad('busy', 'Many papers are being made just now. Please try again in a minute.');
 const FAILED = bad('busy', 'This paper could not be made just now. Please try again.');
 
 type Asked = Parameters<Services['papers']['make']>;
@@ -41,18 +41,18 @@ export class PaperQueue {
   constructor(private readonly makeOne: (...asked: Asked) => Promise<Made>) {}
 
   readonly make = (...asked: Asked): Promise<Made> => {
-    const [{ board, role, membership }, paper, { size, clock }] = asked;
+    const [{ board, role, root }, paper, { size, clock }] = asked;
     const key = [board, role, paper, size, clock].join(' ');
     const same = this.byKey.get(key);
     if (same) return same.made;
-    const own = this.waiting.get(membership) ?? [];
+    const own = this.waiting.get(root) ?? [];
     if (own.length >= MOST_OF_LINK || this.byKey.size >= MOST_OF_ALL) return Promise.resolve(BUSY);
     let settle: Job['settle'] = () => undefined;
     const made = new Promise<Made>((resolve) => {
       settle = resolve;
     });
     const job = { key, asked, made, settle };
-    this.waiting.set(membership, [...own, job]);
+    this.waiting.set(root, [...own, job]);
     this.byKey.set(key, job);
     if (!this.isMaking) void this.makeAll();
     return made;
@@ -69,9 +69,9 @@ export class PaperQueue {
   private next(): Job | undefined {
     const [first] = this.waiting;
     if (!first) return undefined;
-    const [membership, [job, ...rest]] = first;
-    this.waiting.delete(membership);
-    if (rest.length > 0) this.waiting.set(membership, rest);
+    const [root, [job, ...rest]] = first;
+    this.waiting.delete(root);
+    if (rest.length > 0) this.waiting.set(root, rest);
     if (job) this.byKey.delete(job.key);
     return job;
   }

@@ -2,16 +2,17 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Services } from '../../lib/access/services.ts';
 import type { Grant } from '../../lib/access/session.ts';
 import { good } from '../../lib/core/result.ts';
+import { Gate } from '../../server/gate.ts';
 import { PaperQueue } from '../../server/services/papers.ts';
 import { boardOf } from '../kit/board.ts';
 import { askAt } from './asking.ts';
 import { type House, invite, openHouse } from './house.ts';
 
 type Asked = Parameters<Services['papers']['make']>;
-const grantOf = (board: string, membership: string): Pick<Grant, 'board' | 'role' | 'membership'> => ({
+const grantOf = (board: string, root: string): Pick<Grant, 'board' | 'role' | 'root'> => ({
   board,
   role: 'instructor',
-  membership,
+  root,
 });
 const A4 = { size: 'A4', clock: 'floor' } as const;
 
@@ -76,6 +77,30 @@ test('one that throws is refused in words, and the next is made', async () => {
   });
   expect(await queue.make(grantOf('a', 'm'), 'dj.pdf', A4)).toMatchObject({ problem: { code: 'busy' } });
   expect((await queue.make(grantOf('b', 'm'), 'dj.pdf', A4)).ok).toBe(true);
+});
+
+test('one browser comes through a gate so many at a time and in order, and keeps no other waiting', async () => {
+  const gate = new Gate(2);
+  const order: string[] = [];
+  const left: (() => void)[] = [];
+  const enter = async (key: string, name: string) => {
+    const leave = await gate.enter(key);
+    order.push(name);
+    left.push(leave!);
+  };
+  const all = ['a', 'b', 'c', 'd'].map((name) => enter('one', name));
+  await enter('other', 'next door');
+  expect(order).toEqual(['a', 'b', 'next door']);
+  for (let turn = 0; turn < 4; turn++) {
+    left.shift()!();
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+  await Promise.all(all);
+  expect(order).toEqual(['a', 'b', 'next door', 'c', 'd']);
+  for (const leave of left) leave();
+  const many = Array.from({ length: 300 }, () => gate.enter('many'));
+  const refused = Promise.race(many.slice(250));
+  expect(await refused).toBeNull();
 });
 
 let house: House;

@@ -13,6 +13,6 @@ async function subscribed({ params }: Context): Promise<Result<Response>> {
   if (ending !== 'ics') return bad('not found', 'A calendar address ends in .ics.');
   const found = await services().calendar.of(token);
   if (!found.ok) return found;
-  const grant = { ...found.value, membership: `calendar ${token}` };
+  const grant = { ...found.value, root: `calendar ${token}` };
   return paperOf(grant, 'planner.ics', { size: 'A4', clock: 'floor' });
 }
