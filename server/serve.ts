@@ -26,6 +26,7 @@ import { linkService } from './services/links.ts';
 import { moveService } from './services/moves.ts';
 import { BUSY, paperService } from './services/papers.ts';
 import { Sweeper } from './services/sweeper.ts';
+import type { Audits } from './sync/audit.ts';
 import { Following } from './sync/following.ts';
 import { Rooms } from './sync/rooms.ts';
 import { SyncServer } from './sync/server.ts';
@@ -70,6 +71,8 @@ export interface Options extends Omit<Environment, Further>, Partial<Pick<Enviro
   idleMs?: number;
   /** Whether it looks for what other nodes did, besides being told. */
   looks?: boolean;
+  /** How often open areas are held against what is stored of them. */
+  audits?: Audits;
   /** The store has died and cannot come back: whoever runs the process should start it anew. */
   onLost?: (sentence: string) => void;
 }
@@ -86,7 +89,14 @@ export async function serve(options: Options): Promise<Result<Running>> {
   if (!opened.ok) return opened;
   const { store, embedded, shared, nodes, incoming } = opened.value;
   const metrics = new Metrics();
-  const rooms = new Rooms(store, log, options.idleMs, nodes, (what, label) => metrics.count(what, label));
+  const rooms = new Rooms(
+    store,
+    log,
+    options.idleMs,
+    nodes,
+    (what, label) => metrics.count(what, label),
+    options.audits,
+  );
   const grants = grantService(store, clock, ticks);
   const sync = new SyncServer(rooms, grants, metrics, log, { proxies, clock });
   const following = shared && new Following(shared, nodes, rooms, sync, log, options.looks);

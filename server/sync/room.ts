@@ -1,4 +1,5 @@
 import * as Y from 'yjs';
+import { stateOf } from '../../lib/board/compare.ts';
 import { AreaGuard, LARGEST_AREA, type Writer } from '../../lib/board/guard.ts';
 import { readUpdate } from '../../lib/board/possible.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
@@ -9,6 +10,7 @@ import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
 import { type Claim, ClaimTaken, type Store, type StoredArea } from '../../lib/store/store.ts';
 import { Answers } from './answers.ts';
+import { type Audits, rebuilt, sampled } from './audit.ts';
 import { Cursors } from './cursors.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
 import { type Judging, judging } from './judging.ts';
@@ -21,6 +23,9 @@ export interface Member {
   send(frame: Uint8Array, passing?: boolean): void;
   close(closing: Closing): void;
 }
+
+/** Why a room ends before its time: something could not be stored, or it does not hold what is stored. */
+export type Failure = 'storing' | 'mismatch';
 
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
@@ -55,8 +60,10 @@ export class Room {
   private reading: Promise<void> | null = null;
   private readAgain = false;
   private loose: number;
-  /** A snapshot on its way to the store. */
-  private compacting: Promise<void> | null = null;
+  /** It is being held against what is stored. */
+  private auditing: Promise<void> | null = null;
+  /** Updates since that was begun. */
+  private unaudited = 0;
   private bytes: number;
   private state: 'open' | 'failed' | 'closed' = 'open';
 
@@ -66,9 +73,10 @@ export class Room {
     readonly area: AreaName,
     stored: StoredArea,
     opened: Y.Doc,
-    private readonly onFailure: (room: Room, reason: string) => void,
+    private readonly onFailure: (room: Room, reason: string, why: Failure) => void,
     private readonly nodes: Nodes = noOthers,
     private readonly judge: Judging = judging(area, () => null),
+    private readonly audits: Audits = sampled,
   ) {
     this.guard = new AreaGuard(areas[area], opened);
     this.owners = new Owners(stored.claims);
@@ -177,7 +185,7 @@ export class Room {
     // Other nodes first: theirs have the longer way.
     await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number, update, claims });
     this.tell(updateFrame(update), from);
-    if (this.loose >= MANY_LOOSE) this.compacting ??= this.compact();
+    this.lookAfter();
   }
 
   /**
@@ -239,32 +247,50 @@ export class Room {
       () => true,
       () => false,
     );
-    await this.compacting;
+    await this.auditing;
     try {
-      if (whole && durable && this.loose >= LOOSE)
-        await this.store.areas.compact(this.board, this.area, this.head, Y.encodeStateAsUpdate(this.doc));
+      const isLong = this.loose >= LOOSE;
+      if (whole && durable && (isLong || Math.random() < this.audits.share)) await this.audit(isLong);
     } finally {
       this.guard.destroy();
     }
   }
 
+  /** Looks after so many updates whether all is well, and puts a snapshot in place of a log that has grown long. */
+  private lookAfter(): void {
+    this.unaudited += 1;
+    const isLong = this.loose >= MANY_LOOSE;
+    if (!isLong && this.unaudited < this.audits.each) return;
+    this.unaudited = 0;
+    this.auditing ??= this.audit(isLong)
+      // The log is still whole, and a later commit tries again, or finds that nothing can be stored.
+      .catch(() => undefined)
+      .finally(() => {
+        this.auditing = null;
+      });
+  }
+
   /**
-   * Puts a snapshot in place of the log while people write. It holds what is not stored yet besides: so it waits for that, and
-   * replaces only what had been stored when it was made.
+   * Holds the document against what the store gives back, which others may be writing to meanwhile; where they differ, the room ends
+   * and everybody comes back with what they hold. A snapshot is only ever made of what the store gave back.
    */
-  private async compact(): Promise<void> {
-    const { head, loose } = this;
-    const snapshot = Y.encodeStateAsUpdate(this.doc);
-    try {
-      await this.settled;
-      if (this.state === 'failed') return;
-      await this.store.areas.compact(this.board, this.area, head, snapshot);
-      this.loose -= loose;
-    } catch {
-      // The log is still whole, and the next commit tries again, or finds that nothing can be stored.
-    } finally {
-      this.compacting = null;
+  private async audit(compacts: boolean): Promise<void> {
+    const earlier = { ...stateOf(this.doc), head: this.head };
+    await this.settled;
+    const stored = await this.store.areas.load(this.board, this.area);
+    // Removed meanwhile.
+    if (this.state === 'failed' || (stored.head === 0 && earlier.head > 0)) return;
+    const now = { doc: this.doc, head: this.head, read: () => this.read() };
+    const { doc, differs } = rebuilt(areas[this.area], stored, earlier, now);
+    if (differs !== null) {
+      this.fail(differs, 'mismatch');
+      return;
     }
+    const snapshot = compacts ? Y.encodeStateAsUpdate(doc) : null;
+    doc.destroy();
+    if (snapshot === null) return;
+    await this.store.areas.compact(this.board, this.area, stored.head, snapshot);
+    this.loose = Math.max(0, this.loose - stored.loose);
   }
 
   /** An update with this number, and so those before it, is stored; it is in the document. */
@@ -313,11 +339,13 @@ export class Room {
     for (const number of this.ahead) if (number <= this.head) this.ahead.delete(number);
   }
 
-  private fail(reason: string): void {
-    if (this.state !== 'open') return;
-    this.state = 'failed';
-    this.onFailure(this, reason);
-    this.closeAll('failed');
+  private fail(reason: string, why: Failure = 'storing'): void {
+    if (this.state === 'failed') return;
+    const wasOpen = this.state === 'open';
+    if (wasOpen) this.state = 'failed';
+    // One that is ending has nobody left to send away.
+    if (wasOpen || why === 'mismatch') this.onFailure(this, reason, why);
+    if (wasOpen) this.closeAll('failed');
   }
 
   /** The log's size is known at once, the document's own only by encoding it. */

@@ -7,15 +7,19 @@ import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
 import type { Store } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
 import { AreaApart } from './apart.ts';
+import { type Audits, sampled } from './audit.ts';
 import { areasBeside, judging } from './judging.ts';
 import { mend } from './mend.ts';
-import { Room } from './room.ts';
+import { type Failure, Room } from './room.ts';
 
 /** How long an empty room stays, for somebody who reloads the page. */
 const IDLE_MS = 20_000;
 
-/** Part of an area was set aside, of this kind; or an area of this name could not be opened. */
-type Counting = (what: 'set_aside' | 'apart', label: string) => void;
+/** Part of an area was set aside, of this kind; an area of this name could not be opened, or differed from what is stored. */
+type Counting = (what: 'set_aside' | 'apart' | 'mismatches', label: string) => void;
+
+/** What the log says of an open area that differs from what is stored of it. */
+export const MISMATCH = 'an open area differs from what is stored';
 
 interface Opened {
   loading: Promise<Room>;
@@ -40,6 +44,7 @@ export class Rooms {
     private readonly idleMs = IDLE_MS,
     private readonly nodes: Nodes = noOthers,
     private readonly tally: Counting = () => undefined,
+    private readonly audits: Audits = sampled,
   ) {}
 
   /** Boards of which a part could not be opened when it was last tried. */
@@ -186,13 +191,14 @@ export class Rooms {
       this.log.error('set aside', { area, kind, reason });
       this.tally('set_aside', kind);
     }
-    const onFailure = (failed: Room, reason: string) => {
-      this.log.error('storing failed', { area, reason });
+    const onFailure = (failed: Room, reason: string, why: Failure) => {
+      if (why === 'mismatch') this.tally('mismatches', area);
+      this.log.error(why === 'mismatch' ? MISMATCH : 'storing failed', { area, reason });
       this.let(failed);
     };
     void this.nodes.tell({ kind: 'who is here', board, area });
     const judge = judging(area, (other) => this.now(board, other));
-    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes, judge);
+    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes, judge, this.audits);
   }
 
   /** After a while those of these rooms that are open are let go, unless somebody needs them. */

@@ -6,6 +6,8 @@ import { Readable } from 'node:stream';
 import { instructorGrant } from '../../lib/access/session.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { type Options, type Pages, type Running, serve } from '../../server/serve.ts';
+import { always } from '../../server/sync/audit.ts';
+import { MISMATCH } from '../../server/sync/rooms.ts';
 import { routeFor } from './routes.ts';
 
 /** The real server on a port of its own and a new folder; pages are only the routes, without their renderer. */
@@ -43,7 +45,7 @@ export async function openHouse(
   };
   const start = async (port: number): Promise<Running> => {
     const started = await serve({
-      ...{ folder, host: '127.0.0.1', origin: null, dev: false, log, ...options, port },
+      ...{ folder, host: '127.0.0.1', origin: null, dev: false, audits: always, log, ...options, port },
       clock: () => new Date(Date.now() + ahead + passed),
       ticks: () => performance.now() + passed,
       openPages: async () => routesOnly,
@@ -74,6 +76,8 @@ export async function openHouse(
     async end() {
       await house.running.stop();
       await rm(folder, { recursive: true });
+      const differed = logged.filter((line) => line.startsWith(MISMATCH));
+      if (differed.length > 0) throw new Error(differed.join('\n'));
     },
   };
   return house;

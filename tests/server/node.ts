@@ -3,6 +3,7 @@ import { instructorGrant } from '../../lib/access/session.ts';
 import type { AreaName } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
 import { type Running, serve } from '../../server/serve.ts';
+import { always } from '../../server/sync/audit.ts';
 import { guest } from './guest.ts';
 
 export interface Places {
@@ -24,7 +25,16 @@ export async function openNode(
 ): Promise<Node> {
   const logged: string[] = [];
   const started = await serve({
-    ...{ folder: tmpdir(), host: '127.0.0.1', port: 0, origin: null, dev: false, ...places, ...options },
+    ...{
+      folder: tmpdir(),
+      host: '127.0.0.1',
+      port: 0,
+      origin: null,
+      dev: false,
+      audits: always,
+      ...places,
+      ...options,
+    },
     log: {
       info: (event) => void logged.push(event),
       error: (event, fields = {}) => void logged.push(`${event} ${JSON.stringify(fields)}`),

@@ -1,6 +1,7 @@
 import { services as provided } from '../../lib/access/services.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
 import { serve } from '../../server/serve.ts';
+import { always } from '../../server/sync/audit.ts';
 
 /**
  * A server in a process of its own, without pages but `/health`, to be killed. Given a folder, or besides the addresses of a database and
@@ -15,6 +16,7 @@ const started = await serve({
   origin: null,
   dev: false,
   log: silent,
+  audits: always,
   openPages: async () => ({
     handle: async (request, response) => {
       if (request.url !== '/health') return void response.end();
