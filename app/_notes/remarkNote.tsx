@@ -18,15 +18,18 @@ import { useMyName } from './myName.ts';
 
 type Remark = Remarks['remarks'][number];
 
-/** One remark: who, when, about what; its writer may change it or take it back. */
+/** One remark: who, when, about what; its writer may change it or take it back, and the instructor may remove any. */
 export function RemarkNote({
   remark,
   mine,
+  mayRemove,
   writing,
   onWrite,
 }: {
   remark: Remark;
   mine: boolean;
+  /** Also where it is somebody else's. */
+  mayRemove: boolean;
   writing: boolean;
   onWrite: (yes: boolean) => void;
 }) {
@@ -58,21 +61,28 @@ export function RemarkNote({
           </div>
         )}
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-        {mine && !writing ? (
+        {(mine || mayRemove) && !writing ? (
           <p className="-ml-2 mt-1 flex">
-            <Button look="quiet" className="px-2!" onClick={() => onWrite(true)}>
-              Change
-            </Button>
-            <Button look="quiet" className="px-2!" onClick={() => setAsking(true)}>
-              Take back
+            {mine ? (
+              <Button look="quiet" className="px-2!" onClick={() => onWrite(true)}>
+                Change
+              </Button>
+            ) : null}
+            <Button
+              look="quiet"
+              className="px-2!"
+              aria-label={mine ? undefined : `Remove the remark of ${remark.name}`}
+              onClick={() => setAsking(true)}
+            >
+              {mine ? 'Take back' : 'Remove'}
             </Button>
           </p>
         ) : null}
       </article>
       {asking ? (
         <Asking
-          title="Take this remark back?"
-          yes="Take it back"
+          title={mine ? 'Take this remark back?' : `Remove this remark of ${remark.name}?`}
+          yes={mine ? 'Take it back' : 'Remove it'}
           onNo={() => setAsking(false)}
           onYes={() => {
             setAsking(false);
@@ -80,6 +90,9 @@ export function RemarkNote({
           }}
         >
           <p>It disappears for everybody. They may have read it already.</p>
+          {mine ? null : (
+            <p>To have it back, open the remarks as of an earlier hour: under Links, then History.</p>
+          )}
         </Asking>
       ) : null}
     </li>

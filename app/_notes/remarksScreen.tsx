@@ -91,6 +91,7 @@ export function RemarksScreen({ me }: { me: Me }) {
                 key={remark.id}
                 remark={remark}
                 mine={remark.writer === me.membership}
+                mayRemove={me.role === 'instructor'}
                 writing={remark.id === writing}
                 onWrite={(yes) => setWriting(yes ? remark.id : null)}
               />

@@ -11,7 +11,7 @@ import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
-import { boardAddress } from '../_ui/roles.ts';
+import { boardAddress, historyAddress } from '../_ui/roles.ts';
 import { Sentence } from '../_ui/sentence.tsx';
 import { farWords } from './dates.ts';
 
@@ -65,7 +65,12 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
         {board.apart === null ? (
           <Lacks board={board} />
         ) : (
-          <p className="mt-2 max-w-prose border-l-2 border-wine pl-3 text-wine">{board.apart}</p>
+          <p className="mt-2 max-w-prose border-l-2 border-wine pl-3 text-wine">
+            {board.apart}{' '}
+            <Link prefetch={false} href={historyAddress(board.id)}>
+              To its history
+            </Link>
+          </p>
         )}
       </div>
       <Remove board={board} names={names} />

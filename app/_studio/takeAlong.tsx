@@ -6,6 +6,7 @@ import { type Paper, papers } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { buttonClass } from '../_ui/button.tsx';
+import { historyAddress } from '../_ui/roles.ts';
 
 const paperWords: Record<Paper, string> = {
   'couple.pdf': 'The couple’s sheet (PDF)',
@@ -29,6 +30,16 @@ export function TakeAlong({ me }: { me: Me }) {
         Take along
       </h3>
       <Papers me={me} papers={mine.map((paper) => ({ paper, words: paperWords[paper] }))} />
+      {me.role === 'instructor' ? (
+        <>
+          <h3 className="mt-10 text-2xl">History</h3>
+          <p className="mt-1 max-w-prose">
+            <a href={historyAddress(me.board)} className="inline-flex min-h-11 items-center">
+              What was written on this board, and ways back
+            </a>
+          </p>
+        </>
+      ) : null}
     </section>
   );
 }

@@ -31,5 +31,8 @@ export const screensOf: Record<Role, readonly ScreenName[]> = {
   crew: ['show', 'sheet'],
 };
 
+/** Where the instructor finds what a board was. */
+export const historyAddress = (board: string): string => `/board/${board}/history?as=instructor`;
+
 export const boardAddress = (board: string, screen: ScreenName, role: Role): string =>
   `/board/${board}/${screen}?as=${role}`;

@@ -60,8 +60,10 @@ export interface Services {
     make(words: NewBoard): Promise<string>;
     /** A board that holds this already: the demo, an import. */
     makeFrom(board: Board): Promise<Result<string>>;
-    /** What this role may read; areas it may not are null. */
+    /** What this role may read; areas it may not are null. Refused as `apart` where one of them was set apart. */
     read(board: string, role: Role): Promise<Result<Board>>;
+    /** Whose board it is, as far as that can be read, and which of its areas were set apart. */
+    about(board: string): Promise<Result<{ one: string; other: string; apart: AreaName[] }>>;
     remove(board: string): Promise<Result<void>>;
   };
   links: {

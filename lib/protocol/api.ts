@@ -82,6 +82,29 @@ export const madeWith = z.enum(['end', 'keep']);
 export type MadeWith = z.infer<typeof madeWith>;
 export const linksAnswer = z.object({ links: z.array(linkSummary) });
 
+const area = z.enum(['plan', 'lessons', 'remarks', 'answer', 'show']);
+/** What the instructor is shown of a board's history. */
+export const historyAnswer = z.object({
+  one: z.string(),
+  other: z.string(),
+  /** Parts that are damaged and were set apart. */
+  apart: z.array(area),
+  /** When something was written and by whom, newest first, an entry an hour; `link` is null for the signed-in instructor. */
+  hours: z.array(z.object({ at: instant, area, by: z.object({ link: z.string().nullable(), role }) })),
+  /** When those of the links were made that still hold. */
+  links: z.array(z.object({ id, madeAt: instant })),
+});
+export type BoardHistory = z.infer<typeof historyAnswer>;
+export const restoreRequest = z.object({ area, at: instant });
+export const takeBackRequest = z.object({ link: id, since: instant });
+/** `left`: sentences on what could not be taken back. */
+export const takeBackAnswer = z.object({ undone: z.int(), left: z.array(z.string()) });
+/** A board file; and which parts of it are as of an earlier instant, or empty (null) because nothing of them can be read. */
+export const readableAnswer = z.object({
+  file: z.unknown(),
+  earlier: z.array(z.object({ area, at: instant.nullable() })),
+});
+
 export const audioAnswer = z.object({ id: z.string().length(64), bytes: z.int().min(1) });
 
 export const papers = [

@@ -15,6 +15,7 @@ import type { Log } from '../log.ts';
 import { AreaApart } from '../sync/apart.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import { listedOf } from './listed.ts';
+import { readWhole } from './readWhole.ts';
 import { studioList } from './studioList.ts';
 
 const names = Object.keys(areas) as AreaName[];
@@ -99,6 +100,12 @@ export function boardService(
         if (error instanceof AreaApart) return bad('apart', error.sentence);
         throw error;
       }
+    },
+    async about(id) {
+      if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');
+      const { board, apart } = await readWhole(rooms, id);
+      const { couple } = board.plan;
+      return good({ one: couple?.one.name ?? '', other: couple?.other.name ?? '', apart });
     },
     async remove(id) {
       if (!(await store.boards.has(id))) return bad('not found', 'This board is no longer there.');

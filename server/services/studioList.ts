@@ -1,22 +1,21 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import type { Services } from '../../lib/access/services.ts';
-import { type AreaName, areas, type Board } from '../../lib/core/areas/board.ts';
-import { emptyBoard } from '../../lib/core/areas/empty.ts';
+import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Day } from '../../lib/core/calendar.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 import type { Store, StoredBoard } from '../../lib/store/store.ts';
 import { dayIn } from '../../lib/zone/dayIn.ts';
 import type { Log } from '../log.ts';
-import { AreaApart } from '../sync/apart.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import { type Dated, inOrder, isNamed, type Listed, NOT_READ, notedOf, readListed } from './listed.ts';
+import { readWhole } from './readWhole.ts';
 import { Summaries } from './summaries.ts';
 import { factsOf, summaryOf } from './summary.ts';
 
 const names = Object.keys(areas) as AreaName[];
 /** Boards that are read at a time: the store answers many at once, and others have their turn in between. */
 const AT_ONCE = 25;
-const APART = 'A part of this board is damaged and was set apart: open it to mend it.';
+const APART = 'A part of this board is damaged and was set apart: its history leads back.';
 const UNREAD = 'This board cannot be read just now. Please look again in a moment.';
 
 interface About {
@@ -65,34 +64,17 @@ export function studioList(
     return all;
   };
 
-  /** What can be read of the board, and a sentence where that is not all. */
-  const readWhole = async (id: string): Promise<{ board: Board; apart: string | null }> => {
-    const board = emptyBoard();
-    let apart: string | null = null;
-    const reading = names.map(async (area) => {
-      try {
-        board[area] = (await rooms.read(id, area)) as never;
-      } catch (error) {
-        // One that was set apart stays so; whatever else it is may be gone in a moment.
-        if (error instanceof AreaApart) apart = APART;
-        else log.error('a board cannot be listed', { area, reason: String(error) });
-        apart ??= UNREAD;
-      }
-    });
-    await Promise.all(reading);
-    return { board, apart };
-  };
-
   const summaryNow = async ({ at: _at, ...listed }: Dated): Promise<BoardSummary> => {
-    const { board, apart } = await readWhole(listed.id);
-    if (apart === null) {
+    const { board, apart, failure } = await readWhole(rooms, listed.id);
+    if (apart.length === 0 && failure === null) {
       try {
-        return { ...listed, ...summaryOf(board, listed.today), apart };
+        return { ...listed, ...summaryOf(board, listed.today), apart: null };
       } catch (error) {
         log.error('a board cannot be listed', { reason: String(error) });
       }
-    }
-    return { ...listed, ...NOTHING_CHECKED, ...factsOf(board.plan), apart: apart ?? UNREAD };
+    } else if (failure !== null) log.error('a board cannot be listed', { reason: String(failure) });
+    const said = apart.length > 0 ? APART : UNREAD;
+    return { ...listed, ...NOTHING_CHECKED, ...factsOf(board.plan), apart: said };
   };
 
   return async (reader, { from, count, named = '' }) => {

@@ -166,7 +166,7 @@ describe('a studio of 130 couples', () => {
     expect(page.boards.map(({ id }) => id)).toEqual(ids.slice(0, 50));
     expect(page.boards[3]).toMatchObject({ one: 'Coming 03', other: 'Zoë', lacks: [], owed: [] });
     expect(page.boards[3]!.apart).toBe(
-      'A part of this board is damaged and was set apart: open it to mend it.',
+      'A part of this board is damaged and was set apart: its history leads back.',
     );
     expect(page.boards.filter(({ apart }) => apart !== null)).toHaveLength(1);
     // Once it is mended, though nothing was written.
