@@ -24,7 +24,7 @@ export async function demoLinks(services: Services, address: string, node = ''):
   const printed = `${PRINTED}${node}`;
   const links: DemoLinks['links'] = {};
   const read = await services.boards.read(board, 'crew');
-  if (!read.ok) return { board: null, links };
+  if (!read.ok && read.problem.code !== 'apart') return { board: null, links };
   // Of a printed link only its hash is kept, so it cannot be printed again: those that nobody opened are renewed.
   await removePrinted(services, node);
   const ids: string[] = [];

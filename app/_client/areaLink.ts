@@ -43,6 +43,8 @@ export class AreaLink {
   private acknowledged = 0;
   /** Set by a close code after which no reconnecting helps. */
   closed: string | null = null;
+  /** It is damaged and was set apart: nobody can open it, while the others stand. */
+  apart = false;
   /** Why the connection is tried again, until it is there. */
   passing: string | null = null;
 
@@ -83,6 +85,7 @@ export class AreaLink {
       if (page === 'opens anew') options.onRefused(event.reason || sentence, this.doc);
       else if (page === 'tries again') this.passing = sentence;
       else this.closed = sentence;
+      this.apart = closing === 'apart';
       if (page === 'forgets') options.onForget();
       options.onChange();
     });

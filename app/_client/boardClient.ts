@@ -228,11 +228,12 @@ export class BoardClient {
 
   private derive(): BoardState {
     const links = this.links.all();
+    const whole = links.filter((link) => !link.apart);
     const closed = links.find((link) => link.closed !== null)?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
     const ready =
       this.state.ready ||
-      (links.every((link) => link.provider.synced || link.loaded) && links.some(hasBeenRead));
+      (whole.every((link) => link.provider.synced || link.loaded) && links.some(hasBeenRead));
     // Nobody sees it before it is all there: until then it is not read.
     const board = ready ? this.links.read(this.state.board) : this.state.board;
     const today = dayIn(board.show?.zone);
@@ -247,9 +248,9 @@ export class BoardClient {
       isChecked: this.checks.isChecked,
       today,
       ready,
-      saving: !links.every((link) => link.connected)
+      saving: !whole.every((link) => link.connected)
         ? 'offline'
-        : links.every((link) => link.saved)
+        : whole.every((link) => link.saved)
           ? 'saved'
           : 'saving',
       kept: links.every((link) => link.loaded),

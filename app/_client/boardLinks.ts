@@ -60,11 +60,11 @@ export class BoardLinks {
     return this.entries().some(([name]) => board[name] !== before[name]) ? board : before;
   }
 
-  /** A document of another version is read, not written; so is one of which nothing is kept any longer. */
+  /** A document of another version is read, not written; so is one of which nothing is kept any longer, or that is damaged. */
   mayWrite(area: AreaName): boolean {
     const link = this.links[area];
     const isOwn = may(this.me.role, area, 'write') && !this.forgotten;
-    return isOwn && link !== undefined && ageOf(link.doc, areas[area]) === 'same';
+    return isOwn && link !== undefined && !link.apart && ageOf(link.doc, areas[area]) === 'same';
   }
 
   /** Writes changes that may be made; problems `gone` and `version` where this page's document can take none. */

@@ -11,6 +11,8 @@ import {
   useSyncExternalStore,
 } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { closings } from '@/lib/protocol/close.ts';
+import { PutRight } from '../_ui/putRight.tsx';
 import { Waiting } from '../_ui/waiting.tsx';
 import { BoardClient } from './boardClient.ts';
 import type { BoardState, Me } from './boardState.ts';
@@ -37,9 +39,14 @@ export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
 }
 
 function WhenReady({ children }: { children: ReactNode }) {
-  const { ready, closed, passing, question } = useBoard('ready', 'closed', 'passing', 'question');
+  const { me, ready, closed, passing, question } = useBoard('me', 'ready', 'closed', 'passing', 'question');
   const room = useRoom();
-  if (!ready) return <Waiting said={closed ?? passing} over={closed !== null} />;
+  if (!ready)
+    return (
+      <Waiting said={closed ?? passing} over={closed !== null}>
+        {closed === closings.apart.sentence ? <PutRight me={me} /> : null}
+      </Waiting>
+    );
   return (
     <>
       {children}

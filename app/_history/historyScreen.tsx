@@ -169,17 +169,19 @@ function Hours({
         <section key={day} aria-label={day} className="mt-6">
           <h2 className="text-2xl">{day}</h2>
           <ol className="mt-2 border-t-2 border-ink">
-            {shown.filter(({ at }) => instantDay(at) === day).map((hour) => (
-              <HourRow
-                key={`${hour.at} ${hour.area} ${hour.by.link}`}
-                board={board}
-                hour={hour}
-                links={links}
-                later={hours.slice(0, hours.indexOf(hour)).filter(({ area }) => area === hour.area)}
-                isNow={isNow(hour)}
-                onSaid={onSaid}
-              />
-            ))}
+            {shown
+              .filter(({ at }) => instantDay(at) === day)
+              .map((hour) => (
+                <HourRow
+                  key={`${hour.at} ${hour.area} ${hour.by.link}`}
+                  board={board}
+                  hour={hour}
+                  links={links}
+                  later={hours.slice(0, hours.indexOf(hour)).filter(({ area }) => area === hour.area)}
+                  isNow={isNow(hour)}
+                  onSaid={onSaid}
+                />
+              ))}
           </ol>
         </section>
       ))}

@@ -17,7 +17,9 @@ export async function boardsOf(token: string | null): Promise<HeldBoard[]> {
   const held = await Promise.all(
     (await grants.all(token)).map(async ({ board, role }) => {
       const read = await boards.read(board, role);
-      if (!read.ok) return null;
+      // One that cannot be read just now is held all the same.
+      if (!read.ok)
+        return read.problem.code === 'apart' ? { board, role, couple: null, song: '', date: null } : null;
       const { couple, recordingWords, title, date } = read.value.plan;
       return {
         board,

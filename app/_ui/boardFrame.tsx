@@ -15,12 +15,13 @@ import { Here, useCutOff } from './here.tsx';
 import { Left } from './left.tsx';
 import { LostNotices } from './lostNotices.tsx';
 import { Names } from './names.tsx';
+import { PutRight } from './putRight.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
-  const { closed, passing, refusal } = useBoard('closed', 'passing', 'refusal');
+  const { me, closed, passing, refusal } = useBoard('me', 'closed', 'passing', 'refusal');
   const facts = useFacts();
   useSilence(!player);
   return (
@@ -44,6 +45,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
             <Button onClick={() => window.location.reload()}>Reload it</Button>
           </p>
         ) : null}
+        {closed === closings.apart.sentence ? <PutRight me={me} /> : null}
         {closed === null && passing !== null ? (
           <p role="status" className="mb-6 border-l-[3px] border-edge py-1 pl-3">
             {passing}

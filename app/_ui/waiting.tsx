@@ -1,8 +1,18 @@
+import type { ReactNode } from 'react';
+
 /**
  * Shown until the board is open. That it takes long is told by the page as it was served (`.late` in globals.css), which may be
  * before any script of it is here. `said` is the server's own word, where it gave one.
  */
-export function Waiting({ said = null, over = false }: { said?: string | null; over?: boolean }) {
+export function Waiting({
+  said = null,
+  over = false,
+  children,
+}: {
+  said?: string | null;
+  over?: boolean;
+  children?: ReactNode;
+}) {
   return (
     <main className="sheet-page" aria-busy={!over}>
       {over ? null : (
@@ -22,6 +32,7 @@ export function Waiting({ said = null, over = false }: { said?: string | null; o
           </span>
         </p>
       )}
+      {children}
       {over ? (
         <p className="mt-4">
           <a href="/">To the front page</a>
