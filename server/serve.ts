@@ -19,7 +19,7 @@ import { boardService } from './services/boards.ts';
 import { calendarService } from './services/calendar.ts';
 import { controlWork } from './services/control.ts';
 import { grantService } from './services/grants.ts';
-import { diskProbe, healthService, nodesProbe, storeProbe } from './services/health.ts';
+import { boardsProbe, diskProbe, healthService, nodesProbe, storeProbe } from './services/health.ts';
 import { historyService } from './services/history.ts';
 import { instructorService, setUpCodeOf } from './services/instructor.ts';
 import { linkService } from './services/links.ts';
@@ -143,6 +143,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
     origin,
     health: healthService({
       store: storeProbe(store, clock),
+      boards: boardsProbe(rooms),
       disk: diskProbe(shared ? incoming : folder),
       ...(nodes === noOthers ? {} : { nodes: nodesProbe(nodes) }),
     }),

@@ -49,6 +49,15 @@ export function nodesProbe(nodes: Nodes): Probe {
   return async () => (nodes.connected ? FINE : { works: true, word: 'no line between the nodes' });
 }
 
+/** Damage is told to whoever runs the server, and to the studio's list; everything else works. */
+export function boardsProbe(rooms: { readonly apart: number }): Probe {
+  return async () => {
+    const { apart } = rooms;
+    if (apart === 0) return FINE;
+    return { works: true, word: `a part of ${apart === 1 ? 'one board' : `${apart} boards`} is set apart` };
+  };
+}
+
 export function diskProbe(folder: string): Probe {
   return async () => {
     const { bavail, bsize } = await statfs(folder);

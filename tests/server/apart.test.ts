@@ -7,6 +7,7 @@ import { newArea } from '../../lib/board/layout.ts';
 import { areas } from '../../lib/core/areas/board.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { DATABASE } from '../../lib/store/embedded/open.ts';
+import { hopeless } from '../kit/hopeless.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
@@ -44,18 +45,6 @@ const remark = {
   at: '2027-05-02T10:00:00.000Z',
   about: '',
 } as const;
-
-/** What no version can let in, and nothing can take out: maps in each other without end. */
-function hopeless(): Uint8Array {
-  const doc = newArea(areas.remarks);
-  let at = doc.getMap('remarks');
-  for (let level = 0; level < 9000; level++) {
-    const inner = new Y.Map<unknown>();
-    at.set('a', inner);
-    at = inner;
-  }
-  return Y.encodeStateAsUpdate(doc);
-}
 
 /** As the version before let it in: a remark with quotations without end, and one with an element that it had no name for. */
 function damaged(): Uint8Array {

@@ -9,13 +9,17 @@ import { newArea } from '../../lib/board/layout.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Day } from '../../lib/core/calendar.ts';
+import { boardsAnswer, historyAnswer, readableAnswer, takeBackAnswer } from '../../lib/protocol/api.ts';
+import { closings } from '../../lib/protocol/close.ts';
 import { DATABASE, openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import type { Store } from '../../lib/store/store.ts';
 import { boardService } from '../../server/services/boards.ts';
 import { AreaApart } from '../../server/sync/apart.ts';
 import { Rooms } from '../../server/sync/rooms.ts';
+import { spoilRemarks } from '../kit/hopeless.ts';
+import { type Asked, askAt, setUpStudio } from './asking.ts';
 import { guest } from './guest.ts';
-import { type House, invite, openHouse } from './house.ts';
+import { type House, invite, makeBoard, openHouse } from './house.ts';
 
 const NOW = () => new Date('2031-05-01T10:00:00.000Z');
 const silent = { info: () => undefined, error: () => undefined };
@@ -199,6 +203,69 @@ describe('what the server tells', () => {
   });
   afterAll(() => house.end());
 
+  test('a board of which a part cannot be opened is said to be so, and led back to an earlier hour', async () => {
+    const [bad, good] = [await makeBoard(house), await makeBoard(house)];
+    const { cookie, id } = await invite(house, bad, 'dj');
+    const one = guest(house, { board: bad, role: 'dj', cookie }, 'remarks');
+    await one.synced();
+    const fields = {
+      writer: id,
+      name: 'Pia',
+      role: 'dj',
+      at: '2031-05-01T10:00:00.000Z',
+      about: '',
+    } as const;
+    one.write({ collection: 'remarks', id: 'r1', fields });
+    await one.saved();
+    one.leave();
+    await house.running.stop();
+    spoilRemarks(house.folder, bad);
+    await house.start();
+    const ask = (path: string, asked: Asked) => askAt(house, path, asked);
+    const instructor = await setUpStudio(house);
+    const told = async (path: string, init = {}) => {
+      const response = await ask(path, { cookie: instructor, ...init });
+      return { status: response.status, body: await response.json() };
+    };
+
+    const list = await told('/api/boards');
+    const rows = boardsAnswer.parse(list.body).boards;
+    expect(rows.find((row) => row.id === bad)).toMatchObject({ one: 'Ida', other: 'Tomas', venue: 'Mill' });
+    expect(rows.filter(({ apart }) => apart !== null).map((row) => row.id)).toEqual([bad]);
+    const paper = (board: string) => `/api/boards/${board}/papers/board.json?as=instructor`;
+    expect(await told(paper(bad))).toMatchObject({
+      status: 503,
+      body: { sentence: closings.apart.sentence },
+    });
+    expect((await told(paper(good))).status).toBe(200);
+    expect(await told('/health')).toMatchObject({
+      status: 200,
+      body: { healthy: true, boards: 'a part of one board is set apart' },
+    });
+
+    const address = `/api/boards/${bad}/history`;
+    const history = historyAnswer.parse((await told(`${address}?as=instructor`)).body);
+    expect(history).toMatchObject({ one: 'Ida', other: 'Tomas', apart: ['remarks'] });
+    expect(history.hours).toMatchObject([{ area: 'remarks', by: { link: id, role: 'dj' } }]);
+    expect(history.links.map((link) => link.id)).toContain(id);
+    const readable = readableAnswer.parse((await told(`${address}/readable?as=instructor`)).body);
+    expect(readable.earlier.map(({ area }) => area)).toEqual(['remarks']);
+    const json = { area: 'remarks', at: history.hours[0]!.at };
+    expect((await ask(`${address}/restore?as=dj`, { method: 'POST', cookie, json })).status).toBe(403);
+    expect((await ask(`${address}?as=dj`, { cookie })).status).toBe(403);
+    expect((await told(`${address}/restore?as=instructor`, { method: 'POST', json })).status).toBe(200);
+
+    const again = guest(house, { board: bad, role: 'dj', cookie }, 'remarks');
+    await again.synced();
+    expect(again.read().remarks.map(({ name }) => name)).toEqual(['Pia']);
+    again.leave();
+    const after = boardsAnswer.parse((await told('/api/boards')).body).boards;
+    expect(after.every(({ apart }) => apart === null)).toBe(true);
+    const link = { link: id, since: '2000-01-01T00:00:00.000Z' };
+    const takenBack = await told(`${address}/take-back?as=instructor`, { method: 'POST', json: link });
+    expect(takeBackAnswer.parse(takenBack.body).undone + takenBack.body.left.length).toBeGreaterThan(0);
+  });
+
   test('a plan whose every byte is spoilt leaves the list, with the names that were noted', async () => {
     const { services } = house.running;
     const [bad, good] = [
@@ -214,7 +281,8 @@ describe('what the server tells', () => {
     db.close();
     await house.start();
     const { boards } = await house.running.services.boards.list('UTC', { from: 0, count: 50 });
-    expect(boards.map(({ id, one }) => [id, one])).toEqual([
+    const there = boards.filter(({ id }) => id === bad || id === good);
+    expect(there.map(({ id, one }) => [id, one])).toEqual([
       [bad, 'Ava'],
       [good, 'Ida'],
     ]);
