@@ -4,12 +4,14 @@ import { mkdir, mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DATABASE, FILES } from '../../lib/store/embedded/open.ts';
+import { isLater } from '../../lib/store/later.ts';
 import { copyIn } from '../../lib/store/postgres/copy.ts';
 import { readArchive } from './archive.ts';
 import { reading } from './files.ts';
 import { withLeftover } from './leftover.ts';
 import { environment, held, withDatabase } from './store.ts';
 import type { Said, Verb } from './verb.ts';
+import { databaseFaults, fileFaults, filesOf } from './whole.ts';
 import { plural } from './words.ts';
 import { Wrong } from './wrong.ts';
 
@@ -31,7 +33,7 @@ async function intoFolder(folder: string, path: string): Promise<Said> {
   const mark = randomUUID();
   const fresh = join(folder, `restoring-${mark}`);
   const exchange = withLeftover(fresh, async () => {
-    const names = await unpack(path, fresh);
+    const names = await unpackWhole(path, fresh);
     const before = join(folder, `before-${mark.slice(0, 8)}`);
     mkdirSync(before, { mode: 0o700 });
     // What was there is set aside, never deleted.
@@ -73,7 +75,7 @@ export function moveAll(moves: readonly Move[]): void {
 async function intoDatabase(url: string, path: string): Promise<Said> {
   const fresh = await mkdtemp(join(tmpdir(), 'larkstep-restoring-'));
   return withLeftover(fresh, async () => {
-    await unpack(path, fresh);
+    await unpackWhole(path, fresh);
     const copied = await withDatabase(() => copyIn(url, fresh));
     if (copied === null)
       throw new Wrong(
@@ -87,7 +89,25 @@ async function intoDatabase(url: string, path: string): Promise<Said> {
   });
 }
 
-async function unpack(path: string, fresh: string): Promise<string[]> {
+/** Refuses a backup of which anything is damaged, before anything is replaced by it. */
+async function unpackWhole(path: string, fresh: string): Promise<string[]> {
+  const names = await unpack(path, fresh);
+  try {
+    const faults = databaseFaults(fresh);
+    if (faults.length === 0) faults.push(...(await fileFaults(fresh, filesOf(fresh))).damaged);
+    if (faults.length > 0)
+      throw new Wrong(
+        `${path}: this backup is damaged, and nothing was changed. ${faults[0]} larkstep verify tells all.`,
+      );
+  } catch (error) {
+    if (isLater(error)) throw new Wrong(`${path}: ${error.message}`);
+    throw error;
+  }
+  return names;
+}
+
+/** The files of a backup, in a folder that it makes or fills. */
+export async function unpack(path: string, fresh: string): Promise<string[]> {
   const names = await readArchive(path, fresh);
   if (!names.includes(DATABASE)) throw new Wrong(`${path}: this backup holds no boards.`);
   await mkdir(join(fresh, FILES), { recursive: true, mode: 0o700 });

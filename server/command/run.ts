@@ -14,6 +14,7 @@ import { restoreVerb } from './restore.ts';
 import { scoreVerb } from './score.ts';
 import { shapeVerb } from './shape.ts';
 import type { Verb } from './verb.ts';
+import { verifyVerb } from './verify.ts';
 import { Wrong } from './wrong.ts';
 
 export const verbs: Record<string, Verb> = {
@@ -28,6 +29,7 @@ export const verbs: Record<string, Verb> = {
   passphrase: passphraseVerb,
   backup: backupVerb,
   restore: restoreVerb,
+  verify: verifyVerb,
 };
 
 /** How a call ends: 0 fine, 1 findings that block, 2 wrong use or input; `line` is one line for standard error. */
