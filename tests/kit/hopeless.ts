@@ -9,14 +9,11 @@ import { DATABASE } from '../../lib/store/embedded/open.ts';
 export function hopeless(): Uint8Array {
   const doc = newArea(areas.remarks);
   let at = doc.getMap('remarks');
-  // At once: otherwise each is told to all that are around it.
-  doc.transact(() => {
-    for (let level = 0; level < 9000; level++) {
-      const inner = new Y.Map<unknown>();
-      at.set('a', inner);
-      at = inner;
-    }
-  });
+  for (let level = 0; level < 9000; level++) {
+    const inner = new Y.Map<unknown>();
+    at.set('a', inner);
+    at = inner;
+  }
   return Y.encodeStateAsUpdate(doc);
 }
 

@@ -57,14 +57,11 @@ function damaged(): Uint8Array {
   }
   textOf(doc, 'remarks', 'odd')!.insert(1, [new Y.XmlElement('constructor')]);
   let at: Y.XmlFragment = textOf(doc, 'remarks', 'deep')!;
-  // At once: otherwise each is told to all that are around it.
-  doc.transact(() => {
-    for (let level = 0; level < 5000; level++) {
-      const quote = new Y.XmlElement('blockquote');
-      at.insert(0, [quote]);
-      at = quote;
-    }
-  });
+  for (let level = 0; level < 5000; level++) {
+    const quote = new Y.XmlElement('blockquote');
+    at.insert(0, [quote]);
+    at = quote;
+  }
   return Y.encodeStateAsUpdate(doc);
 }
 

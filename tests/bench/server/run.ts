@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { connections } from './connections.ts';
 import { frames } from './frames.ts';
+import { fuzz } from './fuzz.ts';
 import { killed } from './killed.ts';
 import { latency } from './latency.ts';
 import { left } from './left.ts';
@@ -16,7 +17,7 @@ import type { Words } from './words.ts';
  */
 const benches: Record<string, (words: Words) => Promise<void>> = {
   ...{ latency, killed, synced },
-  ...{ left, list, connections, opening, people, frames },
+  ...{ left, list, connections, opening, people, frames, fuzz },
 };
 /** Each bar of the server, with what its size is. */
 const bars: readonly (readonly [string, size: Words, more?: Words])[] = [
@@ -26,6 +27,7 @@ const bars: readonly (readonly [string, size: Words, more?: Words])[] = [
   ['opening', { count: 50_000 }],
   ['connections', { count: 6000 }],
   ['frames', { count: 10_000 }],
+  ['fuzz', { steps: 100_000 }, { seed: 1 }],
   ['people', { people: 2000, editing: 200, edits: 400 }],
   ['killed', { kills: 50 }, { edits: 200 }],
   ['killed', { kills: 20 }, { edits: 2000 }],
@@ -40,7 +42,7 @@ const { positionals, values } = parseArgs({
   allowPositionals: true,
   options: {
     ...{ boards: number, people: number, nodes: number, kills: number, count: number, part: number },
-    ...{ edits: number, editing: number, rounds: number, seconds: number },
+    ...{ edits: number, editing: number, rounds: number, seconds: number, steps: number, seed: number },
   },
 });
 const { part = 1, ...words } = Object.fromEntries(

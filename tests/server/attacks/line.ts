@@ -51,24 +51,33 @@ export class Line extends EventEmitter {
 
   /** Lets through what waits, in each direction as many frames as this. */
   flow(most = Number.POSITIVE_INFINITY): void {
+    this.flowUp(most);
+    this.flowDown(most);
+  }
+
+  flowUp(most = Number.POSITIVE_INFINITY): void {
     for (let left = most; left > 0 && this.up.length > 0 && !this.paused && !this.cut; left--)
       this.emit('message', Buffer.from(this.up.shift()!), true);
+  }
+
+  flowDown(most = Number.POSITIVE_INFINITY): void {
     for (let left = most; left > 0 && this.down.length > 0; left--) this.hear(this.down.shift()!);
   }
 
   get waits(): boolean {
-    return this.up.length > 0 || this.down.length > 0;
+    return (this.up.length > 0 && !this.cut) || this.down.length > 0;
   }
 
-  send(frame: Uint8Array): void {
+  send(frame: Uint8Array, onSent: () => void = () => undefined): void {
     if (this.cut) return;
     this.down.push(Uint8Array.from(frame));
     if (!this.held) this.flow();
+    queueMicrotask(onSent);
   }
   close(code: number, reason = ''): void {
     if (this.cut) return;
-    // What was sent before still arrives.
-    while (this.down.length > 0) this.hear(this.down.shift()!);
+    // What was sent before still arrives, where nobody cuts the line first.
+    if (!this.held) this.flowDown();
     this.cut = true;
     this.code = code;
     this.reason = String(reason);

@@ -43,7 +43,7 @@ export function framesOf(
 }
 
 /** Collections in which honest and harmless entries lie. */
-const collections = { plan: 'cues', lessons: 'lessons', remarks: 'remarks' } as const;
+export const collections = { plan: 'cues', lessons: 'lessons', remarks: 'remarks' } as const;
 
 export const idsIn = (doc: Y.Doc, area: Attacked): Set<string> => {
   const entries = (readArea(doc, areas[area] as AreaShape) as Record<string, { id: string }[]>)[

@@ -31,13 +31,18 @@ export class Speaker {
   readonly promised = new Set<string>();
   private readonly shape: AreaShape;
 
-  constructor(readonly area: AreaName) {
+  /** @param nextClient Yjs's client ids, where a run is to be the same each time */
+  constructor(
+    readonly area: AreaName,
+    private readonly nextClient: (() => number) | null = null,
+  ) {
     this.shape = areas[area];
     this.doc = this.newDoc();
   }
 
   /** The wire's other end is to be told of this client before anything is heard from it. */
   connect(wire: Wire): void {
+    if (this.wire) this.wire.hear = () => undefined;
     this.wire = wire;
     this.sent = 0;
     this.acknowledged = 0;
@@ -88,6 +93,7 @@ export class Speaker {
 
   private newDoc(): Y.Doc {
     const doc = newArea(this.shape);
+    if (this.nextClient) doc.clientID = this.nextClient();
     doc.on('update', (update: Uint8Array, origin: unknown) => {
       if (origin !== this && this.isConnected) this.tell(updateFrame(update));
     });
