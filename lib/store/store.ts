@@ -146,6 +146,8 @@ export interface EarlierArea {
   updates: Uint8Array[];
   /** Number of the last update that it holds; 0 where the area was empty. */
   number: number;
+  /** Number of the last update that the snapshot holds with which it begins; 0 where it begins with none. */
+  base: number;
   /** When that was written. */
   at: string;
 }
@@ -195,8 +197,9 @@ export interface AreaTable {
   /**
    * The area as it stood at this instant: up to the last update that was written by then or, where the history between is no
    * longer whole, as near before it as can be rebuilt. Null where the history does not reach back so far.
+   * @param before snapshots of updates from this number on are not used: one of them is damaged
    */
-  asOf(board: string, area: AreaName, at: string): Promise<EarlierArea | null>;
+  asOf(board: string, area: AreaName, at: string, before?: number): Promise<EarlierArea | null>;
   /** What the log holds after `asOf` of the same instant, oldest first. */
   writings(board: string, area: AreaName, since: string): Promise<Written[]>;
   /** Which areas were written by whom, an entry an hour, newest first; what the server wrote itself is left out. */

@@ -75,6 +75,25 @@ export function historyService(store: Store, rooms: Rooms, clock: () => Date): S
     }
   };
 
+  /** What `read` makes of an area as of then; null where that throws, also on what the log says without its snapshots. */
+  const readableAt = async <T>(
+    board: string,
+    area: AreaName,
+    time: string,
+    read: (updates: Uint8Array[]) => T,
+  ): Promise<{ value: T; at: string } | null> => {
+    for (let before: number | undefined; before !== 0; ) {
+      const earlier = await store.areas.asOf(board, area, time, before);
+      if (earlier === null) return null;
+      try {
+        return { value: read(earlier.updates), at: earlier.at };
+      } catch {
+        before = earlier.base;
+      }
+    }
+    return null;
+  };
+
   /** The newest state of an area that can be read: now, else as it was after one of the hours in which it was written. */
   const readableArea = async (board: string, area: AreaName) => {
     try {
@@ -86,13 +105,8 @@ export function historyService(store: Store, rooms: Rooms, clock: () => Date): S
         MOST_TRIED,
       );
       for (const time of times) {
-        const earlier = await store.areas.asOf(board, area, time);
-        if (earlier === null) continue;
-        try {
-          return { data: readEarlier(areas[area], earlier.updates), at: earlier.at };
-        } catch {
-          // Older than this, then.
-        }
+        const found = await readableAt(board, area, time, (updates) => readEarlier(areas[area], updates));
+        if (found) return { data: found.value, at: found.at };
       }
       return null;
     }
@@ -133,11 +147,13 @@ export function historyService(store: Store, rooms: Rooms, clock: () => Date): S
         });
       } catch (error) {
         if (!(error instanceof AreaApart)) throw error;
-        const snapshot = readableSnapshot(shape, earlier.updates);
-        if (snapshot === null)
-          return bad('damaged', 'It was damaged by then already: choose an earlier hour.');
+        const found = await readableAt(board, area, at, (updates) => {
+          readEarlier(shape, updates);
+          return snapshotOf(shape, updates);
+        });
+        if (found === null) return bad('damaged', 'It was damaged by then already: choose an earlier hour.');
         const why = { reason: `set apart: ${error.message}`, at: clock().toISOString() };
-        await store.areas.replace(board, area, snapshot, why);
+        await store.areas.replace(board, area, found.value, why);
         return good(undefined);
       }
     },
@@ -171,13 +187,4 @@ function madeWith(link: string, links: readonly StoredLink[]): Set<string> {
   const made = new Set([link]);
   for (const one of made) for (const { id, parent } of links) if (parent === one) made.add(id);
   return made;
-}
-
-function readableSnapshot(shape: AreaShape, updates: readonly Uint8Array[]): Uint8Array | null {
-  try {
-    readEarlier(shape, updates);
-    return snapshotOf(shape, updates);
-  } catch {
-    return null;
-  }
 }

@@ -80,6 +80,7 @@ describe.skipIf(clusterMissing !== null)('with DATABASE_URL', { timeout: STARTIN
         });
       await couple.saved();
       expect(await answerOf('backup', file)).toEqual({ file, audioFiles: 1 });
+      expect(await answerOf('verify')).toMatchObject({ recordings: 1, findings: [] });
       const state = await stateOf(node.running.services, board);
       expect(state).toMatchObject({
         digest: id,

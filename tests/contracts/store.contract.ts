@@ -104,6 +104,7 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await store.areas.asOf('b1', 'plan', minute(1))).toEqual({
         updates: [],
         number: 0,
+        base: 0,
         at: minute(1),
       });
       for (const value of [1, 2, 3, 4]) await write(value);
@@ -121,6 +122,12 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       expect(await asOf(3)).toEqual([[12], [3]]);
       expect(await asOf(4)).toEqual([[14]]);
       expect(await asOf(5)).toEqual([[14], [5]]);
+      expect(await store.areas.asOf('b1', 'plan', minute(4), 4)).toEqual({
+        updates: [bytes(12), bytes(3), bytes(4)],
+        number: 4,
+        base: 2,
+        at: minute(4),
+      });
       expect(await store.areas.asOf('b1', 'plan', minute(59))).toMatchObject({ number: 5, at: minute(5) });
       const since = await store.areas.writings('b1', 'plan', minute(3));
       expect(since).toEqual(

@@ -85,7 +85,7 @@ export function historyRows(
         ),
       ]);
     },
-    async asOf(board, area, at) {
+    async asOf(board, area, at, before = Number.MAX_SAFE_INTEGER) {
       const of = [board, area] as const;
       const [areas, bases, last] = await db.run([
         statement('SELECT trimmed, told_from FROM areas WHERE board = ? AND area = ?', ...of),
@@ -93,12 +93,13 @@ export function historyRows(
         statement(LAST_BY, ...of, at),
       ]);
       const stored = areas!.rows[0];
-      const empty: EarlierArea = { updates: [], number: 0, at };
+      const empty: EarlierArea = { updates: [], number: 0, base: 0, at };
       if (!stored) return empty;
       if (String(stored.told_from) > at) return null;
       const trimmed = Number(stored.trimmed);
-      const known = bases!.rows.map(baseOf);
-      const newest = known.filter((base) => base.at <= at).at(-1);
+      // One that began the area anew holds what stood before it, too, but is none of that time.
+      const known = bases!.rows.map(baseOf).filter((base) => base.at <= at && base.through < before);
+      const newest = known.at(-1);
       const row = last!.rows[0];
       const logged = row ? { number: Number(row.number), at: String(row.at) } : null;
       const number = Math.max(newest?.through ?? 0, logged?.number ?? 0);
@@ -116,10 +117,11 @@ export function historyRows(
         ),
       ]);
       // Let go of since it was looked for: then by another.
-      if (base && snapshot!.rows.length === 0) return this.asOf(board, area, at);
+      if (base && snapshot!.rows.length === 0) return this.asOf(board, area, at, before);
       return {
         updates: [...snapshot!.rows, ...updates!.rows].map(({ bytes }) => bytes as Uint8Array),
         number: isWhole ? number : base!.through,
+        base: base?.through ?? 0,
         at: isWhole && logged?.number === number ? logged.at : base!.at,
       };
     },
