@@ -32,9 +32,6 @@ export interface Tried {
 export type Permit = (tried: Tried) => Problem | null;
 const ANYTHING: Permit = () => null;
 
-/** An area is tens to hundreds of kilobytes; a document that outgrows this is no board any more. */
-export const LARGEST_AREA = 8 * 1024 * 1024;
-
 /** Updates that are kept one by one until they are put together. */
 const MOST_ACCEPTED = 500;
 
@@ -57,6 +54,8 @@ export class AreaGuard {
   private reader: AreaReader<AreaShape> | null = null;
   /** While an update is tried: the document without it, once that was needed. */
   private before: Y.Doc | null = null;
+  /** And what is said in either, by collection. */
+  private readonly told = new Map<string, Compared>();
   /** What entries said that the instructor has removed, by collection and id. */
   private readonly removed = new Map<string, string>();
 
@@ -106,6 +105,7 @@ export class AreaGuard {
       if (!taken) this.takeBack();
       this.before?.destroy();
       this.before = null;
+      this.told.clear();
     }
   }
 
@@ -199,18 +199,22 @@ export class AreaGuard {
       if (problem) return bad(name === VERSION ? 'version' : 'invalid', problem);
     }
     for (const [collection, ids] of touched.entries) {
-      const tellsApart = this.comparing(collection);
       for (const id of ids.keys()) {
         const problem =
           entryProblem(this.doc, this.shape, collection, id) ??
-          this.ownerProblem(collection, id, before, writer, tellsApart);
+          this.ownerProblem(collection, id, before, writer);
         if (problem) return bad('invalid', problem);
       }
-      const isMore = [...ids].some(([id, was]) => was === null && entriesOf(this.doc, collection).has(id));
-      if (isMore && entriesOf(this.doc, collection).size > MOST_ENTRIES)
+      if (this.hasTooMany(collection, ids))
         return bad('too large', `${collection}: there are too many: please remove some first.`);
     }
     return null;
+  }
+
+  private hasTooMany(collection: string, touched: ReadonlyMap<string, unknown>): boolean {
+    const entries = entriesOf(this.doc, collection);
+    for (const [id, was] of touched) if (was === null && entries.has(id)) return entries.size > MOST_ENTRIES;
+    return false;
   }
 
   private ownerProblem(
@@ -218,7 +222,6 @@ export class AreaGuard {
     id: string,
     before: Owners,
     { membership, role, bringsBack }: Writer,
-    words: () => Compared,
   ): string | null {
     const { owner } = this.shape;
     if (owner === null || bringsBack) return null;
@@ -226,31 +229,32 @@ export class AreaGuard {
     const entry = entriesOf(this.doc, collection).get(id);
     if ([was, entry?.get(owner)].every((one) => one === undefined || one === membership)) return null;
     const key = `${collection}/${id}`;
+    const said = this.compared(collection);
     if (role === 'instructor' && entry === undefined) {
-      this.removed.set(key, words().before.get(id) ?? '');
+      this.removed.set(key, said.before.get(id) ?? '');
       if (this.removed.size > MOST_REMOVED) this.removed.delete(this.removed.keys().next().value!);
       return null;
     }
-    const is = words().after.get(id);
+    const is = said.after.get(id);
     // Every page tidies up formatting after what others write, and sends that, too: no change to what anybody reads.
-    if (is === words().before.get(id)) return null;
+    if (is === said.before.get(id)) return null;
     if (role === 'instructor' && was === undefined && is !== undefined && is === this.removed.get(key))
       return null;
     return 'Only the one who wrote a remark may change it.';
   }
 
   /** What each entry of a collection says without the update that is tried, and with it; read once, and only when asked for. */
-  private comparing(collection: string): () => Compared {
-    const saying = (doc: Y.Doc): Compared['after'] => {
+  private compared(collection: string): Compared {
+    const known = this.told.get(collection);
+    if (known) return known;
+    this.before ??= this.remade();
+    const [before, after] = [this.before, this.doc].map((doc) => {
       const entries = readArea(doc, this.shape)[collection] as { id: string }[];
       return new Map(entries.map((entry) => [entry.id, JSON.stringify(entry)]));
-    };
-    let compared: Compared | null = null;
-    return () => {
-      this.before ??= this.remade();
-      compared ??= { before: saying(this.before), after: saying(this.doc) };
-      return compared;
-    };
+    });
+    const compared = { before: before!, after: after! };
+    this.told.set(collection, compared);
+    return compared;
   }
 
   private owners(): Owners {

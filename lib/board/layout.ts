@@ -26,7 +26,10 @@ export function newArea(shape: AreaShape): Y.Doc {
 }
 
 export function fieldsOf(entry: Y.Map<unknown>): Record<string, unknown> {
-  return Object.fromEntries([...entry].filter(([field]) => field !== TEXT));
+  // Without a prototype, `__proto__` is a name like any other.
+  const fields: Record<string, unknown> = Object.create(null);
+  for (const [field, value] of entry) if (field !== TEXT) fields[field] = value;
+  return fields;
 }
 
 /**

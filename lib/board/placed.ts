@@ -34,13 +34,23 @@ export function placeProblem(update: ReadUpdate, doc: Y.Doc, shape: AreaShape): 
   for (const list of removed.values()) ranges += list.length;
   if (Math.max(structs.length, ranges) > MOST_PARTS) return malformed;
   const places = new Places(structs, doc);
-  if (places.clients > MOST_CLIENTS) return malformed;
   for (const [client, list] of removed)
     for (const { clock, len } of list) if (clock + len > places.stateOf(client)) return missing;
+  let clients = 0;
+  let client: number | null = null;
   for (const struct of structs) {
+    const { id, length } = struct;
+    const state = Y.getState(doc.store, id.client);
+    if (client !== id.client) {
+      client = id.client;
+      clients += 1;
+      if (clients > MOST_CLIENTS) return malformed;
+      // Its client made something before it that is not there.
+      if (id.clock > state) return missing;
+    }
     // What is known already is not taken again, whatever it says.
-    if (places.isKnown(struct)) continue;
-    if (places.leavesGap(struct)) return missing;
+    if (id.clock + length <= state) continue;
+    if (struct instanceof Y.Skip) return missing;
     if (!(struct instanceof Y.Item)) continue;
     const place = places.of(struct);
     const problem = place === undefined ? missing : contentProblem(struct.content, place, shape, places);
@@ -120,28 +130,16 @@ function isOfSomePlace(content: Content): boolean {
 
 /** Finds what lies where, in an update and the document that it is meant for. */
 class Places {
-  private readonly byClient = new Map<number, Struct[]>();
+  /** Made only when something is asked for that the document does not have: most updates build on nothing of their own. */
+  private sorted: Map<number, Struct[]> | null = null;
+  private brought: Map<unknown, Struct> | null = null;
   private readonly found = new Map<Struct, Place>();
-  /** Of types that the update brings, by the struct that brings them. */
-  private readonly brought = new Map<unknown, Y.Item>();
-  private readonly depths = new Map<unknown, number>();
+  private readonly depths = new Map<SharedType, number>();
 
   constructor(
-    structs: readonly Struct[],
+    private readonly structs: readonly Struct[],
     private readonly doc: Y.Doc,
-  ) {
-    for (const struct of structs) {
-      const list = this.byClient.get(struct.id.client);
-      if (list) list.push(struct);
-      else this.byClient.set(struct.id.client, [struct]);
-      if (struct instanceof Y.Item && struct.content instanceof Y.ContentType)
-        this.brought.set(struct.content.type, struct);
-    }
-  }
-
-  get clients(): number {
-    return this.byClient.size;
-  }
+  ) {}
 
   /** Up to where this client's structs reach with the update. */
   stateOf(client: number): number {
@@ -149,24 +147,12 @@ class Places {
     return Math.max(Y.getState(this.doc.store, client), last ? last.id.clock + last.length : 0);
   }
 
-  isKnown({ id, length }: Struct): boolean {
-    return id.clock + length <= Y.getState(this.doc.store, id.client);
-  }
-
-  /** Its client made something before it that is not there. */
-  leavesGap(struct: Struct): boolean {
-    const { client, clock } = struct.id;
-    return (
-      struct instanceof Y.Skip ||
-      (this.byClient.get(client)?.[0] === struct && clock > Y.getState(this.doc.store, client))
-    );
-  }
-
   /** Where it lies: what has a neighbour lies where that does. Undefined where nothing says so. */
   of(struct: Struct): Place | undefined {
-    const way = new Set<Struct>();
     let at: Struct | undefined = struct;
-    let place: Place | undefined;
+    let place = this.written(struct);
+    if (place !== undefined) return place;
+    const way = new Set<Struct>();
     while (at !== undefined && !way.has(at)) {
       place = this.found.get(at) ?? this.written(at);
       if (place !== undefined) break;
@@ -190,7 +176,7 @@ class Places {
         break;
       }
       way.push(at);
-      const struct: Y.Item | null | undefined = this.brought.get(at) ?? at._item;
+      const struct: Struct | null = at._item ?? this.bringing(at);
       at = struct ? this.of(struct)?.in : null;
     }
     for (const one of way.reverse()) this.depths.set(one, ++depth);
@@ -214,6 +200,29 @@ class Places {
         key,
       };
     return undefined;
+  }
+
+  private get byClient(): Map<number, Struct[]> {
+    if (this.sorted !== null) return this.sorted;
+    this.sorted = new Map();
+    for (const struct of this.structs) {
+      const list = this.sorted.get(struct.id.client);
+      if (list) list.push(struct);
+      else this.sorted.set(struct.id.client, [struct]);
+    }
+    return this.sorted;
+  }
+
+  /** The struct of the update that brings a type. */
+  private bringing(type: SharedType): Struct | null {
+    this.brought ??= new Map(
+      this.structs.flatMap((struct) =>
+        struct instanceof Y.Item && struct.content instanceof Y.ContentType
+          ? [[struct.content.type, struct]]
+          : [],
+      ),
+    );
+    return this.brought.get(type) ?? null;
   }
 
   private find({ client, clock }: Y.ID): Struct | undefined {

@@ -44,14 +44,17 @@ function canBeMade(struct: Struct): boolean {
 
 /** Each client once, and without a hole: Yjs takes the last of two lists of one client, and another reader may take both. */
 function isInOrder(structs: readonly Struct[]): boolean {
+  let before: Struct | null = null;
   const seen = new Set<number>();
-  return structs.every(({ id }, index) => {
-    const before = structs[index - 1];
-    if (before?.id.client === id.client) return before.id.clock + before.length === id.clock;
-    if (seen.has(id.client)) return false;
-    seen.add(id.client);
-    return true;
-  });
+  for (const struct of structs) {
+    const { client, clock } = struct.id;
+    if (before?.id.client === client) {
+      if (before.id.clock + before.length !== clock) return false;
+    } else if (seen.has(client)) return false;
+    else seen.add(client);
+    before = struct;
+  }
+  return true;
 }
 
 export const isPossible = (update: Uint8Array): boolean => readUpdate(update) !== null;

@@ -98,10 +98,11 @@ function nodeProblem(fragment: Y.XmlFragment, times: number): string | null {
         }
       } else if (child instanceof Y.XmlElement) {
         if (depth >= DEEPEST) return TOO_DEEP;
-        for (const [name, value] of [['', null], ...Object.entries(child.getAttributes())] as const) {
-          const problem = elementProblem(child.nodeName, name, value);
-          if (problem !== null) return problem;
-        }
+        let problem = elementProblem(child.nodeName, '', null);
+        const attributes =
+          problem === null && child._map.size > 0 ? Object.entries(child.getAttributes()) : [];
+        for (const [name, value] of attributes) problem ??= elementProblem(child.nodeName, name, value);
+        if (problem !== null) return problem;
         stack.push([child, depth + 1]);
       } else return 'A note may hold text only.';
     }

@@ -40,6 +40,11 @@ export class Owners {
     return good([...claims.values()]);
   }
 
+  /** Those that were written under. */
+  *all(): Generator<Claim> {
+    for (const [client, membership] of this.owners) yield { client, membership };
+  }
+
   add(claims: readonly Claim[]): void {
     for (const { client, membership } of claims) {
       this.owners.set(client, membership);

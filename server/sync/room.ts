@@ -1,10 +1,9 @@
 import * as Y from 'yjs';
 import { stateOf } from '../../lib/board/compare.ts';
-import { AreaGuard, LARGEST_AREA, type Writer } from '../../lib/board/guard.ts';
+import { AreaGuard } from '../../lib/board/guard.ts';
 import { readUpdate } from '../../lib/board/possible.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
-import type { Role } from '../../lib/core/areas/people.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers, type Person, type Stored } from '../../lib/store/nodes.ts';
@@ -14,6 +13,7 @@ import { type Audits, rebuilt, sampled } from './audit.ts';
 import { Cursors } from './cursors.ts';
 import { awarenessFrame, updateFrame } from './frames.ts';
 import { type Judging, judging } from './judging.ts';
+import { Limits, type Sender } from './limits.ts';
 import { Owners } from './owners.ts';
 import { Presence } from './presence.ts';
 
@@ -22,6 +22,13 @@ export interface Member {
   /** @param passing whether the next of its kind replaces it, so that a slow reader may go without */
   send(frame: Uint8Array, passing?: boolean): void;
   close(closing: Closing): void;
+}
+
+/** An update that may be: whether it changes anything, whose ids it uses first, how many structs it has. */
+interface Judged {
+  changed: boolean;
+  claims: Claim[];
+  structs: number;
 }
 
 /** Why a room ends before its time: something could not be stored, or it does not hold what is stored. */
@@ -64,7 +71,7 @@ export class Room {
   private auditing: Promise<void> | null = null;
   /** Updates since that was begun. */
   private unaudited = 0;
-  private bytes: number;
+  private readonly limits: Limits;
   private state: 'open' | 'failed' | 'closed' = 'open';
 
   constructor(
@@ -77,13 +84,14 @@ export class Room {
     private readonly nodes: Nodes = noOthers,
     private readonly judge: Judging = judging(area, () => null),
     private readonly audits: Audits = sampled,
+    roots = new Map<string, string>(),
   ) {
     this.guard = new AreaGuard(areas[area], opened);
     this.owners = new Owners(stored.claims);
     this.presence = new Presence(this.owners);
     this.head = stored.head;
     this.loose = stored.loose;
-    this.bytes = stored.updates.reduce((sum, update) => sum + update.length, 0);
+    this.limits = new Limits(this.owners, roots);
   }
 
   get doc(): Y.Doc {
@@ -134,9 +142,9 @@ export class Room {
    * The promise resolves when the update is durable and was sent on. What is refused has touched nothing, whatever threw on the way:
    * up to the guard's yes nothing is noted anywhere, and from there on whatever goes wrong ends the room.
    */
-  write(update: Uint8Array, writer: Writer & { role: Role }, from: Member | null): Result<Promise<void>> {
+  write(update: Uint8Array, writer: Sender, from: Member | null): Result<Promise<void>> {
     if (this.state !== 'open') return bad('failed', 'This room has ended.');
-    let judged: Result<{ changed: boolean; claims: Claim[] }>;
+    let judged: Result<Judged>;
     try {
       judged = this.judged(update, writer);
     } catch (error) {
@@ -144,48 +152,50 @@ export class Room {
       return bad('failed', 'This room has ended.');
     }
     if (!judged.ok) return judged;
-    const { changed, claims } = judged.value;
-    if (!changed) return good(this.settled);
-    this.lastCommit = this.stored(update, claims, writer.membership, from).catch((error: unknown) => {
-      // Known only to the store, because it was claimed at another node at the same time.
-      if (error instanceof ClaimTaken) from?.close('invalid');
-      this.fail(String(error));
-      throw error;
-    });
+    if (!judged.value.changed) return good(this.settled);
+    this.lastCommit = this.stored(update, judged.value, writer.membership, from);
     this.lastCommit.catch(() => undefined);
     return good(this.lastCommit);
   }
 
   /** Without a wait in it. Throws where the document is of no use any more. */
-  private judged(
-    update: Uint8Array,
-    writer: Writer & { role: Role },
-  ): Result<{ changed: boolean; claims: Claim[] }> {
-    if (!this.hasSpaceFor(update)) return bad('too large', 'This is more than a board can hold.');
+  private judged(update: Uint8Array, writer: Sender): Result<Judged> {
+    const tooLarge = Limits.tooLarge(update);
+    if (tooLarge) return { ok: false, problem: tooLarge };
     const read = readUpdate(update);
     if (read === null) return bad('malformed', 'This change cannot be read.');
     const claims = this.owners.claims(this.doc, read.structs, writer.membership);
     if (!claims.ok) return claims;
+    const full = this.limits.problem(this.doc, update, read, writer);
+    if (full) return { ok: false, problem: full };
     const checked = this.guard.check(update, writer, read, (tried) => this.judge(tried, writer.role));
-    return checked.ok ? good({ changed: checked.value.changed, claims: claims.value }) : checked;
+    if (!checked.ok) return checked;
+    return good({ changed: checked.value.changed, claims: claims.value, structs: read.structs.length });
   }
 
   private async stored(
     update: Uint8Array,
-    claims: Claim[],
+    { claims, structs }: Judged,
     membership: string,
     from: Member | null,
   ): Promise<void> {
-    this.owners.add(claims);
-    this.bytes += update.length;
-    const writing = { membership, at: new Date().toISOString() };
-    const number = await this.store.areas.append(this.board, this.area, update, claims, writing);
-    this.loose += 1;
-    this.advance(number);
-    // Other nodes first: theirs have the longer way.
-    await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number, update, claims });
-    this.tell(updateFrame(update), from);
-    this.lookAfter();
+    try {
+      this.owners.add(claims);
+      this.limits.add(update.length, structs);
+      const writing = { membership, at: new Date().toISOString() };
+      const number = await this.store.areas.append(this.board, this.area, update, claims, writing);
+      this.loose += 1;
+      this.advance(number);
+      // Other nodes first: theirs have the longer way.
+      await this.nodes.tell({ kind: 'stored', board: this.board, area: this.area, number, update, claims });
+      this.tell(updateFrame(update), from);
+      this.lookAfter();
+    } catch (error) {
+      // Known only to the store, because it was claimed at another node at the same time.
+      if (error instanceof ClaimTaken) from?.close('invalid');
+      this.fail(String(error));
+      throw error;
+    }
   }
 
   /**
@@ -325,7 +335,7 @@ export class Room {
     try {
       for (const update of updates) {
         add(update);
-        this.bytes += update.length;
+        this.limits.add(update.length, readUpdate(update)?.structs.length ?? 0);
       }
       if (this.guard.hasGap)
         throw new Error('What another node has stored builds on something that is missing.');
@@ -346,12 +356,5 @@ export class Room {
     // One that is ending has nobody left to send away.
     if (wasOpen || why === 'mismatch') this.onFailure(this, reason, why);
     if (wasOpen) this.closeAll('failed');
-  }
-
-  /** The log's size is known at once, the document's own only by encoding it. */
-  private hasSpaceFor(update: Uint8Array): boolean {
-    if (this.bytes + update.length <= LARGEST_AREA) return true;
-    this.bytes = Y.encodeStateAsUpdate(this.doc).length;
-    return this.bytes + update.length <= LARGEST_AREA;
   }
 }

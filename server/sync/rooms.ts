@@ -9,6 +9,7 @@ import type { Log } from '../log.ts';
 import { AreaApart } from './apart.ts';
 import { type Audits, sampled } from './audit.ts';
 import { areasBeside, judging } from './judging.ts';
+import { rootsOf } from './limits.ts';
 import { mend } from './mend.ts';
 import { type Failure, Room } from './room.ts';
 
@@ -180,7 +181,10 @@ export class Rooms {
   }
 
   private async load(board: string, area: AreaName): Promise<Room> {
-    const stored = await this.store.areas.load(board, area);
+    const [stored, links] = await Promise.all([
+      this.store.areas.load(board, area),
+      this.store.links.everOf(board),
+    ]);
     const opened = this.whole(board, area, () => {
       const found = openArea(areas[area], stored.updates);
       readArea(found.doc, areas[area]);
@@ -198,7 +202,18 @@ export class Rooms {
     };
     void this.nodes.tell({ kind: 'who is here', board, area });
     const judge = judging(area, (other) => this.now(board, other));
-    return new Room(this.store, board, area, mended, opened.doc, onFailure, this.nodes, judge, this.audits);
+    return new Room(
+      this.store,
+      board,
+      area,
+      mended,
+      opened.doc,
+      onFailure,
+      this.nodes,
+      judge,
+      this.audits,
+      rootsOf(links),
+    );
   }
 
   /** After a while those of these rooms that are open are let go, unless somebody needs them. */

@@ -265,6 +265,54 @@ describe('an area guarded by its shape', () => {
     expect(guard.check(remove, dj).ok).toBe(true);
   });
 
+  test('the instructor may remove any remark and bring it back as it was, and alter none', () => {
+    const instructor = { membership: 'instructor', role: 'instructor' } as const;
+    const guard = new AreaGuard(areas.remarks);
+    const writer = client(guard);
+    const say = (doc: Y.Doc, words: string, fields: object = ofDj) => {
+      applyChanges(doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields }]);
+      const paragraph = new Y.XmlElement('paragraph');
+      textOf(doc, 'remarks', 'r1')!.insert(0, [paragraph]);
+      paragraph.insert(0, [new Y.XmlText(words)]);
+    };
+    const remove = (page: typeof writer) =>
+      page.send(() =>
+        applyChanges(page.doc, areas.remarks, [{ collection: 'remarks', id: 'r1', fields: null }]),
+      );
+    expect(
+      guard.check(
+        writer.send(() => say(writer.doc, 'Loud enough?')),
+        dj,
+      ).ok,
+    ).toBe(true);
+    const altering = client(guard);
+    const altered = altering.send(() =>
+      textOf(altering.doc, 'remarks', 'r1')!.insert(0, [new Y.XmlElement('hardBreak')]),
+    );
+    expect(guard.check(altered, instructor).ok).toBe(false);
+    const swapping = client(guard);
+    const swapped = swapping.send(() => {
+      entriesOf(swapping.doc, 'remarks').delete('r1');
+      say(swapping.doc, 'Too loud!');
+    });
+    expect(guard.check(swapped, instructor).ok).toBe(false);
+    expect(guard.check(remove(client(guard)), couple).ok).toBe(false);
+
+    const removed = remove(client(guard));
+    expect(guard.check(removed, instructor)).toEqual({ ok: true, value: { changed: true } });
+    expect(readArea(guard.doc, areas.remarks).remarks).toEqual([]);
+    const bringing = (words: string, by: typeof instructor | typeof couple) => {
+      const page = client(guard);
+      return guard.check(
+        page.send(() => say(page.doc, words)),
+        by,
+      ).ok;
+    };
+    expect([bringing('Too loud!', instructor), bringing('Loud enough?', couple)]).toEqual([false, false]);
+    expect(bringing('Loud enough?', instructor)).toBe(true);
+    expect(readArea(guard.doc, areas.remarks).remarks).toMatchObject([{ id: 'r1', writer: 'm-dj' }]);
+  });
+
   test('who reads a remark may tidy up its formatting, as every page does, and not change what it says', () => {
     const log: Uint8Array[] = [];
     const writer = client(new AreaGuard(areas.remarks));

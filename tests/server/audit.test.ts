@@ -31,6 +31,7 @@ const store = {
       compacted.push(snapshot);
     },
   },
+  links: { everOf: async () => [] },
 } as unknown as Store;
 
 class Watcher implements Member {

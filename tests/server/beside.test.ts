@@ -45,6 +45,7 @@ class Kept {
         return updates.length;
       },
     },
+    links: { everOf: async () => [] },
   } as unknown as Store;
 }
 
@@ -65,11 +66,20 @@ class Guest implements Member {
 }
 
 let kept: Kept;
+/** What is loaded, and when, is told by the test. */
+const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0 };
 let rooms: Rooms;
 beforeEach(() => {
   kept = new Kept();
   kept.updates.set('plan', [areaUpdate(areas.plan, board.plan)]);
-  rooms = new Rooms(kept.store, { info: () => undefined, error: () => undefined }, IDLE_MS);
+  rooms = new Rooms(
+    kept.store,
+    { info: () => undefined, error: () => undefined },
+    IDLE_MS,
+    undefined,
+    undefined,
+    UNAUDITED,
+  );
 });
 
 const enter = async (area: AreaName): Promise<Guest> => new Guest(await rooms.enter('b', area));

@@ -40,6 +40,7 @@ class HeldStore {
         this.onCompacted(through);
       },
     },
+    links: { everOf: async () => [] },
   } as unknown as Store;
 
   full = false;
@@ -65,11 +66,13 @@ class Watcher implements Member {
 
 const couple = { membership: 'm', role: 'couple' } as const;
 const silent = { info: () => undefined, error: () => undefined };
+/** What is loaded, and when, is told by the test. */
+const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0 };
 let held: HeldStore;
 let rooms: Rooms;
 beforeEach(() => {
   held = new HeldStore();
-  rooms = new Rooms(held.store, silent, 5);
+  rooms = new Rooms(held.store, silent, 5, undefined, undefined, UNAUDITED);
 });
 
 const venue = (name: string): Uint8Array => {

@@ -60,6 +60,7 @@ export class MemoryStore {
       },
       aside: async () => this.setAside,
     },
+    links: { everOf: async () => [] },
   } as unknown as Store;
 
   head(board: string, area: string): number {
