@@ -28,6 +28,8 @@ export interface LinkOptions {
   onRefused(sentence: string, doc: Y.Doc): void;
   /** Nothing of the board may stay on this device; `closed` says why. */
   onForget(): void;
+  /** What the link may do has changed. */
+  onRight(): void;
   /** Two wrote the same at the same time; absent where nobody is to be told. */
   onLost?: ((lost: Lost[]) => void) | undefined;
 }
@@ -87,6 +89,7 @@ export class AreaLink {
       else this.closed = sentence;
       this.apart = closing === 'apart';
       if (page === 'forgets') options.onForget();
+      if (closing === 'changed') options.onRight();
       options.onChange();
     });
     this.doc.on('update', options.onUpdate);
@@ -110,6 +113,11 @@ export class AreaLink {
   /** Everything written here is stored by the server. */
   get saved(): boolean {
     return this.connected && this.acknowledged >= this.sent.count;
+  }
+
+  /** What was written here would still be there if the page were opened anew. */
+  get isKept(): boolean {
+    return this.loaded || this.acknowledged >= this.sent.count;
   }
 
   /** The copy on this device has been read, and is kept from now on. */

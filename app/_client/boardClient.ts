@@ -54,12 +54,15 @@ export class BoardClient {
   constructor(
     readonly me: Me,
     server: string,
+    /** The page is to be asked for anew: what it may do has changed. */
+    onRight: () => void,
   ) {
     this.losses = new Losses(`${me.board}/${me.membership}`);
     this.links = new BoardLinks(me, server, this.losses, {
       onChange: () => this.touchLater(),
       onOwn: () => this.touch(),
       onPresence: () => this.touchLater(),
+      onRight,
       onAnew: (area) => {
         if (area === 'plan') this.changes.steps.forget();
         this.people.callMe(myName(me));

@@ -24,6 +24,8 @@ export interface LinksTold {
   onAnew(area: AreaName): void;
   /** Who is here has changed. */
   onPresence(): void;
+  /** What this page may do has changed, and nothing would be lost by opening it anew. */
+  onRight(): void;
 }
 
 const names = Object.keys(areas) as AreaName[];
@@ -60,10 +62,13 @@ export class BoardLinks {
     return this.entries().some(([name]) => board[name] !== before[name]) ? board : before;
   }
 
-  /** A document of another version is read, not written; so is one of which nothing is kept any longer, or that is damaged. */
+  /**
+   * A document of another version is read, not written; so is one of which nothing is kept any longer, or that is damaged, and
+   * all of them by a link that was stopped.
+   */
   mayWrite(area: AreaName): boolean {
     const link = this.links[area];
-    const isOwn = may(this.me.role, area, 'write') && !this.forgotten;
+    const isOwn = may(this.me.role, area, 'write') && !this.me.frozen && !this.forgotten;
     return isOwn && link !== undefined && !link.apart && ageOf(link.doc, areas[area]) === 'same';
   }
 
@@ -114,6 +119,9 @@ export class BoardLinks {
       },
       onRefused: (reason, doc) => void this.refused(name, reason, doc),
       onForget: () => void this.forget(),
+      onRight: () => {
+        if (this.all().every((one) => one.isKept)) this.told.onRight();
+      },
       // Only who may write can take the other.
       onLost:
         isWatched(name) && may(this.me.role, name, 'write')

@@ -12,6 +12,8 @@ export interface Me {
   role: Role;
   membership: string;
   name: string;
+  /** The instructor has stopped this link from writing. */
+  frozen: boolean;
 }
 
 /** Somebody who is here now, and where they look. */

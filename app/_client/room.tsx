@@ -1,6 +1,7 @@
 'use client';
 
 import dynamic from 'next/dynamic';
+import { useRouter } from 'next/navigation';
 import {
   createContext,
   type ReactNode,
@@ -24,12 +25,13 @@ const Asked = dynamic(async () => (await import('./asked.tsx')).Asked, { ssr: fa
 /** Opens the board for everything inside, which is shown once it can be read. */
 export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
   const [client, setClient] = useState<BoardClient | null>(null);
+  const { refresh } = useRouter();
   useEffect(() => {
     const server = `${window.location.protocol === 'https:' ? 'wss' : 'ws'}://${window.location.host}`;
-    const opened = new BoardClient(me, server);
+    const opened = new BoardClient(me, server, refresh);
     setClient(opened);
     return () => opened.destroy();
-  }, [me]);
+  }, [me, refresh]);
   if (client === null) return <Waiting />;
   return (
     <Room value={client}>

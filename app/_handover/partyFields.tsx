@@ -5,9 +5,8 @@ import { PLAYED, RUN } from '@/lib/core/agreed/entry.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { may } from '@/lib/core/areas/rights.ts';
 import type { Day } from '@/lib/core/calendar.ts';
-import { useBoard, usePlan } from '../_client/room.tsx';
+import { usePlan, useRoom } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
@@ -22,13 +21,13 @@ const nameless: Couple = { one: { name: '', part: 'lead' }, other: { name: '', p
 
 /** Whose party it is, when, where and by whom: couple and instructor say it, everything else takes it from here. */
 export function PartyFields() {
-  const { me } = useBoard('me');
+  const room = useRoom();
   return (
     <section aria-labelledby="party">
       <h3 id="party" className="text-2xl">
         The party
       </h3>
-      {may(me.role, 'plan', 'write') ? <Party /> : <PartyWords />}
+      {room.mayWrite('plan') ? <Party /> : <PartyWords />}
     </section>
   );
 }

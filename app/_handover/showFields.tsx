@@ -4,12 +4,11 @@ import { APPLAUSE, danceTime } from '@/lib/core/agreed/entry.ts';
 import type { Board } from '@/lib/core/areas/board.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { nightWords, timeWords } from '@/lib/core/areas/eveningWords.ts';
-import { may } from '@/lib/core/areas/rights.ts';
 import type { Show } from '@/lib/core/areas/show.ts';
 import { isAfterMidnight } from '@/lib/core/areas/show.ts';
 import type { TimeOfDay } from '@/lib/core/calendar.ts';
 import { isZone } from '@/lib/zone/isZone.ts';
-import { useBoard } from '../_client/room.tsx';
+import { useBoard, useRoom } from '../_client/room.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftArea, DraftField } from '../_ui/draftField.tsx';
 import { Notice } from '../_ui/notice.tsx';
@@ -22,13 +21,13 @@ type Seconds = 'lead' | 'applause';
 
 /** What planner and instructor know about the evening; the entry is made of it. Who may only read it sees words, and no fields. */
 export function ShowFields() {
-  const { me } = useBoard('me');
+  const room = useRoom();
   return (
     <section aria-labelledby="evening">
       <h3 id="evening" className="text-2xl">
         The evening
       </h3>
-      {may(me.role, 'show', 'write') ? <Evening /> : <EveningWords />}
+      {room.mayWrite('show') ? <Evening /> : <EveningWords />}
       <MomentFields />
       <FloorFields />
     </section>

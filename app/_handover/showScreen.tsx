@@ -3,13 +3,12 @@
 import { maySubscribe, mayTake } from '@/lib/access/roles.ts';
 import { entryFacts, LENGTH_OPEN, POSE_LEFT_OUT, POSE_MISSING } from '@/lib/core/agreed/entry.ts';
 import type { AreaName } from '@/lib/core/areas/board.ts';
-import { may } from '@/lib/core/areas/rights.ts';
 import { effectsCaution, rightsCaution } from '@/lib/core/dance/cautions.ts';
 import { owedBy } from '@/lib/core/handover/owed.ts';
 import { lackOf } from '@/lib/export/needs.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardState.ts';
-import { useBoard, usePlan } from '../_client/room.tsx';
+import { useBoard, usePlan, useRoom } from '../_client/room.tsx';
 import { Papers } from '../_studio/takeAlong.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { boardAddress } from '../_ui/roles.ts';
@@ -31,15 +30,16 @@ const papers: { paper: Paper; words: string }[] = [
  */
 export function ShowScreen({ me }: { me: Me }) {
   const { board } = useBoard('board');
+  const room = useRoom();
   const entry = entryFacts(board);
   const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
   const isForMe = mine.length > 0 || maySubscribe(me.role);
-  const plans = may(me.role, 'show', 'write');
+  const plans = room.mayWrite('show');
   const fields = (
     <div className="min-w-0 space-y-10 lg:col-start-2 lg:row-start-1">
-      {may(me.role, 'plan', 'write') ? <PartyFields /> : null}
+      {room.mayWrite('plan') ? <PartyFields /> : null}
       <ShowFields />
-      {may(me.role, 'plan', 'write') ? null : <PartyFields />}
+      {room.mayWrite('plan') ? null : <PartyFields />}
     </div>
   );
   return (
@@ -109,8 +109,9 @@ function StillOpen({ me, missing }: { me: Me; missing: string[] }) {
 
 /** A thing that is still open; whoever may say it is led there. */
 function Missing({ me, missing }: { me: Me; missing: string }) {
+  const room = useRoom();
   const [area, address] = places[missing] ?? [];
-  return area && address && may(me.role, area, 'write') ? (
+  return area && address && room.mayWrite(area) ? (
     <a href={address(me)} className="text-wine">
       {missing}
     </a>

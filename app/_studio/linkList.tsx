@@ -1,20 +1,14 @@
 'use client';
 
 import { useRef, useState } from 'react';
-import { mayInvite } from '@/lib/access/roles.ts';
-import type { Instant } from '@/lib/core/calendar.ts';
 import type { LinkSummary } from '@/lib/protocol/api.ts';
-import { dayIn } from '@/lib/zone/dayIn.ts';
 import type { Me } from '../_client/boardState.ts';
-import { useBoard } from '../_client/room.tsx';
-import { ask } from '../_ui/api.ts';
-import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
-import { roleWords } from '../_ui/roles.ts';
-import { instantDay } from './dates.ts';
+import { LinkRow } from './linkRow.tsx';
+import { type Branch, linkTree } from './linkTree.ts';
 
-/** The links there are; each may be taken back by whoever may make such a one. */
+/** The links there are, each with those that were made with it; each may be taken back by whoever may make such a one. */
 export function LinkList({
   me,
   links,
@@ -28,25 +22,39 @@ export function LinkList({
   /** Why they could not be looked for. */
   unread: string | null;
   onRead: () => Promise<void>;
-  onProblem: (sentence: string) => void;
+  onProblem: (sentence: string | null) => void;
 }) {
-  const [asking, setAsking] = useState<LinkSummary | null>(null);
+  const [done, setDone] = useState<readonly string[]>([]);
   const section = useRef<HTMLElement>(null);
-  const { plan, show } = useBoard('board').board;
-  const ends = (at: Instant) => dayIn(show?.zone, null, new Date(at));
-  const revoke = async (link: LinkSummary) => {
-    setAsking(null);
-    const gone = await ask(`/api/boards/${me.board}/links/${link.id}?as=${me.role}`, { method: 'DELETE' });
-    if (!gone.ok) onProblem(gone.sentence);
-    // The line of the link goes, and the button on it.
+  /** After something was done to a link, whose line may be gone with the button on it. */
+  const onDone = async (problem: string | null, sentences: readonly string[]) => {
+    onProblem(problem);
+    setDone(sentences);
     section.current?.focus();
     await onRead();
   };
+  const list = (branches: readonly Branch[], isTop: boolean) => (
+    <ul className={isTop ? 'mt-2' : 'border-l border-rule pl-3 md:pl-5'}>
+      {branches.map((branch) => (
+        <li key={branch.link.id}>
+          <LinkRow me={me} branch={branch} links={links ?? []} onDone={onDone} />
+          {branch.made.length > 0 ? list(branch.made, false) : null}
+        </li>
+      ))}
+    </ul>
+  );
   return (
     <section ref={section} tabIndex={-1} aria-labelledby="out">
       <h3 id="out" className="text-2xl">
         Given out
       </h3>
+      <div role="status">
+        {done.map((sentence) => (
+          <p key={sentence} className="mt-2 border-l-[3px] border-moss py-1 pl-3">
+            {sentence}
+          </p>
+        ))}
+      </div>
       {unread ? (
         <div className="mt-2 space-y-3">
           <Notice kind="wrong">{unread}</Notice>
@@ -66,50 +74,7 @@ export function LinkList({
         </p>
       ) : null}
       {links?.length === 0 ? <p className="mt-1 text-soft">None yet.</p> : null}
-      <ul className="mt-2">
-        {links?.map((link) => (
-          <li key={link.id} className="flex items-center justify-between gap-x-4 border-b border-rule py-2">
-            <p className="min-w-0">
-              <span className="block font-serif text-xl">{roleWords[link.role]}</span>
-              <span className="text-soft">
-                made {instantDay(link.madeAt)}; holds{' '}
-                {link.endsAt ? `until ${instantDay(link.endsAt)}` : 'until it is taken back'};{' '}
-                {openedWords(link.browsers)}
-              </span>
-              {plan.date !== null && link.endsAt !== null && ends(link.endsAt) < plan.date ? (
-                <span className="block text-wine">It ends before the day of the dance: make a new one.</span>
-              ) : null}
-            </p>
-            {mayInvite(me.role, link.role) ? (
-              <Button
-                look="quiet"
-                className="shrink-0 px-2!"
-                aria-label={`Take back the link for the ${roleWords[link.role]}`}
-                onClick={() => setAsking(link)}
-              >
-                Take back
-              </Button>
-            ) : null}
-          </li>
-        ))}
-      </ul>
-      {asking ? (
-        <Asking
-          title={`Take back this link for the ${roleWords[asking.role]}?`}
-          yes="Take it back"
-          onNo={() => setAsking(null)}
-          onYes={() => void revoke(asking)}
-        >
-          <p>Whoever came by it is out at once. What they wrote stays on the board.</p>
-        </Asking>
-      ) : null}
+      {links ? list(linkTree(links), true) : null}
     </section>
   );
 }
-
-const openedWords = (browsers: number): string =>
-  browsers === 0
-    ? 'not opened yet'
-    : browsers === 1
-      ? 'opened on one device'
-      : `opened on ${browsers} devices`;

@@ -10,7 +10,7 @@ import { sendForm } from './sendForm.ts';
 import { TitlePage } from './titlePage.tsx';
 
 /** The least length the server takes. */
-const SHORTEST = 10;
+export const SHORTEST = 10;
 
 /** First run: the instructor takes the house over with the code from the console. */
 export function SetUp() {

@@ -8,9 +8,10 @@ import { Button } from '../_ui/button.tsx';
 const pages = [
   { href: '/', words: 'Couples' },
   { href: '/moves', words: 'Moves' },
+  { href: '/passphrase', words: 'Passphrase' },
 ];
 
-/** The head of the studio's two pages. */
+/** The head of the studio's pages. */
 export function StudioHead({ name }: { name: string }) {
   const router = useRouter();
   const current = usePathname();

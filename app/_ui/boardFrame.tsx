@@ -3,7 +3,7 @@
 import type { ReactNode } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
-import { closings } from '@/lib/protocol/close.ts';
+import { closings, FROZEN } from '@/lib/protocol/close.ts';
 import { useBoard, usePlan, useRoom } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
 import { PlayerBar } from '../_practice/playerBar.tsx';
@@ -46,6 +46,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
           </p>
         ) : null}
         {closed === closings.apart.sentence ? <PutRight me={me} /> : null}
+        {me.frozen ? <p className="mb-6 border-l-[3px] border-wine py-1 pl-3 text-wine">{FROZEN}</p> : null}
         {closed === null && passing !== null ? (
           <p role="status" className="mb-6 border-l-[3px] border-edge py-1 pl-3">
             {passing}

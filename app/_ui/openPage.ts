@@ -31,5 +31,6 @@ export async function openPage({ params, searchParams }: BoardPageProps): Promis
     role: asked.data,
     membership: grant.value.membership,
     name: instructor?.ok ? instructor.value : '',
+    frozen: grant.value.frozen,
   };
 }

@@ -8,7 +8,7 @@ function opened() {
   const awareness = new Awareness(new Y.Doc());
   const link = { provider: { awareness } };
   const links = { of: () => link, all: () => [link] } as unknown as ConstructorParameters<typeof People>[1];
-  const people = new People({ board: 'b', role: 'couple', membership: 'm', name: '' }, links);
+  const people = new People({ board: 'b', role: 'couple', membership: 'm', frozen: false, name: '' }, links);
   const hear = (key: number, state: Record<string, unknown> | null) => {
     if (state === null) awareness.states.delete(key);
     else awareness.states.set(key, state);
