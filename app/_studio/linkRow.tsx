@@ -82,7 +82,7 @@ function Deeds({ me, branch, onDone }: Omit<Row, 'links'>) {
             <Button
               look="quiet"
               className="px-2!"
-              aria-label={`Let ${whose} write again`}
+              aria-label={`Let it write again: ${whose}`}
               onClick={() => void freeze(false)}
             >
               Let it write again
@@ -91,7 +91,7 @@ function Deeds({ me, branch, onDone }: Omit<Row, 'links'>) {
             <Button
               look="quiet"
               className="px-2!"
-              aria-label={`Stop ${whose} from writing`}
+              aria-label={`Stop it from writing: ${whose}`}
               onClick={() => setAsking('freeze')}
             >
               Stop it from writing
@@ -100,10 +100,10 @@ function Deeds({ me, branch, onDone }: Omit<Row, 'links'>) {
           <Button
             look="quiet"
             className="px-2!"
-            aria-label={`Take back what ${whose} wrote`}
+            aria-label={`Take back what it wrote: ${whose}`}
             onClick={() => setAsking('writes')}
           >
-            Take back what it wrote…
+            Take back what it wrote
           </Button>
         </>
       ) : null}

@@ -386,6 +386,7 @@ test('health and metrics answer', async () => {
     healthy: true,
     store: 'fine',
     disk: expect.stringMatching(/^(fine|nearly full)$/),
+    boards: 'fine',
   });
   const text = await (await ask('/metrics')).text();
   expect(readExposition(text).get('larkstep_connections')?.type).toBe('gauge');

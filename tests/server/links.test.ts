@@ -189,5 +189,10 @@ describe('a link that the instructor stopped from writing', () => {
       ...{ method: 'DELETE', cookie: second.cookie },
     });
     expect(removed.status).toBe(403);
+    const json = { link: couple.id, since: '2031-01-01T00:00:00.000Z' };
+    const history = await askAt(house, `/api/boards/${board}/history/take-back?as=instructor`, {
+      ...{ method: 'POST', cookie: second.cookie, json },
+    });
+    expect([history.status, (await history.json()).sentence]).toEqual([403, FROZEN]);
   });
 });
