@@ -202,8 +202,8 @@ export class Connection implements Member {
         this.acknowledge(number);
       };
       this.budget.charge(STORING_MS);
-      // When storing fails the room closes everybody.
-      written.value.then(stored, () => undefined);
+      // When storing fails the room has closed everybody; whatever else goes wrong, this one comes again and is told anew.
+      written.value.then(stored).catch(() => this.close('failed'));
       return;
     }
     const { code, sentence } = written.problem;
@@ -228,7 +228,7 @@ export class Connection implements Member {
   }
 
   private afterCommits(then: () => void): void {
-    this.room.settled.then(then, () => undefined);
+    this.room.settled.then(then).catch(() => this.close('failed'));
   }
 }
 

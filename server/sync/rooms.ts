@@ -80,6 +80,8 @@ export class Rooms {
     const names = [area, ...areasBeside(area)];
     this.lookLater(board, names);
     const [own] = await Promise.allSettled(names.map((name) => this.opened(board, name).loading));
+    // Whoever comes over from another node brings what they heard there: it must not look like words of their own.
+    if (own!.status === 'fulfilled' && this.nodes !== noOthers) await own!.value.follow();
     // Not before all are there: none is to go while another takes its time.
     this.lookLater(board, names);
     if (own!.status === 'rejected') throw own!.reason;

@@ -27,11 +27,11 @@ const weights = {
   up: 24,
   down: 24,
   commit: 30,
-  hear: 10,
-  lose: 1,
+  hear: 8,
+  lose: 3,
   look: 1,
-  come: 6,
-  leave: 2,
+  come: 14,
+  leave: 5,
   attack: 5,
   spoil: 2,
   steal: 1,
@@ -160,10 +160,13 @@ export class World {
     for (const frame of frames) line.say(frame);
   }
 
-  /** What somebody honest has said and everybody has heard, with some of its bytes changed. */
+  /**
+   * Remarks that everybody has heard, with some bytes changed. In the other areas whoever sends this may also remove the words of
+   * others, and a byte more or less does.
+   */
   private async spoil(node: FuzzedNode): Promise<void> {
     const { random } = this;
-    const { speaker, area } = random.one(this.people);
+    const { speaker, area } = random.one(this.people.filter((person) => person.area === 'remarks'));
     if (!speaker.isSaved) return;
     const frame = updateFrame(Y.encodeStateAsUpdate(speaker.doc)).slice();
     for (let left = 1 + random.below(3); left > 0; left--)
