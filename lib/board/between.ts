@@ -43,7 +43,7 @@ function changesOf(before: Entry | undefined, after: Entry): EntryChange[] {
   const { id, text: _text, ...fields } = after;
   if (!before) return [{ id, fields }];
   // A change sets fields and removes none: then the entry is made anew.
-  if (Object.keys(before).some((name) => !(name in after)))
+  if (Object.keys(before).some((name) => !Object.hasOwn(after, name)))
     return [
       { id, fields: null },
       { id, fields },
