@@ -44,6 +44,22 @@ describe.skipIf(clusterMissing !== null)('with DATABASE_URL', { timeout: STARTIN
     return { read: await services.boards.read(board, 'couple'), digest };
   }
 
+  it('makes a passphrase that signs in at a node that runs, and ends its sessions', async () => {
+    const node = await openNode({ databaseUrl: url, redisUrl: null });
+    try {
+      const { instructor } = node.running.services;
+      const { passphrase } = (await answerOf('passphrase', '--name', 'Rosa')) as { passphrase: string };
+      const signed = await instructor.signIn(passphrase, '127.0.0.1', null);
+      if (!signed.ok) throw new Error(signed.problem.sentence);
+      expect(await instructor.of(signed.value)).toMatchObject({ value: 'Rosa' });
+      await answerOf('passphrase');
+      expect((await instructor.of(signed.value)).ok).toBe(false);
+      expect((await instructor.signIn(passphrase, '127.0.0.1', null)).ok).toBe(false);
+    } finally {
+      await node.stop();
+    }
+  });
+
   it('makes a link that opens the board at a node that runs', async () => {
     const node = await openNode({ databaseUrl: url, redisUrl: null });
     try {

@@ -5,10 +5,13 @@ import { join } from 'node:path';
 import Database from 'libsql';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { encodeWav } from '../../lib/codec/wav.ts';
+import { closings } from '../../lib/protocol/close.ts';
 import { lockFolder } from '../../lib/store/embedded/lock.ts';
 import { openEmbeddedStore } from '../../lib/store/embedded/open.ts';
 import { run } from '../../server/command/run.ts';
 import { openControl } from '../../server/control.ts';
+import { askAt, setUpStudio } from '../server/asking.ts';
+import { guest } from '../server/guest.ts';
 import { makeBoard, openHouse } from '../server/house.ts';
 import { answerOf, newFolder, song } from './songs.ts';
 
@@ -206,6 +209,36 @@ it('makes a link through the real server, which opens the board at once', async 
     const joined = await fetch(url, { headers: { accept: 'text/html' }, redirect: 'manual' });
     expect(joined.headers.get('location')).toBe(`/board/${board}?as=planner`);
     expect(await answerOf('backup', folder.path('running.tar'))).toMatchObject({ audioFiles: 0 });
+  } finally {
+    await house.end();
+  }
+});
+
+it('makes a new passphrase through the real server, which signs out at once who is signed in', async () => {
+  const house = await openHouse();
+  try {
+    process.env.LARKSTEP_DATA = house.folder;
+    expect(await run(['passphrase'])).toMatchObject({
+      code: 2,
+      line: expect.stringContaining('say --name NAME'),
+    });
+    const before = await setUpStudio(house);
+    const board = await makeBoard(house);
+    const open = guest(house, { board, role: 'instructor', cookie: before }, 'plan');
+    await open.synced();
+    const { passphrase } = (await answerOf('passphrase')) as { passphrase: string };
+    expect(await open.closed).toBe(closings.ended.code);
+    open.leave();
+    const mayList = async (cookie: string) => (await askAt(house, '/api/boards', { cookie })).status === 200;
+    expect(await mayList(before)).toBe(false);
+    const signed = await askAt(house, '/api/sign-in', { method: 'POST', json: { passphrase } });
+    const cookie = signed.headers.get('set-cookie')!.split(';')[0]!;
+    expect(await mayList(cookie)).toBe(true);
+    // The name is kept; and nothing of it is logged.
+    expect(await house.running.services.instructor.of(cookie.split('=')[1]!)).toMatchObject({
+      value: 'Rosa',
+    });
+    expect(house.logged.join('\n')).not.toContain(passphrase);
   } finally {
     await house.end();
   }
