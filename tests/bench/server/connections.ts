@@ -13,7 +13,8 @@ const WARM = 200;
 /** What one more open connection costs, ours beside a stock server: many look at few boards. */
 export async function connections(words: Words): Promise<void> {
   const count = words.count ?? 6000;
-  const boards = words.boards ?? 50;
+  // A link has so many in one room and no more.
+  const boards = words.boards ?? Math.ceil(count / 18);
   const folder = await mkdtemp(join(tmpdir(), 'larkstep-bench-'));
   const ours = await startOurs({ folder, boards, whole: true, roles: ['couple'] });
   const stock = await startStock();

@@ -16,8 +16,8 @@ export interface Attack {
 /** For each kind how many were closed with the right code, and with which other ones. */
 export type Answers = Record<string, { right: number; wrong: number[] }>;
 
-/** Connections that it holds at once: about what a browser would. */
-const AT_ONCE = 200;
+/** Connections that it holds at once: no more than a link may have in one room. */
+const AT_ONCE = 20;
 
 /** Sends forged frames from a process of its own, which gives way to the others: a real one has a computer of its own. */
 setPriority(10);

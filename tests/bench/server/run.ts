@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { connections } from './connections.ts';
+import { floods } from './floods.ts';
 import { frames } from './frames.ts';
 import { fuzz } from './fuzz.ts';
 import { killed } from './killed.ts';
@@ -13,11 +14,11 @@ import type { Words } from './words.ts';
 
 /**
  * `npm run bench:server -- NAME [--option value ...]`: one bench a bar, where it makes sense beside a stock server; `all` for
- * every one at the size of its bar, with `--part 10` at a tenth of it.
+ * every one at the size of its bar, with `--part 10` at a tenth of it; `floods [FOLDER]` beside the commit that lies built in FOLDER.
  */
-const benches: Record<string, (words: Words) => Promise<void>> = {
+const benches: Record<string, (words: Words, folder?: string) => Promise<void>> = {
   ...{ latency, killed, synced },
-  ...{ left, list, connections, opening, people, frames, fuzz },
+  ...{ left, list, connections, opening, people, frames, floods, fuzz },
 };
 /** Each bar of the server, with what its size is. */
 const bars: readonly (readonly [string, size: Words, more?: Words])[] = [
@@ -48,9 +49,9 @@ const { positionals, values } = parseArgs({
 const { part = 1, ...words } = Object.fromEntries(
   Object.entries(values).map(([name, value]) => [name, Number(value)]),
 );
-const [name = ''] = positionals;
+const [name = '', folder] = positionals;
 const bench = benches[name];
-if (bench) await bench(words);
+if (bench) await bench(words, folder);
 else if (name === 'all') await all();
 else {
   process.stderr.write(`Name one of: ${Object.keys(benches).join(', ')}, all.\n`);
