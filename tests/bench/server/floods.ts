@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync } from 'node:fs';
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { existsSync, readFileSync } from 'node:fs';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as Y from 'yjs';
@@ -9,6 +9,7 @@ import { applyChanges } from '../../../lib/board/area.ts';
 import { newArea } from '../../../lib/board/layout.ts';
 import { areas } from '../../../lib/core/areas/board.ts';
 import type { Role } from '../../../lib/core/areas/people.ts';
+import { recordTime } from '../../../lib/core/units.ts';
 import { Process } from './children.ts';
 import { wait } from './crowd.ts';
 import { judge, load, printTable, quantile } from './figures.ts';
@@ -19,10 +20,11 @@ import type { Words } from './words.ts';
 const BAR_MS = 100;
 /** How often the neighbour edits, and asks how the server is. */
 const EVERY_MS = 50;
-/** How long a server may need to serve again after a flood. */
-const RECOVERING_MS = 40_000;
-/** Cue words of which every other one is taken out again, so that the deleted ranges do not touch. */
-const DELETED = 4000;
+/** The longest wait that is waited for; then the server is started anew. */
+const RECOVERING_MS = 20_000;
+/** Cue words that are moved once each, so that the deleted ranges do not touch; and how many in one change. */
+const DELETED = 600;
+const AT_ONCE = 100;
 
 const kinds: readonly Flood['name'][] = [
   'upgrades to //',
@@ -34,13 +36,16 @@ const kinds: readonly Flood['name'][] = [
   'a hundred PDFs at once',
 ];
 
-/** What the neighbour of a flood saw. */
+/** What the neighbour of a flood saw: each wait in ms, and in `own` without what both sides waited for a processor meanwhile. */
 interface Seen {
   edits: number[];
   health: number[];
+  own: number[];
   /** Megabytes, at most. */
   resident: number;
   files: number;
+  /** It had to be started anew: its wait was cut off. */
+  isLost: boolean;
 }
 
 /**
@@ -55,11 +60,15 @@ export async function floods(words: Words, before?: string): Promise<void> {
   for (const folder of sides) seen.push(await flooded(folder, words.seconds ?? 5));
   const now = seen.at(-1)!;
   const was = before ? seen[0] : undefined;
-  process.stdout.write(`the neighbour's worst wait in ms, and the server's memory and files, ${load()}\n`);
+  process.stdout.write(
+    `the neighbour's worst wait in ms (own: the worst of both, without what the two waited for a processor), the server's memory and files, ${load()}\n`,
+  );
   printTable([
     [
       'flood',
-      ...['edit', 'health', 'MB', 'files'].flatMap((what) => (was ? [`${what} before`, what] : [what])),
+      ...['edit', 'health', 'own', 'MB', 'files'].flatMap((what) =>
+        was ? [`${what} before`, what] : [what],
+      ),
     ],
     ...[...now].map(([name, after]) => {
       const cells = (of: (one: Seen) => number) =>
@@ -68,6 +77,7 @@ export async function floods(words: Words, before?: string): Promise<void> {
         name,
         ...cells(({ edits }) => Math.max(...edits)),
         ...cells(({ health }) => Math.max(...health)),
+        ...cells(({ own }) => Math.max(...own)),
         ...cells(({ resident }) => resident),
         ...cells(({ files }) => files),
       ];
@@ -84,6 +94,39 @@ export async function floods(words: Words, before?: string): Promise<void> {
 
 async function flooded(folder: string, seconds: number): Promise<Map<string, Seen>> {
   const data = await mkdtemp(join(tmpdir(), 'larkstep-bench-'));
+  let site = await openSite(folder, data);
+  try {
+    const deleted = await deletedIn(await site.seatOf('couple'));
+    // The first sheet of a process, and its first answers, cost what is paid once.
+    await watched(site, wait(3000));
+    const all = new Map<string, Seen>();
+    for (const name of kinds) {
+      const seat = await site.seatOf(name.includes('PDF') ? 'planner' : 'crew');
+      const flood: Flood = { name, seat, seconds, deleted };
+      const seen = await watched(site, site.flooder.next(flood));
+      all.set(name, seen);
+      if (!seen.isLost) continue;
+      await site.close();
+      site = await openSite(folder, data);
+    }
+    return all;
+  } finally {
+    await site.close();
+    await rm(data, { recursive: true, force: true });
+  }
+}
+
+/** A real server, whoever floods it, and the neighbour. */
+interface Site {
+  pid: number;
+  health: string;
+  flooder: Process;
+  neighbour: Light;
+  seatOf(role: Role): Promise<Seat>;
+  close(): Promise<void>;
+}
+
+async function openSite(folder: string, data: string): Promise<Site> {
   const port = 20_000 + Math.floor(Math.random() * 20_000);
   const server = spawn(process.execPath, ['build/server.mjs', '--json-links'], {
     cwd: folder,
@@ -91,6 +134,11 @@ async function flooded(folder: string, seconds: number): Promise<Map<string, See
     stdio: ['ignore', 'pipe', 'ignore'],
   });
   const flooder = new Process('flooder.ts');
+  const close = async () => {
+    const ended = once(server, 'exit');
+    if (server.kill('SIGKILL')) await ended;
+    await flooder.kill();
+  };
   try {
     await flooder.next();
     const { board, links } = await linksOf(server);
@@ -98,30 +146,12 @@ async function flooded(folder: string, seconds: number): Promise<Map<string, See
       address: `ws://127.0.0.1:${port}`,
       ...{ board, area: 'plan', role, cookie: await cookieOf(links[role]!) },
     });
-    const attacker = await seatOf('crew');
-    const deleted = await deletedIn(await seatOf('couple'));
     const neighbour = await Light.open(await seatOf('instructor'));
     if (!(neighbour instanceof Light)) throw new Error(`the neighbour was refused: ${neighbour}`);
-    const health = `http://127.0.0.1:${port}/health`;
-    const all = new Map<string, Seen>();
-    // The first sheet of a process, and its first answers, cost what is paid once.
-    await watched(server, neighbour, health, wait(3000));
-    for (const name of kinds) {
-      const flood: Flood = { name, seat: attacker, seconds, deleted };
-      const attack = name.includes('PDF')
-        ? {
-            ...flood,
-            seat: { ...attacker, role: 'planner' as const, cookie: await cookieOf(links.planner!) },
-          }
-        : flood;
-      all.set(name, await watched(server, neighbour, health, flooder.next(attack)));
-    }
-    return all;
-  } finally {
-    server.kill('SIGKILL');
-    await flooder.kill();
-    if (server.exitCode === null && server.signalCode === null) await once(server, 'exit');
-    await rm(data, { recursive: true, force: true });
+    return { pid: server.pid!, health: `http://127.0.0.1:${port}/health`, flooder, neighbour, seatOf, close };
+  } catch (error) {
+    await close();
+    throw error;
   }
 }
 
@@ -143,7 +173,7 @@ async function cookieOf(link: string): Promise<string> {
   return cookie;
 }
 
-/** Writes cue words into the plan and takes every other one out; what of them is then deleted. */
+/** Writes cue words into the plan and moves them; where they were is then deleted. */
 async function deletedIn({ address, board, area, role, cookie }: Seat): Promise<Flood['deleted']> {
   const { WebsocketProvider } = await import('y-websocket');
   const { WebSocket } = await import('ws');
@@ -159,18 +189,20 @@ async function deletedIn({ address, board, area, role, cookie }: Seat): Promise<
     WebSocketPolyfill: WithCookie as unknown as typeof globalThis.WebSocket,
   });
   while (!provider.synced) await wait(20);
-  const ids = Array.from({ length: DELETED }, (_, index) => `flood-${index}`);
-  const cue = { at: 1 as never, word: 'w' };
-  applyChanges(
-    doc,
-    areas.plan,
-    ids.map((id) => ({ collection: 'cues', id, fields: cue })),
-  );
-  applyChanges(
-    doc,
-    areas.plan,
-    ids.filter((_, index) => index % 2).map((id) => ({ collection: 'cues', id, fields: null })),
-  );
+  for (let from = 0; from < DELETED; from += AT_ONCE) {
+    const ids = Array.from({ length: AT_ONCE }, (_, index) => `flood-${from + index}`);
+    for (const at of [1, 2])
+      applyChanges(
+        doc,
+        areas.plan,
+        ids.map((id) => ({
+          collection: 'cues',
+          id,
+          fields: at === 1 ? { at: recordTime(at), word: 'w' } : { at: recordTime(at) },
+        })),
+      );
+    await wait(300);
+  }
   await wait(3000);
   const ranges = Y.createDeleteSetFromStructStore(doc.store).clients.get(doc.clientID) ?? [];
   provider.destroy();
@@ -178,45 +210,55 @@ async function deletedIn({ address, board, area, role, cookie }: Seat): Promise<
 }
 
 /** What the neighbour sees while this goes on, and until the server serves again. */
-async function watched(
-  server: ChildProcess,
-  neighbour: Light,
-  health: string,
-  flood: Promise<unknown>,
-): Promise<Seen> {
-  const seen: Seen = { edits: [], health: [], resident: 0, files: 0 };
+async function watched({ pid, health, neighbour }: Site, flood: Promise<unknown>): Promise<Seen> {
+  const seen: Seen = { edits: [], health: [], own: [], resident: 0, files: 0, isLost: false };
   let going = true;
-  const rounds = async (one: () => Promise<number>, into: number[]) => {
+  const rounds = async (one: (end: AbortSignal) => Promise<boolean>, into: number[]) => {
     while (going) {
-      into.push(await one());
+      const [began, starved] = [performance.now(), starvedOf(pid)];
+      if (!(await one(AbortSignal.timeout(RECOVERING_MS)))) seen.isLost = true;
+      const waited = performance.now() - began;
+      into.push(waited);
+      seen.own.push(Math.max(0, waited - (starvedOf(pid) - starved)));
+      if (seen.isLost) return;
       await wait(EVERY_MS);
     }
   };
   const memory = setInterval(async () => {
-    seen.resident = Math.max(seen.resident, await residentOf(server.pid!));
+    seen.resident = Math.max(seen.resident, await residentOf(pid));
   }, 100);
-  const end = AbortSignal.timeout(120_000);
   const both = Promise.all([
-    rounds(() => timed(() => acknowledgedEdit(neighbour, end)), seen.edits),
-    rounds(() => timed(() => fetch(health, { signal: end }).then((answer) => answer.text())), seen.health),
+    rounds((end) => acknowledgedEdit(neighbour, end), seen.edits),
+    rounds((end) => isHealthTold(health, end), seen.health),
   ]);
-  await Promise.race([flood, wait(RECOVERING_MS)]);
+  await Promise.race([flood, both]);
   going = false;
   await both;
   clearInterval(memory);
-  seen.files = await filesOf(server.pid!);
+  seen.files = await filesOf(pid);
   return seen;
 }
 
-async function timed(work: () => Promise<unknown>): Promise<number> {
-  const began = performance.now();
-  await work();
-  return performance.now() - began;
+/** False when it is not acknowledged in time, or the neighbour was sent away. */
+async function acknowledgedEdit(person: Light, end: AbortSignal): Promise<boolean> {
+  if (person.edit() === null) return false;
+  while (person.acknowledged < person.sent && !end.aborted) await wait(1);
+  return !end.aborted;
 }
 
-async function acknowledgedEdit(person: Light, end: AbortSignal): Promise<void> {
-  if (person.edit() === null) throw new Error('the neighbour was sent away');
-  while (person.acknowledged < person.sent && !end.aborted) await wait(1);
+const isHealthTold = (health: string, signal: AbortSignal): Promise<boolean> =>
+  fetch(health, { signal }).then(
+    (answer) => answer.text().then(() => true),
+    () => false,
+  );
+
+/**
+ * Milliseconds that the first thread of the server, and that of this process, were ready and had no processor (Linux,
+ * Documentation/scheduler/sched-stats).
+ */
+function starvedOf(server: number): number {
+  const of = (pid: number) => readFileSync(`/proc/${pid}/task/${pid}/schedstat`, 'latin1').split(' ')[1];
+  return (Number(of(server)) + Number(of(process.pid))) / 1e6;
 }
 
 async function residentOf(pid: number): Promise<number> {
@@ -225,6 +267,5 @@ async function residentOf(pid: number): Promise<number> {
 }
 
 async function filesOf(pid: number): Promise<number> {
-  const { readdir } = await import('node:fs/promises');
   return (await readdir(`/proc/${pid}/fd`)).length;
 }
