@@ -8,6 +8,7 @@ import config from '../playwright.config.ts';
 import { endHouse, enterStudio, type House, startHouse } from './house.ts';
 import { practiceStates } from './practiceStates.ts';
 import { openStage, states } from './states.ts';
+import { studioStates } from './studioStates.ts';
 
 /**
  * `npm run shots`: every page of the demo, as each of its people sees it, and every state that a page may be in, at three widths,
@@ -100,7 +101,9 @@ async function board(browser: Browser, house: House): Promise<void> {
 
 async function everyState(browser: Browser, house: House): Promise<void> {
   const stage = await openStage(browser, house);
-  for (const state of [...states, ...practiceStates].filter(({ name }) => isWanted(`state-${name}`))) {
+  for (const state of [...states, ...practiceStates, ...studioStates].filter(({ name }) =>
+    isWanted(`state-${name}`),
+  )) {
     const page = await newPage(browser);
     // One that cannot be reached is told, and the others are shown all the same.
     await state

@@ -3,6 +3,7 @@ import { test as base } from './house.ts';
 import { practiceStates } from './practiceStates.ts';
 import { isSound, newPage, widthsOf } from './sound.ts';
 import { openStage, type Stage, states } from './states.ts';
+import { studioStates } from './studioStates.ts';
 
 const test = base.extend<object, { stage: Stage; visitor: BrowserContext }>({
   stage: [
@@ -26,7 +27,7 @@ const test = base.extend<object, { stage: Stage; visitor: BrowserContext }>({
 // Each makes a board of its own: two may go at a time.
 test.describe.configure({ mode: 'parallel' });
 
-for (const [i, state] of [...states, ...practiceStates].entries())
+for (const [i, state] of [...states, ...practiceStates, ...studioStates].entries())
   test(`sound: ${state.name}`, async ({ browser, stage, visitor }) => {
     const context = state.isPlain ? visitor : await browser.newContext();
     const { page, heard } = await newPage(context);

@@ -1,0 +1,99 @@
+import { expect } from '@playwright/test';
+import { AGAIN, test } from './house.ts';
+import { openStage } from './states.ts';
+import { manyCouples, withRemark, withSpoiltRemarks } from './studioStates.ts';
+
+test('the instructor removes a remark of somebody else, and all see it go', async ({ browser, house }) => {
+  const stage = await openStage(browser, house);
+  const couple = await (await browser.newContext()).newPage();
+  const board = await withRemark(couple, stage, 'Not meant for all of you.');
+  const page = stage.instructor;
+  await page.goto(`${house.address}/board/${board}/remarks?as=instructor`);
+  await expect(page.getByText('Not meant for all of you.')).toBeVisible();
+  await page
+    .getByRole('article')
+    .filter({ hasText: 'Not meant for all of you.' })
+    .getByRole('button', { name: /^Remove / })
+    .click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Remove it' }).click();
+  await expect(page.getByText('Not meant for all of you.')).toBeHidden();
+  await expect(couple.getByText('Not meant for all of you.')).toBeHidden();
+  await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
+  await couple.context().close();
+  await page.context().close();
+});
+
+test('a part that was set apart stops neither its board nor the studio, and opens as of an earlier hour', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const couple = await (await browser.newContext()).newPage();
+  const board = await withSpoiltRemarks(couple, stage);
+  const page = stage.instructor;
+  await page.goto(`${house.address}/board/${board}/sheet?as=instructor`);
+  await expect(page.getByRole('main').getByRole('alert')).toContainText('damaged and was set apart');
+  await expect(page.locator('[id^="ribbon-"]').first()).toBeVisible();
+  await page.goto(house.address);
+  await expect(page.getByText('A part of this board is damaged and was set apart')).toHaveCount(1);
+  await page.getByRole('link', { name: 'To its history' }).click();
+  await expect(page.getByRole('region', { name: 'Damaged' })).toContainText('Remarks');
+  const paper = `${house.address}/api/boards/${board}/papers/board.json?as=instructor`;
+  expect((await page.request.get(paper, AGAIN)).status()).toBe(503);
+
+  await page.getByRole('button', { name: 'Show its hours' }).click();
+  await page
+    .getByRole('button', { name: /^Open “Remarks” as of / })
+    .first()
+    .click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Open it as of then' }).click();
+  await expect(page.getByText(/^“Remarks” is open as of/)).toBeVisible();
+  await expect(page.getByRole('region', { name: 'Damaged' })).toBeHidden();
+  await page.goto(`${house.address}/board/${board}/remarks?as=instructor`);
+  await expect(page.getByText('Could the lights be a little lower?')).toBeVisible();
+  expect((await page.request.get(paper, AGAIN)).status()).toBe(200);
+  await couple.context().close();
+  await page.context().close();
+});
+
+test('a studio of 120 couples is turned over page by page, and searched by name', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  await manyCouples(stage, 120);
+  const page = stage.instructor;
+  await page.goto(house.address);
+  // Those in a fold that is closed, too.
+  const rows = page.locator('h3');
+  const pages = page.getByRole('navigation', { name: 'Pages of the list' });
+  await expect(pages).toContainText('Page 1 of 3: couples 1 to 50 of 120');
+  await expect(rows).toHaveCount(50);
+  const boards = () =>
+    rows
+      .getByRole('link', { includeHidden: true })
+      .evaluateAll((links) => links.map((link) => link.getAttribute('href')));
+  const first = await boards();
+  await pages.getByRole('link', { name: 'Page 2' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(pages).toContainText('Page 2 of 3');
+  await expect(page).toHaveURL(/page=2/);
+  const second = await boards();
+  await pages.getByRole('link', { name: 'Page 3' }).click();
+  await expect(pages).toContainText('couples 101 to 120 of 120');
+  // All of these are danced, and in sight.
+  await expect(rows.last()).toBeVisible();
+  const all = [...first, ...second, ...(await boards())];
+  expect(new Set(all).size).toBe(120);
+
+  await page.getByLabel('Find a couple by name').fill('ottilie 77');
+  await page.keyboard.press('Enter');
+  await expect(page.getByText('1 couple found.')).toBeVisible();
+  await expect(rows).toHaveText(['Ottilie 77 & Bram 77']);
+  await page.getByLabel('Find a couple by name').fill('nobody at all');
+  await page.keyboard.press('Enter');
+  await expect(page.getByText('No couple has “nobody at all” in a name.')).toBeVisible();
+  await page.getByRole('button', { name: 'Show all' }).click();
+  await expect(rows).toHaveCount(50);
+  await page.context().close();
+});
