@@ -133,8 +133,8 @@ class Places {
   /** Made only when something is asked for that the document does not have: most updates build on nothing of their own. */
   private sorted: Map<number, Struct[]> | null = null;
   private brought: Map<unknown, Struct> | null = null;
-  private readonly found = new Map<Struct, Place>();
-  private readonly depths = new Map<SharedType, number>();
+  private found: Map<Struct, Place> | null = null;
+  private depths: Map<SharedType, number> | null = null;
 
   constructor(
     private readonly structs: readonly Struct[],
@@ -153,6 +153,7 @@ class Places {
     let place = this.written(struct);
     if (place !== undefined) return place;
     const way = new Set<Struct>();
+    this.found ??= new Map();
     while (at !== undefined && !way.has(at)) {
       place = this.found.get(at) ?? this.written(at);
       if (place !== undefined) break;
@@ -167,6 +168,7 @@ class Places {
   /** How many elements a type lies in, itself among them. */
   depthOf(type: SharedType): number {
     const way: SharedType[] = [];
+    this.depths ??= new Map();
     let at: Place['in'] | undefined = type;
     let depth = 0;
     while (at instanceof Y.XmlElement && way.length <= DEEPEST) {

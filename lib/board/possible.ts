@@ -45,13 +45,16 @@ function canBeMade(struct: Struct): boolean {
 /** Each client once, and without a hole: Yjs takes the last of two lists of one client, and another reader may take both. */
 function isInOrder(structs: readonly Struct[]): boolean {
   let before: Struct | null = null;
-  const seen = new Set<number>();
+  let seen: Set<number> | null = null;
   for (const struct of structs) {
     const { client, clock } = struct.id;
     if (before?.id.client === client) {
       if (before.id.clock + before.length !== clock) return false;
-    } else if (seen.has(client)) return false;
-    else seen.add(client);
+    } else if (before !== null) {
+      seen ??= new Set([structs[0]!.id.client]);
+      if (seen.has(client)) return false;
+      seen.add(client);
+    }
     before = struct;
   }
   return true;

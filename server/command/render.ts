@@ -111,4 +111,6 @@ function editOf(value: unknown, path: string): Edit {
 
 /** Only what an edit's cut holds; measured figures of a proposal may stand beside it. */
 const pick = (given: Record<string, unknown>): unknown =>
-  Object.fromEntries(Object.keys(cut.shape).flatMap((key) => (Object.hasOwn(given, key) ? [[key, given[key]]] : [])));
+  Object.fromEntries(
+    Object.keys(cut.shape).flatMap((key) => (Object.hasOwn(given, key) ? [[key, given[key]]] : [])),
+  );

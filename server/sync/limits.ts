@@ -64,7 +64,7 @@ export class Limits {
   /** Why this much more may not be written; null when it may. What only removes something always may. */
   problem(doc: Y.Doc, update: Uint8Array, { structs }: ReadUpdate, sender: Sender): Problem | null {
     const { membership, role, root = membership } = sender;
-    this.roots.set(membership, root);
+    if (this.roots.get(membership) !== root) this.roots.set(membership, root);
     const more = { bytes: update.length, structs: structs.length };
     const problem = this.fullWith(doc, more, role, root);
     if (problem === null || structs.length === 0) return null;
