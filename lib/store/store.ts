@@ -206,14 +206,15 @@ export interface AreaTable {
   hours(board: string): Promise<WrittenHour[]>;
   /**
    * Makes an area begin anew with this snapshot, for one that cannot be opened: what its snapshot was is set aside with the
-   * reason, and its log stays as history.
+   * reason, and its log stays as history. False, and nothing done, where `head` is no longer its last update.
    */
   replace(
     board: string,
     area: AreaName,
+    head: number,
     snapshot: Uint8Array,
     why: { reason: string; at: string },
-  ): Promise<void>;
+  ): Promise<boolean>;
   /** Takes an update or snapshot with these bytes out of the area, and keeps it beside. The area's head stays. */
   setAside(board: string, aside: SetAside): Promise<void>;
   /** What was set aside of a board, oldest first. */

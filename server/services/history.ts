@@ -9,7 +9,7 @@ import type { Instant } from '../../lib/core/calendar.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 import type { Store, StoredLink } from '../../lib/store/store.ts';
 import { AreaApart } from '../sync/apart.ts';
-import type { Room } from '../sync/room.ts';
+import type { Member, Room } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
 
 const names = Object.keys(areas) as AreaName[];
@@ -25,10 +25,14 @@ export function historyService(store: Store, rooms: Rooms, clock: () => Date): S
   /** The room with all that is stored; it is given back once `work` is done. */
   const inRoom = async <T>(board: string, area: AreaName, work: (room: Room) => Promise<T>): Promise<T> => {
     const room = await rooms.enter(board, area);
+    // A room without members ends.
+    const member: Member = { send: () => undefined, close: () => undefined };
+    room.join(member);
     try {
       await room.follow();
       return await work(room);
     } finally {
+      room.leave(member);
       rooms.waitForIdle(room);
     }
   };
@@ -153,8 +157,10 @@ export function historyService(store: Store, rooms: Rooms, clock: () => Date): S
         });
         if (found === null) return bad('damaged', 'It was damaged by then already: choose an earlier hour.');
         const why = { reason: `set apart: ${error.message}`, at: clock().toISOString() };
-        await store.areas.replace(board, area, found.value, why);
-        return good(undefined);
+        const { head } = await store.areas.load(board, area);
+        return (await store.areas.replace(board, area, head, found.value, why))
+          ? good(undefined)
+          : bad('busy', 'Somebody wrote in it just now: please try again.');
       }
     },
     async readable(grant) {

@@ -1,16 +1,17 @@
 import { readArea } from '../../lib/board/area.ts';
-import { openArea } from '../../lib/board/open.ts';
+import { type OpenedArea, openArea, type Unusable } from '../../lib/board/open.ts';
 import type { AreaData, AreaShape } from '../../lib/core/areas/area.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 import type { Closing } from '../../lib/protocol/close.ts';
 import { type Nodes, noOthers } from '../../lib/store/nodes.ts';
-import type { Store } from '../../lib/store/store.ts';
+import type { Store, StoredArea } from '../../lib/store/store.ts';
 import type { Log } from '../log.ts';
 import { AreaApart } from './apart.ts';
 import { type Audits, sampled } from './audit.ts';
 import { areasBeside, judging } from './judging.ts';
 import { rootsOf } from './limits.ts';
 import { mend } from './mend.ts';
+import { rebuild } from './rebuild.ts';
 import { type Failure, Room } from './room.ts';
 
 /** How long an empty room stays, for somebody who reloads the page. */
@@ -107,14 +108,35 @@ export class Rooms {
       await room.settled;
       return data;
     }
+    // As a room would open it, but nothing that must be mended is stored: that is done when somebody comes.
+    const { doc } = (await this.openStored(board, area)).opened;
+    const data = readArea(doc, shape);
+    doc.destroy();
+    return data;
+  }
+
+  /** A stored area, opened and readable; a snapshot that cannot be read is rebuilt from what it replaced, where that is there. */
+  private async openStored(
+    board: string,
+    area: AreaName,
+  ): Promise<{ stored: StoredArea; opened: OpenedArea }> {
     const stored = await this.store.areas.load(board, area);
-    // As a room would open it, but nothing is set aside or stored: that is done when somebody comes.
-    return this.whole(board, area, () => {
-      const { doc } = openArea(shape, stored.updates);
-      const data = readArea(doc, shape);
-      doc.destroy();
-      return data;
+    const opened = this.whole(board, area, () => {
+      const found = openArea(areas[area], stored.updates);
+      readArea(found.doc, areas[area]);
+      return found;
     });
+    const snapshot = stored.updates.length > stored.loose ? stored.updates[0] : null;
+    const lost = opened.unusable.find(({ bytes }) => bytes === snapshot);
+    if (!lost || !(await rebuild(this.store, { board, area }, stored))) return { stored, opened };
+    opened.doc.destroy();
+    this.noteAside(area, lost);
+    return this.openStored(board, area);
+  }
+
+  private noteAside(area: AreaName, { kind, reason }: Pick<Unusable, 'kind' | 'reason'>): void {
+    this.log.error('set aside', { area, kind, reason });
+    this.tally('set_aside', kind);
   }
 
   /** What opens an area, which may throw for whatever is wrong with what is stored of it. */
@@ -183,20 +205,12 @@ export class Rooms {
   }
 
   private async load(board: string, area: AreaName): Promise<Room> {
-    const [stored, links] = await Promise.all([
-      this.store.areas.load(board, area),
+    const [{ stored, opened }, links] = await Promise.all([
+      this.openStored(board, area),
       this.store.links.everOf(board),
     ]);
-    const opened = this.whole(board, area, () => {
-      const found = openArea(areas[area], stored.updates);
-      readArea(found.doc, areas[area]);
-      return found;
-    });
     const mended = await mend(this.store, { board, area }, stored, opened);
-    for (const { kind, reason } of opened.unusable) {
-      this.log.error('set aside', { area, kind, reason });
-      this.tally('set_aside', kind);
-    }
+    for (const unusable of opened.unusable) this.noteAside(area, unusable);
     const onFailure = (failed: Room, reason: string, why: Failure) => {
       if (why === 'mismatch') this.tally('mismatches', area);
       this.log.error(why === 'mismatch' ? MISMATCH : 'storing failed', { area, reason });

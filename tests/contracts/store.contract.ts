@@ -147,7 +147,8 @@ export function storeContract(name: string, open: () => Promise<StoreUnderTest>)
       await store.areas.compact('b1', 'plan', 2, bytes(12));
       await write(3);
       const why = { reason: 'set apart', at: minute(9) };
-      await store.areas.replace('b1', 'plan', bytes(99), why);
+      expect(await store.areas.replace('b1', 'plan', 2, bytes(98), why)).toBe(false);
+      expect(await store.areas.replace('b1', 'plan', 3, bytes(99), why)).toBe(true);
       expect(await store.areas.load('b1', 'plan')).toMatchObject({ updates: [bytes(99)], head: 3, loose: 0 });
       expect(await store.areas.aside('b1')).toEqual([{ area: 'plan', bytes: bytes(12), ...why }]);
       expect((await store.areas.asOf('b1', 'plan', minute(2)))?.updates).toEqual([bytes(1), bytes(2)]);

@@ -76,7 +76,7 @@ test('a board of which rows were damaged still opens, says so, and is written on
   await house.start();
 });
 
-test('a snapshot that was damaged leaves an empty area that people fill again from what their devices hold', async () => {
+test('a snapshot that was damaged is rebuilt from the log that it replaced, and without that people fill the area again from their devices', async () => {
   const board = await makeBoard(house);
   const { cookie } = await invite(house, board, 'couple');
   const as = { board, role: 'couple', cookie };
@@ -91,6 +91,18 @@ test('a snapshot that was damaged leaves an empty area that people fill again fr
   expect(
     damage(`UPDATE areas SET snapshot = ? WHERE ${of} AND snapshot IS NOT NULL`, Buffer.alloc(500, 255)),
   ).toBe(1);
+  await house.start();
+  const found = await house.running.services.boards.read(board, 'instructor');
+  expect(found.ok && found.value.lessons?.readiness).toHaveLength(60);
+  const third = guest(house, as, 'lessons');
+  await third.synced();
+  expect(third.read().readiness).toHaveLength(60);
+  third.leave();
+  expect(house.logged.filter((line) => line.startsWith('set aside'))).toHaveLength(2);
+  await house.running.stop();
+  damage(`UPDATE areas SET snapshot = ?, trimmed = through WHERE ${of}`, Buffer.alloc(500, 255));
+  damage(`DELETE FROM updates WHERE ${of}`);
+  damage(`DELETE FROM bases WHERE ${of}`);
   await house.start();
   const other = guest(house, as, 'lessons');
   await other.synced();

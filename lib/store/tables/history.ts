@@ -67,23 +67,26 @@ export function historyRows(
       );
       throw new Error('A snapshot was not read back as it was written, so the one before stays.');
     },
-    async replace(board, area, snapshot, { reason, at }) {
+    async replace(board, area, head, snapshot, { reason, at }) {
       const of = [board, area] as const;
-      await db.run([
+      const [, replaced] = await db.run([
         statement(
           `INSERT INTO set_aside (board, area, bytes, reason, at) SELECT board, area, snapshot, ?, ? FROM areas
-           WHERE board = ? AND area = ? AND snapshot IS NOT NULL`,
+           WHERE board = ? AND area = ? AND snapshot IS NOT NULL AND head = ?`,
           reason,
           at,
           ...of,
+          head,
         ),
         statement(
-          'UPDATE areas SET snapshot = ?, through = head, at = ? WHERE board = ? AND area = ?',
+          'UPDATE areas SET snapshot = ?, through = head, at = ? WHERE board = ? AND area = ? AND head = ?',
           snapshot,
           at,
           ...of,
+          head,
         ),
       ]);
+      return replaced!.changes > 0;
     },
     async asOf(board, area, at, before = Number.MAX_SAFE_INTEGER) {
       const of = [board, area] as const;
