@@ -62,6 +62,8 @@ interface Place {
   room: Room;
   grant: Grant;
   session: string;
+  /** When its grant was asked for, in milliseconds of a clock that only goes on. */
+  asked: number;
 }
 
 /** Admits sockets to rooms, and keeps the list of those that are in. */
@@ -79,6 +81,8 @@ export class SyncServer {
   private readonly turns = new Turns();
   /** How many of each address wait to be admitted. */
   private readonly waiting = new Map<string, number>();
+  /** When what came by a link or session was dropped: who was being admitted meanwhile is so by what holds no longer. */
+  private readonly dropped = new Map<string, number>();
   private readonly refusals = new Vessels(REFUSALS, () => performance.now());
   private readonly ticker: NodeJS.Timeout;
   private looks = 0;
@@ -119,16 +123,19 @@ export class SyncServer {
 
   /** Closes at once what came by a link that was revoked. */
   dropLink(link: string): void {
+    this.dropped.set(link, performance.now());
     this.drop('revoked', ({ grant }) => grant.link === link);
   }
 
   /** A link was frozen, or is so no longer: what came by it comes back with what it may do now. */
   openAnew(link: string): void {
+    this.dropped.set(link, performance.now());
     this.drop('changed', ({ grant }) => grant.link === link);
   }
 
   /** The instructor has signed out there: what came by links stays. */
   dropInstructor(session: string): void {
+    this.dropped.set(session, performance.now());
     this.drop('ended', (connection) => connection.session === session && connection.grant.link === null);
   }
 
@@ -177,17 +184,20 @@ export class SyncServer {
     if (!may(as.data, area, 'read')) return 'noRight';
     await this.turnOf(first.value.membership);
     const room = await this.rooms.enter(board, area);
-    // Its link may have been revoked while the room was loading. From here to joining there is no further wait.
+    // Its link may have been revoked while the room was loading.
+    const asked = performance.now();
     const grant = await this.grants.of(token, board, as.data);
     if (!grant.ok) return refusals[grant.problem.code] ?? 'unknown';
-    return { room, grant: grant.value, session: hashOf(token) };
+    return { room, grant: grant.value, session: hashOf(token), asked };
   }
 
   private admit(socket: WebSocket, line: Duplex, target: URL, place: Place): Closing | null {
-    const { room, grant, session } = place;
+    const { room, grant, session, asked } = place;
     const budget = this.budgetOf(grant);
     if (this.stopping) return 'stopping';
     if (!room.isOpen) return 'failed';
+    // What was read of it is no longer so: whoever comes again is told what is.
+    if ((this.dropped.get(grant.link ?? session) ?? -1) >= asked) return 'changed';
     if (!budget.hasPlaceIn(room) || room.size >= MOST_IN_A_ROOM) {
       this.refusals.take(grant.membership);
       return 'crowded';
@@ -232,6 +242,8 @@ export class SyncServer {
   private look(): void {
     const now = this.options.clock().toISOString();
     this.drop('ended', ({ grant }) => grant.endsAt !== null && grant.endsAt <= now);
+    const forgotten = performance.now() - ADMITTING_MS;
+    for (const [id, at] of this.dropped) if (at < forgotten) this.dropped.delete(id);
     this.looks = (this.looks + 1) % LOOKS_A_PING;
     for (const [connection, turn] of this.connections) if (turn === this.looks) connection.ping();
     for (const [root, budget] of this.budgets) if (budget.isIdle) this.budgets.delete(root);

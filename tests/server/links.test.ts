@@ -79,6 +79,28 @@ describe('a link that was made with another', () => {
     for (const guestHere of [one, stays]) guestHere.leave();
   });
 
+  test('is taken back in the very moment in which somebody comes by it, and lets nobody in', async () => {
+    const couple = await invite(house, board, 'couple');
+    const planner = await inviteWith(couple.cookie, 'couple', 'planner');
+    const { grants, links } = house.running.services;
+    const original = grants.of;
+    let asked = 0;
+    grants.of = async (...words) => {
+      const found = await original(...words);
+      // The second time is the last look before somebody is let in.
+      if (++asked === 2) await links.revoke(instructorGrant(board), couple.id);
+      return found;
+    };
+    try {
+      const one = guest(house, { board, role: 'planner', cookie: planner.cookie }, 'plan');
+      expect(await one.closed).toBe(closings.revoked.code);
+      expect(asked).toBeGreaterThan(2);
+      one.leave();
+    } finally {
+      grants.of = original;
+    }
+  });
+
   test('may be kept by the instructor as their own, and by nobody else', async () => {
     const couple = await invite(house, board, 'couple');
     const planner = await inviteWith(couple.cookie, 'couple', 'planner');
