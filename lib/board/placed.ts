@@ -35,7 +35,7 @@ export function placeProblem(update: ReadUpdate, doc: Y.Doc, shape: AreaShape): 
   if (Math.max(structs.length, ranges) > MOST_PARTS) return malformed;
   const places = new Places(structs, doc);
   for (const [client, list] of removed)
-    for (const { clock, len } of list) if (clock + len > places.stateOf(client)) return missing;
+    for (const { clock, len } of list) if (!places.reaches(client, clock + len)) return missing;
   let clients = 0;
   let client: number | null = null;
   for (const struct of structs) {
@@ -141,10 +141,11 @@ class Places {
     private readonly doc: Y.Doc,
   ) {}
 
-  /** Up to where this client's structs reach with the update. */
-  stateOf(client: number): number {
+  /** Whether this client's structs go so far, with those of the update. */
+  reaches(client: number, clock: number): boolean {
+    if (clock <= Y.getState(this.doc.store, client)) return true;
     const last = this.byClient.get(client)?.at(-1);
-    return Math.max(Y.getState(this.doc.store, client), last ? last.id.clock + last.length : 0);
+    return last !== undefined && clock <= last.id.clock + last.length;
   }
 
   /** Where it lies: what has a neighbour lies where that does. Undefined where nothing says so. */
