@@ -16,5 +16,5 @@ export const syncType = { step1: 0, step2: 1, update: 2 } as const;
 /** Where the areas of a board sync: for a stock client, the server address and the room's name. */
 export const syncPath = (board: string): string => `/sync/${board}`;
 
-/** A frame may carry a days-old backlog, so its limit is near that of a document. */
-export const LARGEST_FRAME = 8 * 1024 * 1024;
+/** A frame may carry a days-old backlog, so its limit is what an area holds at most (`server/sync/limits.ts`). */
+export const LARGEST_FRAME = 4 * 1024 * 1024;

@@ -1,5 +1,6 @@
 import type { Duplex } from 'node:stream';
 import type { WebSocket } from 'ws';
+import { LARGEST_FRAME } from '../../lib/protocol/messages.ts';
 
 /** The part of the event loop's time that a link has steadily, and the milliseconds that it may use at once after a pause. */
 const SHARE = 0.25;
@@ -11,7 +12,7 @@ const TURN_MS = 15;
 const MOST_CONNECTIONS = 120;
 const MOST_IN_A_ROOM = 24;
 /** Bytes of messages that have begun to come and have no end yet, of all connections of a link: two of the largest. */
-const MOST_UNFINISHED = 16 * 1024 * 1024;
+const MOST_UNFINISHED = 2 * LARGEST_FRAME;
 /** Bytes that wait to be read, of all connections of a link. */
 const MOST_UNREAD = 32 * 1024 * 1024;
 /** What one read of a socket brings at most; less is not worth a count. */

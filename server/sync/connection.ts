@@ -10,8 +10,8 @@ import { acknowledgedFrame, awarenessFrame, type Frame, readFrame, step1Frame } 
 import { isKnown } from './known.ts';
 import type { Member, Room } from './room.ts';
 
-/** Bytes that may wait for a slow reader; the state of a whole area must fit. */
-const MOST_WAITING = 2 * LARGEST_FRAME;
+/** Bytes that may wait for a slow reader; the state of a whole area must fit, also of one that an earlier version let grow larger. */
+const MOST_WAITING = 4 * LARGEST_FRAME;
 /** Bytes that wait for a reader who keeps up. */
 const LITTLE = 256 * 1024;
 /** Milliseconds of the loop that an update takes beyond the step in which it is judged: to store it and to send it on. */
