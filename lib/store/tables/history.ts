@@ -177,6 +177,13 @@ const BASE = `
   SELECT bytes FROM bases WHERE board = ? AND area = ? AND through = ?
   UNION ALL SELECT snapshot FROM areas WHERE board = ? AND area = ? AND through = ? AND snapshot IS NOT NULL LIMIT 1`;
 
+/** The newest update of the log that has no space beside those after it. To add up all is slow: so only where it must be. */
+const BEYOND = `
+  SELECT max(number) AS number FROM (
+    SELECT number, sum(length(bytes)) OVER (ORDER BY number DESC) AS bytes FROM updates
+    WHERE board = ? AND area = ? AND number <= (SELECT through FROM areas WHERE board = ? AND area = ?)
+  ) AS log WHERE bytes > ${HISTORY.bytes}`;
+
 const baseOf = ({ through, at, bytes }: Row): Base => ({
   through: Number(through),
   at: String(at),
@@ -190,20 +197,20 @@ const areSame = (kept: unknown, written: Uint8Array): boolean =>
 async function trim(db: Database, board: string, area: string, now: number): Promise<void> {
   const of = [board, area] as const;
   const oldest = new Date(now - HISTORY.days * DAY_MS).toISOString();
-  const [cut, bases] = await db.run([
+  const [log, bases] = await db.run([
     statement(
-      `SELECT max(number) AS number FROM (
-         SELECT number, at, row_number() OVER newest AS place, sum(length(bytes)) OVER newest AS bytes FROM updates
-         WHERE board = ? AND area = ? AND number <= (SELECT through FROM areas WHERE board = ? AND area = ?)
-         WINDOW newest AS (ORDER BY number DESC)
-       ) AS log WHERE place > ${HISTORY.rows} OR bytes > ${HISTORY.bytes} OR at < ?`,
-      ...of,
-      ...of,
+      `SELECT max(CASE WHEN at < ? OR number <= through - ${HISTORY.rows} THEN number END) AS number,
+         sum(length(bytes)) AS bytes
+       FROM (SELECT updates.*, through FROM updates JOIN areas USING (board, area)
+             WHERE board = ? AND area = ? AND number <= through) AS log`,
       oldest,
+      ...of,
     ),
     statement('SELECT through, at, length(bytes) AS bytes FROM bases WHERE board = ? AND area = ?', ...of),
   ]);
-  const last = Number(cut!.rows[0]?.number ?? 0);
+  const { number, bytes } = log!.rows[0]!;
+  const tooLarge = Number(bytes) > HISTORY.bytes ? await db.row(statement(BEYOND, ...of, ...of)) : null;
+  const last = Math.max(Number(number), Number(tooLarge?.number ?? 0));
   await db.run([
     ...(last === 0
       ? []
