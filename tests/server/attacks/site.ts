@@ -7,9 +7,10 @@ import type { Role } from '../../../lib/core/areas/people.ts';
 import { type Nodes, noOthers } from '../../../lib/store/nodes.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { Metrics } from '../../../server/metrics.ts';
+import { always } from '../../../server/sync/audit.ts';
 import { Budget, Turns } from '../../../server/sync/budget.ts';
 import { Connection } from '../../../server/sync/connection.ts';
-import { Rooms } from '../../../server/sync/rooms.ts';
+import { MISMATCH, Rooms } from '../../../server/sync/rooms.ts';
 import type { Line } from './line.ts';
 
 /** The rooms and connections of a server, without its sockets and doors: in this process, on a store that is given. */
@@ -17,7 +18,6 @@ export class Site {
   readonly logged: string[] = [];
   readonly rooms: Rooms;
   readonly metrics = new Metrics();
-  private readonly connections = new Set<Connection>();
 
   constructor(
     readonly store: Store,
@@ -28,7 +28,8 @@ export class Site {
       error: (event: string, fields: object = {}) =>
         void this.logged.push(`${event} ${JSON.stringify(fields)}`),
     };
-    this.rooms = new Rooms(store, log, options.idleMs ?? 60_000, options.nodes ?? noOthers);
+    const { idleMs = 60_000, nodes = noOthers } = options;
+    this.rooms = new Rooms(store, log, idleMs, nodes, () => undefined, always);
   }
 
   /** A line into the area, as somebody whose right was checked already. */
@@ -40,18 +41,17 @@ export class Site {
       budget: new Budget(new Turns(), () => 0),
       acknowledges: true,
       onEnd: () => {
-        this.connections.delete(connection);
         this.rooms.waitForIdle(room);
       },
     });
-    this.connections.add(connection);
     connection.greet();
     line.resume();
     return connection;
   }
 
-  get open(): readonly Connection[] {
-    return [...this.connections];
+  /** What rooms found wrong with themselves, and mended by beginning anew. */
+  get mismatches(): readonly string[] {
+    return this.logged.filter((line) => line.startsWith(MISMATCH));
   }
 
   stop(): Promise<void> {

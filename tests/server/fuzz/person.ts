@@ -1,6 +1,7 @@
 import * as Y from 'yjs';
 import { textOf } from '../../../lib/board/area.ts';
 import { entriesOf } from '../../../lib/board/layout.ts';
+import { closings } from '../../../lib/protocol/close.ts';
 import { AT, type Attacked } from '../attacks/harmless.ts';
 import { Line } from '../attacks/line.ts';
 import { collections, honestEntry } from '../attacks/siege.ts';
@@ -19,8 +20,11 @@ export class FuzzedPerson {
   node: FuzzedNode | null = null;
   /** Their link was taken back: they come no more. */
   isRevoked = false;
+  /** Their link may only read; they write nothing more, but what they wrote before may still be on its way. */
+  isFrozen = false;
   /** With which codes they were sent away for good, though they did nothing wrong. */
   readonly refused: string[] = [];
+  private cameFrozen = false;
   private made = 0;
 
   constructor(
@@ -38,8 +42,9 @@ export class FuzzedPerson {
     const line = new Line(true);
     this.line = line;
     this.node = node;
+    this.cameFrozen = this.isFrozen;
     this.speaker.connect(line);
-    const grant = grantFor(this.board, 'instructor', this.name);
+    const grant = { ...grantFor(this.board, 'instructor', this.name), frozen: this.isFrozen };
     await node.site.enter(grant, this.area, line).catch(() => line.leave());
   }
 
@@ -49,7 +54,13 @@ export class FuzzedPerson {
 
   revoke(): void {
     this.isRevoked = true;
-    this.line?.close(4411);
+    this.line?.close(closings.revoked.code);
+  }
+
+  /** Or the other way round; either way they come back with what they may do now. */
+  freeze(): void {
+    this.isFrozen = !this.isFrozen;
+    this.line?.close(closings.changed.code);
   }
 
   act(): void {
@@ -97,7 +108,9 @@ export class FuzzedPerson {
   private takeRefusal(): void {
     const { code = null, reason = '' } = this.line ?? {};
     if (code === null || code < 4400 || code > 4499) return;
-    this.refused.push(`${this.name}: ${code} ${reason}`);
+    // Words that were under way when the link was frozen.
+    if (code !== closings.noRight.code || !this.cameFrozen)
+      this.refused.push(`${this.name}: ${code} ${reason}`);
     this.speaker.beginAnew();
   }
 }

@@ -36,6 +36,7 @@ const weights = {
   spoil: 2,
   steal: 1,
   revoke: 0.05,
+  freeze: 0.3,
   drop: 0.3,
   stop: 0.2,
 };
@@ -83,7 +84,7 @@ export class World {
     const node = random.one(nodes);
     switch (random.weighted(weights)) {
       case 'write':
-        if (!person.isRevoked) person.act();
+        if (!person.isRevoked && !person.isFrozen) person.act();
         break;
       case 'up':
         person.line?.flowUp(1 + random.below(3));
@@ -120,6 +121,9 @@ export class World {
         break;
       case 'revoke':
         person.revoke();
+        break;
+      case 'freeze':
+        person.freeze();
         break;
       case 'drop':
         this.drop(node);
@@ -255,6 +259,8 @@ export class World {
     for (const [index, { site }] of this.nodes.entries()) {
       const room = await site.rooms.find(BOARD, area);
       wrong(`node ${index} and the store`, room && difference(area, room.doc, stored));
+      // It would have mended itself, and should not have had to.
+      wrong(`node ${index}`, site.mismatches.join(' ') || null);
     }
     for (const { name, isRevoked, speaker } of people)
       if (!isRevoked) wrong(`${name} and the store`, difference(area, speaker.doc, stored));
