@@ -99,6 +99,7 @@ export class BoardClient {
       people: [],
       refusal: null,
       closed: null,
+      apart: '',
       passing: null,
       question: null,
       canUndo: false,
@@ -232,7 +233,11 @@ export class BoardClient {
   private derive(): BoardState {
     const links = this.links.all();
     const whole = links.filter((link) => !link.apart);
-    const closed = links.find((link) => link.closed !== null)?.closed ?? null;
+    // Without the plan there is no board; what else is set apart stops nothing.
+    const ended = links.find(
+      ({ closed, apart, shape }) => closed !== null && (!apart || shape.name === 'plan'),
+    );
+    const closed = ended?.closed ?? null;
     const isNewer = links.some((link) => ageOf(link.doc, link.shape) === 'newer');
     const ready =
       this.state.ready ||
@@ -259,6 +264,10 @@ export class BoardClient {
       kept: links.every((link) => link.loaded),
       people: this.people.here(),
       refusal: this.links.refusal,
+      apart: links
+        .filter(({ apart }) => apart)
+        .map(({ shape }) => shape.name)
+        .join(' '),
       closed: closed ?? (isNewer ? closings.reload.sentence : null),
       passing: links.find((link) => link.passing !== null)?.passing ?? null,
       question: this.changes.gate.question,

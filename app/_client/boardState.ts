@@ -57,6 +57,8 @@ export interface BoardState {
   refusal: Refusal | null;
   /** Set when this page may not go on: the link is outdated, or the page must be loaded anew. */
   closed: string | null;
+  /** Parts that are damaged and were set apart, by name and parted by spaces; the others stand. */
+  apart: string;
   /** Why the server is not there just now, when it said so; what is written is kept and sent later. */
   passing: string | null;
   /** What is to be answered before a change is made; null for nothing. */

@@ -12,7 +12,6 @@ import {
   useSyncExternalStore,
 } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { closings } from '@/lib/protocol/close.ts';
 import { PutRight } from '../_ui/putRight.tsx';
 import { Waiting } from '../_ui/waiting.tsx';
 import { BoardClient } from './boardClient.ts';
@@ -41,12 +40,14 @@ export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {
 }
 
 function WhenReady({ children }: { children: ReactNode }) {
-  const { me, ready, closed, passing, question } = useBoard('me', 'ready', 'closed', 'passing', 'question');
+  const { me, ready, apart, closed, passing, question } = useBoard(
+    ...(['me', 'ready', 'apart', 'closed', 'passing', 'question'] as const),
+  );
   const room = useRoom();
   if (!ready)
     return (
       <Waiting said={closed ?? passing} over={closed !== null}>
-        {closed === closings.apart.sentence ? <PutRight me={me} /> : null}
+        {apart === '' ? null : <PutRight me={me} apart={apart} />}
       </Waiting>
     );
   return (

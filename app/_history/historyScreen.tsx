@@ -9,10 +9,10 @@ import { Button } from '../_ui/button.tsx';
 import { Choice } from '../_ui/field.tsx';
 import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
-import { boardAddress } from '../_ui/roles.ts';
+import { areaWords, boardAddress } from '../_ui/roles.ts';
 import { HourRow } from './hourRow.tsx';
 import { TakeReadable } from './takeReadable.tsx';
-import { areaWords, type Hour } from './words.ts';
+import type { Hour } from './words.ts';
 
 /** What came of the last thing that was asked. */
 export interface Said {

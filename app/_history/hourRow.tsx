@@ -6,9 +6,9 @@ import { instantWords } from '../_studio/dates.ts';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
-import { roleWords } from '../_ui/roles.ts';
+import { areaWords, roleWords } from '../_ui/roles.ts';
 import type { Said } from './historyScreen.tsx';
-import { areaWords, type Hour, hourOf, timeWords, writerWords } from './words.ts';
+import { type Hour, hourOf, timeWords, writerWords } from './words.ts';
 
 /** One who wrote in one part of the board in one hour, and the ways back to before and after. */
 export function HourRow({

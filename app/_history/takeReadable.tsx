@@ -6,8 +6,8 @@ import { instantWords } from '../_studio/dates.ts';
 import { ask } from '../_ui/api.ts';
 import { Button } from '../_ui/button.tsx';
 import { keepFile } from '../_ui/keepFile.ts';
+import { areaWords } from '../_ui/roles.ts';
 import type { Said } from './historyScreen.tsx';
-import { areaWords } from './words.ts';
 
 type Readable = (typeof readableAnswer)['_output'];
 

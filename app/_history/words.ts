@@ -1,19 +1,9 @@
-import type { AreaName } from '@/lib/core/areas/board.ts';
 import type { Instant } from '@/lib/core/calendar.ts';
 import type { BoardHistory } from '@/lib/protocol/api.ts';
 import { instantDay } from '../_studio/dates.ts';
 import { roleWords } from '../_ui/roles.ts';
 
 export type Hour = BoardHistory['hours'][number];
-
-/** The parts of a board, as this page calls them. */
-export const areaWords: Record<AreaName, string> = {
-  plan: 'Song and dance',
-  lessons: 'Lessons',
-  remarks: 'Remarks',
-  answer: 'The DJ’s answer',
-  show: 'Run of show',
-};
 
 /** Who wrote: several may hold a link of the same role, which the day it was made tells apart. */
 export function writerWords({ by }: Hour, links: BoardHistory['links']): string {

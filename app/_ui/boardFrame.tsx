@@ -21,7 +21,7 @@ import { UndoButtons } from './undoButtons.tsx';
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
 export function BoardFrame({ children, player = false }: { children: ReactNode; player?: boolean }) {
-  const { me, closed, passing, refusal } = useBoard('me', 'closed', 'passing', 'refusal');
+  const { me, apart, closed, passing, refusal } = useBoard('me', 'apart', 'closed', 'passing', 'refusal');
   const facts = useFacts();
   useSilence(!player);
   return (
@@ -45,7 +45,7 @@ export function BoardFrame({ children, player = false }: { children: ReactNode; 
             <Button onClick={() => window.location.reload()}>Reload it</Button>
           </p>
         ) : null}
-        {closed === closings.apart.sentence ? <PutRight me={me} /> : null}
+        {apart === '' ? null : <PutRight me={me} apart={apart} />}
         {me.frozen ? <p className="mb-6 border-l-[3px] border-wine py-1 pl-3 text-wine">{FROZEN}</p> : null}
         {closed === null && passing !== null ? (
           <p role="status" className="mb-6 border-l-[3px] border-edge py-1 pl-3">

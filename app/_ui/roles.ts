@@ -1,3 +1,4 @@
+import type { AreaName } from '@/lib/core/areas/board.ts';
 import type { Role } from '@/lib/core/areas/people.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 
@@ -8,6 +9,15 @@ export const roleWords: Record<Role, string> = {
   dj: 'DJ',
   planner: 'planner',
   crew: 'crew',
+};
+
+/** The parts of a board, where one of them is spoken of. */
+export const areaWords: Record<AreaName, string> = {
+  plan: 'Song and dance',
+  lessons: 'Lessons',
+  remarks: 'Remarks',
+  answer: 'The DJ’s answer',
+  show: 'Run of show',
 };
 
 export const screenWords: Record<ScreenName, string> = {

@@ -32,7 +32,7 @@ test('a part that was set apart stops neither its board nor the studio, and open
   const board = await withSpoiltRemarks(couple, stage);
   const page = stage.instructor;
   await page.goto(`${house.address}/board/${board}/sheet?as=instructor`);
-  await expect(page.getByRole('main').getByRole('alert')).toContainText('damaged and was set apart');
+  await expect(page.getByRole('main').getByRole('alert')).toContainText('Damaged and set apart: Remarks');
   await expect(page.locator('[id^="ribbon-"]').first()).toBeVisible();
   await page.goto(house.address);
   await expect(page.getByText('A part of this board is damaged and was set apart')).toHaveCount(1);

@@ -1,6 +1,5 @@
 import { expect, type Page } from '@playwright/test';
 import { boardsAnswer } from '../../lib/protocol/api.ts';
-import { closings } from '../../lib/protocol/close.ts';
 import { spoilRemarks } from '../kit/hopeless.ts';
 import { AGAIN } from './house.ts';
 import { scripts } from './names.ts';
@@ -91,7 +90,9 @@ export const studioStates: State[] = [
     async show(page, stage) {
       const board = await withSpoiltRemarks(page, stage);
       await asInstructor(page, stage, `/board/${board}/sheet?as=instructor`);
-      await expect(page.getByRole('main').getByRole('alert').first()).toContainText(closings.apart.sentence);
+      await expect(page.getByRole('main').getByRole('alert').first()).toContainText(
+        'Damaged and set apart: Remarks',
+      );
     },
   },
   {
