@@ -3,10 +3,11 @@ import { services } from '@/lib/access/services.ts';
 import { tokenAmong, ZONE } from '@/lib/access/session.ts';
 import { role } from '@/lib/core/areas/people.ts';
 import { type BoardsQuery, boardsQuery } from '@/lib/protocol/api.ts';
+import { PAGE } from '@/lib/protocol/listPage.ts';
 import { Door } from '../_studio/door.tsx';
 import { boardsOf } from '../_studio/heldBoards.ts';
 import type { TakenBack } from '../_studio/leftBehind.tsx';
-import { type ListPage, PAGE } from '../_studio/listPage.ts';
+import type { ListPage } from '../_studio/listPage.ts';
 import { SetUp } from '../_studio/setUp.tsx';
 import { Studio } from '../_studio/studio.tsx';
 

@@ -1,8 +1,5 @@
 import type { BoardSummary, BoardsQuery } from '@/lib/protocol/api.ts';
 
-/** Couples on a page of the studio's list. */
-export const PAGE = 50;
-
 /** A page of the list, and what was asked for. */
 export interface ListPage extends BoardsQuery {
   boards: BoardSummary[];

@@ -1,6 +1,7 @@
 import Link from 'next/link';
+import { PAGE } from '@/lib/protocol/listPage.ts';
 import { buttonClass } from '../_ui/button.tsx';
-import { listAddress, PAGE } from './listPage.ts';
+import { listAddress } from './listPage.ts';
 
 /** Leads from page to page where the list has more than one. */
 export function ListPages({ from, total, named }: { from: number; total: number; named: string }) {

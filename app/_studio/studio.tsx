@@ -2,12 +2,13 @@
 
 import { useState } from 'react';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
+import { PAGE } from '@/lib/protocol/listPage.ts';
 import { Button } from '../_ui/button.tsx';
 import { BringBoard } from './bringBoard.tsx';
 import { byDate } from './byDate.ts';
 import { CoupleRow } from './coupleRow.tsx';
 import { FindCouple } from './findCouple.tsx';
-import { type ListPage, PAGE } from './listPage.ts';
+import type { ListPage } from './listPage.ts';
 import { ListPages } from './listPages.tsx';
 import { NewBoard } from './newBoard.tsx';
 import { useReadersDay } from './readersDay.ts';

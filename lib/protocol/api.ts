@@ -1,6 +1,7 @@
 import { instant, isoDate, role } from '../core/areas/people.ts';
 import { move } from '../core/dance/move.ts';
 import { z } from '../core/zod.ts';
+import { PAGE } from './listPage.ts';
 
 /** Requests and answers of the routes in DEVELOPERS.md, in its order. */
 const name = z.string().trim().min(1, 'Please give a name.').max(80);
@@ -42,7 +43,7 @@ export type BoardSummary = z.infer<typeof boardSummary>;
 /** A page of the list: `from` counts from 0; `named` holds words of which each stands in one of the two names. */
 export const boardsQuery = z.object({
   from: z.coerce.number().int().min(0).default(0),
-  count: z.coerce.number().int().min(1).max(200).default(50),
+  count: z.coerce.number().int().min(1).max(200).default(PAGE),
   named: z.string().trim().max(80).default(''),
 });
 export type BoardsQuery = z.infer<typeof boardsQuery>;

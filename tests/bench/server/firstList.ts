@@ -1,4 +1,5 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks';
+import { PAGE } from '../../../lib/protocol/listPage.ts';
 import { serve } from '../../../server/serve.ts';
 
 /** What the first list of this process took. */
@@ -30,12 +31,12 @@ const delays = monitorEventLoopDelay({ resolution: 1 });
 delays.enable();
 const processor = process.cpuUsage();
 const before = performance.now();
-const page = await boards.list('UTC', { from: 0, count: 50 });
+const page = await boards.list('UTC', { from: 0, count: PAGE });
 const ms = performance.now() - before;
 const { user, system } = process.cpuUsage(processor);
 delays.disable();
 const between = performance.now();
-await boards.list('UTC', { from: 50, count: 50 });
+await boards.list('UTC', { from: PAGE, count: PAGE });
 process.send!({
   ms,
   worked: (user + system) / 1000,
