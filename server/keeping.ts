@@ -6,7 +6,7 @@ import { bad, good, type Result } from '../lib/core/result.ts';
 import { lockFolder } from '../lib/store/embedded/lock.ts';
 import { INCOMING, openEmbeddedStore } from '../lib/store/embedded/open.ts';
 import { isLater } from '../lib/store/later.ts';
-import { type Nodes, noOthers } from '../lib/store/nodes.ts';
+import { type Nodes, noLine, noOthers } from '../lib/store/nodes.ts';
 import { openPostgresStore } from '../lib/store/postgres/open.ts';
 import { openRedisNodes } from '../lib/store/redis/open.ts';
 import type { EmbeddedStore, SharedStore, Store } from '../lib/store/store.ts';
@@ -78,7 +78,7 @@ async function openDatabase(databaseUrl: string, redisUrl: string | null): Promi
   const opened = await openShared(databaseUrl);
   if (!opened.ok) return opened;
   const store = opened.value;
-  const nodes = redisUrl === null ? noOthers : openRedisNodes(redisUrl, await nodesKey(store));
+  const nodes = redisUrl === null ? noLine : openRedisNodes(redisUrl, await nodesKey(store));
   // Of this process alone: other nodes on this computer have their own.
   const incoming = await mkdtemp(join(tmpdir(), 'larkstep-incoming-'));
   return good({

@@ -3,7 +3,6 @@ import type { Socket } from 'node:net';
 import { provideServices, type Services } from '../lib/access/services.ts';
 import { tokenIn } from '../lib/access/session.ts';
 import { bad, good, type Result } from '../lib/core/result.ts';
-import { noOthers } from '../lib/store/nodes.ts';
 import { openControl } from './control.ts';
 import { refusalOf } from './door.ts';
 import type { Environment } from './environment.ts';
@@ -145,7 +144,7 @@ export async function serve(options: Options): Promise<Result<Running>> {
       store: storeProbe(store, clock),
       boards: boardsProbe(rooms),
       disk: diskProbe(shared ? incoming : folder),
-      ...(nodes === noOthers ? {} : { nodes: nodesProbe(nodes) }),
+      ...(options.redisUrl ? { nodes: nodesProbe(nodes) } : {}),
     }),
     metrics: () => metrics.text(),
   };

@@ -44,3 +44,6 @@ export const noOthers: Nodes = {
   connected: true,
   close: async () => undefined,
 };
+
+/** For one of several on a database that have no line between them: each finds in the store what the others did. */
+export const noLine: Nodes = { ...noOthers };

@@ -36,8 +36,11 @@ export type Failure = 'storing' | 'mismatch';
 
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
-/** The same of a room in use: what a kill may leave to be read at the next opening. */
-const MANY_LOOSE = 500;
+/**
+ * The same of a room in use, half as many again at most: what a kill may leave to be read at the next opening. A snapshot takes the
+ * loop and the store some ten milliseconds each, so it comes seldom, and not to all rooms at once that were opened together.
+ */
+const MANY_LOOSE = 2000;
 
 /**
  * One area of one board while somebody has it open. What holds:
@@ -71,6 +74,8 @@ export class Room {
   private auditing: Promise<void> | null = null;
   /** Updates since that was begun. */
   private unaudited = 0;
+  /** Updates beside the snapshot from which on it writes a new one while it is in use. */
+  readonly manyLoose = Math.ceil(MANY_LOOSE * (1 + Math.random() / 2));
   private readonly limits: Limits;
   private state: 'open' | 'failed' | 'closed' = 'open';
 
@@ -269,7 +274,7 @@ export class Room {
   /** Looks after so many updates whether all is well, and puts a snapshot in place of a log that has grown long. */
   private lookAfter(): void {
     this.unaudited += 1;
-    const isLong = this.loose >= MANY_LOOSE;
+    const isLong = this.loose >= this.manyLoose;
     if (!isLong && this.unaudited < this.audits.each) return;
     this.unaudited = 0;
     this.auditing ??= this.audit(isLong)

@@ -49,17 +49,12 @@ export async function withRemark(page: Page, stage: Stage, words: string): Promi
   return board;
 }
 
-/** The remarks of such a board cannot be opened any more. */
-export async function withSpoiltRemarks(page: Page, stage: Stage): Promise<string> {
-  const board = await withRemark(page, stage, 'Could the lights be a little lower?');
-  await page.goto('about:blank');
-  // An empty room stays open for a while, and what it holds is sound.
-  await stage.instructor.waitForTimeout(ROOM_ENDS_MS);
+/** A board whose remarks cannot be opened: nobody has opened it yet. */
+async function withSpoiltRemarks(stage: Stage): Promise<string> {
+  const board = await stage.written(scripts.greek!);
   spoilRemarks(stage.house.folder, board);
   return board;
 }
-/** How long the server keeps an empty room, and a little more. */
-const ROOM_ENDS_MS = 22_000;
 
 export const studioStates: State[] = [
   {
@@ -80,7 +75,7 @@ export const studioStates: State[] = [
   {
     name: 'history-set-apart',
     async show(page, stage) {
-      const board = await withSpoiltRemarks(page, stage);
+      const board = await withSpoiltRemarks(stage);
       await asInstructor(page, stage, `/board/${board}/history?as=instructor`);
       await expect(page.getByRole('region', { name: 'Damaged' })).toBeVisible();
     },
@@ -88,7 +83,7 @@ export const studioStates: State[] = [
   {
     name: 'sheet-set-apart',
     async show(page, stage) {
-      const board = await withSpoiltRemarks(page, stage);
+      const board = await withSpoiltRemarks(stage);
       await asInstructor(page, stage, `/board/${board}/sheet?as=instructor`);
       await expect(page.getByRole('main').getByRole('alert').first()).toContainText(
         'Damaged and set apart: Remarks',
