@@ -11,11 +11,18 @@ export interface Audits {
   each: number;
   /** Of the rooms that end, this share. */
   share: number;
+  /** Updates beside the snapshot, half as many again at most, from which on a room in use writes a new one. */
+  long: number;
 }
+/**
+ * What a kill may leave to be read at the next opening. A snapshot takes the loop and the store some ten milliseconds each, so it
+ * comes seldom.
+ */
+const MANY = 2000;
 /** What a server in use can spare. */
-export const sampled: Audits = { each: Number.POSITIVE_INFINITY, share: 0.05 };
+export const sampled: Audits = { each: Number.POSITIVE_INFINITY, share: 0.05, long: MANY };
 /** For tests. */
-export const always: Audits = { each: 40, share: 1 };
+export const always: Audits = { each: 40, share: 1, long: MANY };
 
 /** What an open area holds, and up to which number of the log. */
 export interface Held {

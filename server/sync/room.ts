@@ -36,11 +36,6 @@ export type Failure = 'storing' | 'mismatch';
 
 /** Updates beside the snapshot from which on a closing room writes a new one. */
 const LOOSE = 50;
-/**
- * The same of a room in use, half as many again at most: what a kill may leave to be read at the next opening. A snapshot takes the
- * loop and the store some ten milliseconds each, so it comes seldom, and not to all rooms at once that were opened together.
- */
-const MANY_LOOSE = 2000;
 
 /**
  * One area of one board while somebody has it open. What holds:
@@ -75,7 +70,7 @@ export class Room {
   /** Updates since that was begun. */
   private unaudited = 0;
   /** Updates beside the snapshot from which on it writes a new one while it is in use. */
-  readonly manyLoose = Math.ceil(MANY_LOOSE * (1 + Math.random() / 2));
+  readonly manyLoose: number;
   private readonly limits: Limits;
   private state: 'open' | 'failed' | 'closed' = 'open';
 
@@ -96,6 +91,7 @@ export class Room {
     this.presence = new Presence(this.owners);
     this.head = stored.head;
     this.loose = stored.loose;
+    this.manyLoose = Math.ceil(audits.long * (1 + spreadOf(`${board}/${area}`) / 2));
     this.limits = new Limits(this.owners, roots);
   }
 
@@ -362,4 +358,12 @@ export class Room {
     if (wasOpen || why === 'mismatch') this.onFailure(this, reason, why);
     if (wasOpen) this.closeAll('failed');
   }
+}
+
+/** From 0 up to 1, the same for a room each time: rooms that were opened together do not all take their snapshot together. */
+function spreadOf(key: string): number {
+  const parts = 1009;
+  let sum = 0;
+  for (const letter of key) sum = (sum * 31 + letter.codePointAt(0)!) % parts;
+  return sum / parts;
 }

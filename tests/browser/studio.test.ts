@@ -33,12 +33,13 @@ test('a part that was set apart stops neither its board nor the studio, and open
   const board = await withRemark(couple, stage, 'Could the lights be a little lower?');
   const page = stage.instructor;
   for (const one of [couple, page]) await one.goto('about:blank');
+  spoilRemarks(house.folder, board);
   // A room that is left stays open for some twenty seconds, and what it holds is sound.
   await expect(async () => {
-    const metrics = await page.request.get(`${house.address}/metrics`, AGAIN);
-    expect(await metrics.text()).toMatch(/^larkstep_rooms 0$/m);
+    const address = `${house.address}/api/boards/${board}/history?as=instructor`;
+    const { apart } = await (await page.request.get(address, AGAIN)).json();
+    expect(apart).toEqual(['remarks']);
   }).toPass({ timeout: 60_000 });
-  spoilRemarks(house.folder, board);
   await page.goto(`${house.address}/board/${board}/sheet?as=instructor`);
   await expect(page.getByRole('main').getByRole('alert')).toContainText('Damaged and set apart: Remarks');
   await expect(page.locator('[id^="ribbon-"]').first()).toBeVisible();

@@ -67,7 +67,7 @@ class Guest implements Member {
 
 let kept: Kept;
 /** What is loaded, and when, is told by the test. */
-const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0 };
+const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0, long: 500 };
 let rooms: Rooms;
 beforeEach(() => {
   kept = new Kept();

@@ -67,7 +67,7 @@ class Watcher implements Member {
 const couple = { membership: 'm', role: 'couple' } as const;
 const silent = { info: () => undefined, error: () => undefined };
 /** What is loaded, and when, is told by the test. */
-const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0 };
+const UNAUDITED = { each: Number.POSITIVE_INFINITY, share: 0, long: 500 };
 let held: HeldStore;
 let rooms: Rooms;
 beforeEach(() => {

@@ -7,7 +7,7 @@ import type { Role } from '../../../lib/core/areas/people.ts';
 import { type Nodes, noOthers } from '../../../lib/store/nodes.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { Metrics } from '../../../server/metrics.ts';
-import { always } from '../../../server/sync/audit.ts';
+import { type Audits, always } from '../../../server/sync/audit.ts';
 import { Budget, Turns } from '../../../server/sync/budget.ts';
 import { Connection } from '../../../server/sync/connection.ts';
 import { MISMATCH, Rooms } from '../../../server/sync/rooms.ts';
@@ -21,15 +21,15 @@ export class Site {
 
   constructor(
     readonly store: Store,
-    options: { nodes?: Nodes; idleMs?: number } = {},
+    options: { nodes?: Nodes; idleMs?: number; audits?: Audits } = {},
   ) {
     const log = {
       info: () => undefined,
       error: (event: string, fields: object = {}) =>
         void this.logged.push(`${event} ${JSON.stringify(fields)}`),
     };
-    const { idleMs = 60_000, nodes = noOthers } = options;
-    this.rooms = new Rooms(store, log, idleMs, nodes, () => undefined, always);
+    const { idleMs = 60_000, nodes = noOthers, audits = always } = options;
+    this.rooms = new Rooms(store, log, idleMs, nodes, () => undefined, audits);
   }
 
   /** A line into the area, as somebody whose right was checked already. */

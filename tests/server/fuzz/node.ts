@@ -1,10 +1,13 @@
 import type { Nodes, Told } from '../../../lib/store/nodes.ts';
 import type { AreaTable, SharedStore, Store } from '../../../lib/store/store.ts';
+import type { Audits } from '../../../server/sync/audit.ts';
 import { Following } from '../../../server/sync/following.ts';
 import type { SyncServer } from '../../../server/sync/server.ts';
 import type { MemoryStore } from '../attacks/memoryStore.ts';
 import { Site } from '../attacks/site.ts';
 
+/** A snapshot each few dozen updates, so that runs have many. */
+const OFTEN: Audits = { each: 10, share: 1, long: 24 };
 /** Empty rooms end only with their server: a timer of theirs would make runs of one seed differ. */
 const NEVER_MS = 2 ** 30;
 
@@ -36,7 +39,7 @@ export class FuzzedNode {
       connected: true,
       close: async () => undefined,
     };
-    this.site = new Site(this.store(), { nodes, idleMs: NEVER_MS });
+    this.site = new Site(this.store(), { nodes, idleMs: NEVER_MS, audits: OFTEN });
     const sync = { dropLink: () => undefined, dropInstructor: () => undefined, openAnew: () => undefined };
     const log = { info: () => undefined, error: (event: string) => void this.site.logged.push(event) };
     this.following = new Following(
