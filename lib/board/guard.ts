@@ -7,7 +7,7 @@ import { entryProblem, registerProblem } from './fits.ts';
 import { apply, entriesOf, newArea, registersOf, VERSION } from './layout.ts';
 import { ageOf } from './migrate.ts';
 import { placeProblem } from './placed.ts';
-import { readUpdate } from './possible.ts';
+import { type ReadUpdate, readUpdate } from './possible.ts';
 import { Touched } from './touched.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
@@ -92,7 +92,7 @@ export class AreaGuard {
     if (ageOf(this.doc, this.shape) === 'newer')
       return bad('version', 'This board was written by a newer version: it can be read here, not changed.');
     if (read === null) return bad('malformed', 'This change cannot be read.');
-    const misplaced = placeProblem(read, this.doc, this.shape);
+    const misplaced = this.misplaced(read);
     if (misplaced !== null) return bad(misplaced.code, misplaced.sentence);
     this.accepted ??= [Y.encodeStateAsUpdate(this.doc)];
     let taken = false;
@@ -106,6 +106,15 @@ export class AreaGuard {
       this.before?.destroy();
       this.before = null;
       this.told.clear();
+    }
+  }
+
+  /** Nothing was touched yet: so whatever throws here is no reason to end a room, and what made it throw is refused. */
+  private misplaced(read: ReadUpdate): Problem | null {
+    try {
+      return placeProblem(read, this.doc, this.shape);
+    } catch {
+      return bad('malformed', 'This change cannot be read.').problem;
     }
   }
 

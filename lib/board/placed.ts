@@ -117,7 +117,13 @@ const isText = (type: SharedType | null): boolean =>
   type instanceof Y.XmlFragment && !(type instanceof Y.XmlElement);
 /** The editor's marks have no attributes; null ends one. */
 const isMark = ({ key, value }: Y.ContentFormat): boolean =>
-  richMarks.includes(key) && (value === null || value === true || JSON.stringify(value) === '{}');
+  richMarks.includes(key) && (value === null || value === true || isEmpty(value));
+/** Told without going into it: it may lie as deep as somebody likes. */
+const isEmpty = (value: unknown): boolean =>
+  typeof value === 'object' &&
+  value !== null &&
+  Object.getPrototypeOf(value) === Object.prototype &&
+  Object.keys(value).length === 0;
 
 /** For what lies in something that is gone: nobody sees it, but it is kept, and read by every page. */
 function isOfSomePlace(content: Content): boolean {

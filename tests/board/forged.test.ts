@@ -5,6 +5,7 @@ import { applyChanges, readArea, textOf } from '../../lib/board/area.ts';
 import { AreaGuard } from '../../lib/board/guard.ts';
 import { entriesOf, newArea, registersOf } from '../../lib/board/layout.ts';
 import { openArea } from '../../lib/board/open.ts';
+import { readUpdate } from '../../lib/board/possible.ts';
 import { DEEPEST, richTextOf } from '../../lib/board/richText.ts';
 import { type AreaName, areas } from '../../lib/core/areas/board.ts';
 
@@ -251,3 +252,16 @@ function nest(fragment: Y.XmlFragment, depth: number): Y.XmlFragment {
   }
   return at;
 }
+
+test('a mark whose value lies too deep to be written out is refused, and ends no room', () => {
+  const { guard, page } = opened('remarks');
+  const vector = Y.encodeStateVector(page);
+  (paragraphOf(page).get(0) as Y.XmlText).format(0, 4, { bold: {} });
+  const update = Y.encodeStateAsUpdate(page, vector);
+  const read = readUpdate(update)!;
+  let deep: object = {};
+  for (let level = 0; level < 100_000; level++) deep = { deep };
+  for (const struct of read.structs)
+    if (struct instanceof Y.Item && struct.content instanceof Y.ContentFormat) struct.content.value = deep;
+  expect(guard.check(update, couple, read)).toMatchObject({ ok: false, problem: { code: 'invalid' } });
+});
