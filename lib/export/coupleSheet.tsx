@@ -28,8 +28,9 @@ export function CoupleSheet({ board, card, size }: { board: Board; card: NightCa
       foot={`First dance of ${card.couple}`}
     >
       <Heading>Listen for, and do</Heading>
-      {card.rows.map((row) => (
-        <Row key={`${row.floor} ${row.does}`} time={clock(row.floor)} word={row.word} rest={row.does} />
+      {card.rows.map((row, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a paper is drawn once, and two may say the same at one time
+        <Row key={i} time={clock(row.floor)} word={row.word} rest={row.does} />
       ))}
       {card.poseLost ? <Words wrong>{card.poseLost}</Words> : null}
       <Heading>If something goes otherwise</Heading>

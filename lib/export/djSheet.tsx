@@ -74,8 +74,9 @@ export function DjSheet({ facts, given, size }: { facts: DjFacts; given: Given |
         />
       ) : null}
       {facts.byEar.length > 0 ? <Heading>Is it the right version? Listen for</Heading> : null}
-      {facts.byEar.map(({ word, at: when }) => (
-        <Row key={`${word} ${when}`} time={at(when)} word={word} rest="" />
+      {facts.byEar.map(({ word, at: when }, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a paper is drawn once, and two may say the same at one time
+        <Row key={i} time={at(when)} word={word} rest="" />
       ))}
       {facts.planB ? <Heading>If the full song plays</Heading> : null}
       {facts.planB ? <Words>{facts.planB}</Words> : null}

@@ -36,9 +36,10 @@ export function EntrySheet({ entry, size }: { entry: EntryFacts; size: PaperSize
         ]}
       />
       {entry.moments.length > 0 ? <Heading>Who does what, in the music’s time</Heading> : null}
-      {entry.moments.map(({ after, floor, who, what }) => (
+      {entry.moments.map(({ after, floor, who, what }, i) => (
         <Row
-          key={`${floor} ${who} ${what}`}
+          // biome-ignore lint/suspicious/noArrayIndexKey: a paper is drawn once, and two may say the same at one time
+          key={i}
           time={times?.clock(after) ?? clock(floor)}
           word={who}
           rest={`${times ? `${clock(floor)}: ` : ''}${what}`}
