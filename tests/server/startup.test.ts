@@ -47,8 +47,13 @@ test('a store whose thread dies ends the process at once, with a sentence and ex
   const place = join(folder, 'orphaned');
   const script = join(import.meta.dirname, 'orphaned.ts');
   const ended = spawnSync(process.execPath, ['--import', 'tsx', script, place], { encoding: 'utf8' });
-  expect([ended.status, ended.stdout]).toEqual([1, 'started\n']);
-  expect(ended.stderr).toBe('The store has ended unexpectedly: Larkstep must be started again.\n');
+  const { status, stdout, stderr } = ended;
+  // Together, so that whatever is wrong is told with all that it said.
+  expect({ status, stdout, stderr }).toEqual({
+    status: 1,
+    stdout: 'started\n',
+    stderr: 'The store has ended unexpectedly: Larkstep must be started again.\n',
+  });
   // Whoever started it may start it again: nothing holds the folder.
   expect(await started({ folder: place })).toBe('started');
 });
