@@ -5,8 +5,8 @@ import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { useListens } from '../_ui/useListens.ts';
+import { DIFFER, NewPassphrase } from './newPassphrase.tsx';
 import { sendForm } from './sendForm.ts';
-import { SHORTEST } from './setUp.tsx';
 import { StudioHead } from './studioHead.tsx';
 
 /** The passphrase in place of the one until now, and an end to all other sessions. */
@@ -52,7 +52,7 @@ function Change() {
     const words = Object.fromEntries(new FormData(event.currentTarget)) as Record<string, string>;
     const { old, passphrase, again } = words;
     if (passphrase !== again) {
-      setOutcome({ kind: 'wrong', sentence: 'The two passphrases differ. Please type the same one twice.' });
+      setOutcome({ kind: 'wrong', sentence: DIFFER });
       return;
     }
     setBusy(true);
@@ -74,23 +74,7 @@ function Change() {
         required
         autoComplete="current-password"
       />
-      <TextField
-        label="The new one"
-        name="passphrase"
-        type="password"
-        required
-        minLength={SHORTEST}
-        autoComplete="new-password"
-        hint={`At least ${SHORTEST} characters. A few words in a row are easy to keep in mind.`}
-      />
-      <TextField
-        label="The new one again"
-        name="again"
-        type="password"
-        required
-        minLength={SHORTEST}
-        autoComplete="new-password"
-      />
+      <NewPassphrase label="The new one" again="The new one again" />
       {outcome ? <Notice kind={outcome.kind}>{outcome.sentence}</Notice> : null}
       <p>
         <Button type="submit" look="main" disabled={busy || !listens}>

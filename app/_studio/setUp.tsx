@@ -6,11 +6,9 @@ import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { useListens } from '../_ui/useListens.ts';
+import { DIFFER, NewPassphrase } from './newPassphrase.tsx';
 import { sendForm } from './sendForm.ts';
 import { TitlePage } from './titlePage.tsx';
-
-/** The least length the server takes. */
-export const SHORTEST = 10;
 
 /** First run: the instructor takes the house over with the code from the console. */
 export function SetUp() {
@@ -23,7 +21,7 @@ export function SetUp() {
     const form = new FormData(event.currentTarget);
     const { code, name, passphrase, again } = Object.fromEntries(form) as Record<string, string>;
     if (passphrase !== again) {
-      setProblem('The two passphrases differ. Please type the same one twice.');
+      setProblem(DIFFER);
       return;
     }
     setBusy(true);
@@ -52,23 +50,7 @@ export function SetUp() {
           autoComplete="name"
           hint="As your couples know you."
         />
-        <TextField
-          label="Passphrase"
-          name="passphrase"
-          type="password"
-          required
-          minLength={SHORTEST}
-          autoComplete="new-password"
-          hint={`At least ${SHORTEST} characters. A few words in a row are easy to keep in mind.`}
-        />
-        <TextField
-          label="The same passphrase again"
-          name="again"
-          type="password"
-          required
-          minLength={SHORTEST}
-          autoComplete="new-password"
-        />
+        <NewPassphrase label="Passphrase" again="The same passphrase again" />
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
         <p>
           <Button type="submit" look="main" disabled={busy || !listens}>

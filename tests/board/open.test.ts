@@ -5,6 +5,7 @@ import { problemsOf } from '../../lib/board/fits.ts';
 import { entriesOf, newArea, registersOf } from '../../lib/board/layout.ts';
 import { openArea } from '../../lib/board/open.ts';
 import { areas } from '../../lib/core/areas/board.ts';
+import { remark } from '../kit/remark.ts';
 
 /** Somebody's page: each change gives the update that it sent. */
 function page(clientID: number, from?: Y.Doc) {
@@ -123,13 +124,6 @@ describe('a stored area of which something cannot be used', () => {
 });
 
 describe('a note in which earlier versions let stand what may not', () => {
-  const remark = {
-    writer: 'm',
-    name: 'Ida',
-    role: 'couple',
-    at: '2027-05-02T10:00:00.000Z',
-    about: '',
-  } as const;
   const opened = (damage: (text: Y.XmlFragment, words: Y.XmlText) => void) => {
     const doc = newArea(areas.remarks);
     for (const id of ['r1', 'r2']) {

@@ -36,7 +36,7 @@ export interface Synthesised {
   sections: { start: number; end: number; like: string }[];
 }
 
-/** Deterministic noise, 0 to 1 (mulberry32). */
+/** Numbers from 0 up to but not including 1, the same at every run of a seed: mulberry32, a public-domain generator by T. Ettinger. */
 export function dice(seed: number): () => number {
   let state = seed >>> 0;
   return () => {

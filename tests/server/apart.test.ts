@@ -8,6 +8,7 @@ import { areas } from '../../lib/core/areas/board.ts';
 import { closings } from '../../lib/protocol/close.ts';
 import { DATABASE } from '../../lib/store/embedded/open.ts';
 import { hopeless } from '../kit/hopeless.ts';
+import { remark } from '../kit/remark.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
@@ -38,13 +39,6 @@ async function stored(board: string, area: string, snapshot: Uint8Array): Promis
   );
   await house.start();
 }
-const remark = {
-  writer: 'm',
-  name: 'Ida',
-  role: 'couple',
-  at: '2027-05-02T10:00:00.000Z',
-  about: '',
-} as const;
 
 /** As the version before let it in: a remark with quotations without end, and one with an element that it had no name for. */
 function damaged(): Uint8Array {

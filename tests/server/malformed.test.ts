@@ -15,6 +15,7 @@ import { Budget, Turns } from '../../server/sync/budget.ts';
 import { Connection } from '../../server/sync/connection.ts';
 import { awarenessFrame, step1Frame, step2Frame, updateFrame } from '../../server/sync/frames.ts';
 import { Room } from '../../server/sync/room.ts';
+import { dice } from '../kit/synth.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
@@ -51,17 +52,6 @@ function connect(room: Room, grant: Grant): Line {
   const options = { budget: new Budget(new Turns()), acknowledges: true, onEnd: () => undefined };
   new Connection(line as unknown as WebSocket, room, grant, '', new Metrics(), options);
   return line;
-}
-
-/** mulberry32, a public-domain generator by T. Ettinger: the same frames at every run. */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
 }
 
 /** Frames that are fine, to be spoilt. */
@@ -104,7 +94,7 @@ function spoilt(frame: Uint8Array, random: () => number): Uint8Array {
 }
 
 test('of 10,000 spoilt frames none ends the server, harms the board or keeps the people of another room waiting', async () => {
-  const random = seeded(4310);
+  const random = dice(4310);
   const fine = fineFrames();
   const [room, elsewhere] = [roomOf(), roomOf()];
   const person = connect(elsewhere, instructorGrant('b'));

@@ -7,6 +7,7 @@ import type { Instant } from '../../lib/core/calendar.ts';
 import { recordTime } from '../../lib/core/units.ts';
 import { closingOf } from '../../lib/protocol/close.ts';
 import { boardOf } from '../kit/board.ts';
+import { dice } from '../kit/synth.ts';
 import { guest } from './guest.ts';
 import { type House, invite, openHouse } from './house.ts';
 
@@ -19,17 +20,6 @@ beforeAll(async () => {
   house = await openHouse();
 });
 afterAll(() => house.end());
-
-/** mulberry32, a public-domain generator by T. Ettinger: the same choices at every run; the line decides the rest. */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
 
 const makeBoard = async (): Promise<string> => {
   const made = await house.running.services.boards.makeFrom(song);
@@ -107,7 +97,7 @@ test('settled and changed in the same instant, in 200 orders: nothing settled is
   const ends = new Map<string, { plan: Plan; promised: string[] }>();
   const counts = { refused: 0, settled: 0, edited: 0 };
   for (let number = 0; number < BOARDS; number++) {
-    const random = seeded(number + 1);
+    const random = dice(number + 1);
     const board = await makeBoard();
     const cookies = {
       instructor: (await invite(house, board, 'instructor')).cookie,

@@ -120,23 +120,18 @@ const written = (collection: string, fields: object) => (one: Speaker) => {
   one.write(['a'], { collection, id: 'a', fields } as never);
   one.gesture([], note(collection, 'a', 'Before'));
 };
+/** Words in an entry that is there, and another entry. */
+const wordsIn = (area: 'lessons' | 'remarks', fields: object): Scene => ({
+  area,
+  before: written(area, fields),
+  act(one) {
+    one.write(['b'], { collection: area, id: 'b', fields } as never);
+    one.gesture([], note(area, 'a', 'Now'));
+  },
+});
 const scenes: Record<string, Scene> = {
-  'words in a lesson': {
-    area: 'lessons',
-    before: written('lessons', lesson),
-    act(one) {
-      one.write(['b'], { collection: 'lessons', id: 'b', fields: lesson } as never);
-      one.gesture([], note('lessons', 'a', 'Now'));
-    },
-  },
-  'words in a remark': {
-    area: 'remarks',
-    before: written('remarks', remark),
-    act(one) {
-      one.write(['b'], { collection: 'remarks', id: 'b', fields: remark } as never);
-      one.gesture([], note('remarks', 'a', 'Now'));
-    },
-  },
+  'words in a lesson': wordsIn('lessons', lesson),
+  'words in a remark': wordsIn('remarks', remark),
   'what is settled': {
     area: 'plan',
     before: (one) => one.write([], { register: 'phraseBars', value: 8 } as never),

@@ -1,17 +1,12 @@
-/** mulberry32, a public-domain generator by T. Ettinger: the same choices at every run of a seed. */
+import { dice } from '../../kit/synth.ts';
+
+/** The same choices at every run of a seed. */
 export class Random {
-  private state: number;
+  /** From 0 up to but not including 1. */
+  readonly next: () => number;
 
   constructor(seed: number) {
-    this.state = seed;
-  }
-
-  /** From 0 up to but not including 1. */
-  next(): number {
-    this.state = (this.state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(this.state ^ (this.state >>> 15), 1 | this.state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+    this.next = dice(seed);
   }
 
   /** A whole number below this. */
