@@ -142,7 +142,7 @@ function Hours({
   onOnly: (only: AreaName | 'all') => void;
   onSaid: (said: Said) => Promise<void>;
 }) {
-  if (hours.length === 0) return <p className="mt-8 text-lg">Nothing was written here since.</p>;
+  if (hours.length === 0) return <p className="mt-8 text-lg">Nothing was written here in these 30 days.</p>;
   const shown = hours.filter(({ area }) => only === 'all' || area === only);
   const days = [...new Set(shown.map(({ at }) => instantDay(at)))];
   // As of its latest hour a part is what it is now, unless it is damaged.

@@ -117,7 +117,7 @@ export function HourRow({
             In all parts of the board, and with it what links wrote that were made with this one. What others
             wrote stays; where they built on it, you are told what was left.
           </p>
-          <p>The link goes on to work: you stop it under Links.</p>
+          <p>The link keeps working: stop it under Links.</p>
         </Asking>
       ) : null}
     </li>

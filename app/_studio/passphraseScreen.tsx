@@ -17,7 +17,7 @@ export function PassphraseScreen({ name }: { name: string }) {
       <div className="mt-8 grid gap-x-14 gap-y-10 md:grid-cols-2">
         <section aria-labelledby="change">
           <h2 id="change" className="text-2xl">
-            Another passphrase
+            Change the passphrase
           </h2>
           <p className="mt-1 text-soft">
             Whoever is signed in elsewhere is signed out, and needs the new one.
@@ -30,7 +30,7 @@ export function PassphraseScreen({ name }: { name: string }) {
           </h2>
           <p className="mt-1 text-soft">
             A device that was lost or lent, a browser that you forgot to leave: all are signed out but this
-            one. Links that you gave out go on to work.
+            one. Links that you gave out keep working.
           </p>
           <Elsewhere />
         </section>
@@ -68,13 +68,13 @@ function Change() {
   return (
     <form ref={form} onSubmit={send} className="mt-4 grid max-w-md gap-4">
       <TextField
-        label="Your passphrase until now"
+        label="Current passphrase"
         name="old"
         type="password"
         required
         autoComplete="current-password"
       />
-      <NewPassphrase label="The new one" again="The new one again" />
+      <NewPassphrase label="New passphrase" again="New passphrase again" />
       {outcome ? <Notice kind={outcome.kind}>{outcome.sentence}</Notice> : null}
       <p>
         <Button type="submit" look="main" disabled={busy || !listens}>

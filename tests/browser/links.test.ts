@@ -70,9 +70,9 @@ test('the passphrase is changed, and everybody else is signed out', async ({ bro
   await expect(elsewhere.getByRole('heading', { level: 1 })).toContainText('studio');
   await here.getByRole('link', { name: 'Passphrase' }).click();
   const fresh = 'another phrase of six words';
-  await here.getByLabel('Your passphrase until now').fill(house.passphrase);
-  await here.getByLabel('The new one', { exact: true }).fill(fresh);
-  await here.getByLabel('The new one again').fill(fresh);
+  await here.getByLabel('Current passphrase').fill(house.passphrase);
+  await here.getByLabel('New passphrase', { exact: true }).fill(fresh);
+  await here.getByLabel('New passphrase again').fill(fresh);
   await here.getByRole('button', { name: 'Change it' }).click();
   await expect(here.getByText('The new passphrase holds from now on.')).toBeVisible();
   await signIn(house.passphrase);

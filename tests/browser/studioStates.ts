@@ -69,7 +69,7 @@ export const studioStates: State[] = [
     name: 'history-empty',
     async show(page, stage) {
       await asInstructor(page, stage, `/board/${await stage.empty()}/history?as=instructor`);
-      await expect(page.getByText('Nothing was written here since.')).toBeVisible();
+      await expect(page.getByText('Nothing was written here in these 30 days.')).toBeVisible();
     },
   },
   {
