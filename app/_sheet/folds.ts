@@ -2,13 +2,10 @@ import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
 import type { Danced } from '@/lib/core/checks/finding.ts';
 import { joinFigures } from '@/lib/core/checks/seams.ts';
-import { songDuration } from '@/lib/core/dance/clock.ts';
-import { compileEdit } from '@/lib/core/edit/compile.ts';
-import { wholeSong } from '@/lib/core/edit/edit.ts';
 import type { FloorScore, FloorSeam } from '@/lib/core/edit/score.ts';
-import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import { leftOutParts } from '@/lib/core/handover/danceStrip.ts';
 import type { FeatureTable } from '@/lib/core/song/features.ts';
-import { clock, type RecordTime, recordTime } from '@/lib/core/units.ts';
+import type { RecordTime } from '@/lib/core/units.ts';
 import { rowOf, type SheetRow } from './layout.ts';
 
 /** A part of the recording that is not played, folded away between two rows. */
@@ -25,9 +22,6 @@ export interface Fold {
   join: { words: string; clean: boolean } | null;
 }
 
-/** Less than this, in seconds, is a trim that nobody asks about. */
-const LEAST = 0.5;
-
 /** @param heard the decoded features; null without */
 export function foldsOf(
   plan: Plan,
@@ -36,27 +30,16 @@ export function foldsOf(
   danced: Danced | null,
   heard: FeatureTable | null,
 ): Fold[] {
-  const duration = songDuration(plan);
-  const { spans } = compileEdit(plan.edit ?? wholeSong, { duration });
-  const edges = [0, ...spans.flatMap(({ from, to }) => [from, to]), duration];
-  const folds: Fold[] = [];
-  for (let i = 0; i < edges.length; i += 2) {
-    const from = recordTime(edges[i]!);
-    const to = recordTime(edges[i + 1]!);
-    if (to - from < LEAST) continue;
-    const seam = i > 0 && i < edges.length - 2 ? score.seams[i / 2 - 1] : undefined;
-    const after = i === 0 ? -1 : seam ? rowBefore(rows, seam.next) : rows.length - 1;
-    const words = `left out: ${leftOutNames(plan, from, to, duration)}${clock(to - from)}`;
-    folds.push({
-      id: `left out ${i / 2}`,
-      from,
-      to,
-      after,
-      words,
+  return leftOutParts(plan, score).map(({ from, to, words, gap, joined }) => {
+    const seam = joined ? score.seams[gap - 1]! : null;
+    return {
+      id: `left out ${gap}`,
+      ...{ from, to },
+      after: gap === 0 ? -1 : seam ? rowBefore(rows, seam.next) : rows.length - 1,
+      words: `left out: ${words}`,
       join: seam ? joinWords(plan, seam, danced, heard) : null,
-    });
-  }
-  return folds;
+    };
+  });
 }
 
 /** The row that the join closes or runs through. */
@@ -64,21 +47,6 @@ function rowBefore(rows: readonly SheetRow[], next: number): number {
   const row = rowOf(rows, next);
   if (row < 0) return rows.length - 1;
   return rows[row]!.first === next ? row - 1 : row;
-}
-
-/** "verse 2, pre-chorus 2 and part of chorus 2, "; empty where no section is known. */
-function leftOutNames(plan: Plan, from: number, to: number, duration: number): string {
-  const sections = inOrder(plan.sections);
-  const names = sectionNames(sections);
-  const parts = sections.flatMap(({ id, start }, i) => {
-    const end = sections[i + 1]?.start ?? duration;
-    const share = (Math.min(end, to) - Math.max(start, from)) / (end - start);
-    if (share < 0.1) return [];
-    return [share < 0.9 ? `part of ${names.get(id)}` : names.get(id)!];
-  });
-  if (parts.length === 0) return '';
-  const last = parts.at(-1)!;
-  return `${parts.length > 1 ? `${parts.slice(0, -1).join(', ')} and ${last}` : last}, `;
 }
 
 /** A step that is just noticed, LU (second-hand: about 1 dB). */

@@ -55,6 +55,7 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
   return (
     <li
       data-row={row.id}
+      data-from={row.floor}
       onFocusCapture={look}
       onPointerDownCapture={look}
       className={`break-inside-avoid ${COLUMNS}`}

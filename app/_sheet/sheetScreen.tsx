@@ -12,7 +12,9 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { buttonClass } from '../_ui/button.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { whenIdle } from '../_ui/whenIdle.ts';
+import { goTo } from './goTo.ts';
 import { Sheet } from './sheet.tsx';
+import { WholeStrip } from './wholeStrip.tsx';
 
 /** Comes after the sheet, as the panels do. */
 const loadMarked = async () => (await import('./markedSheet.tsx')).MarkedSheet;
@@ -63,6 +65,7 @@ function OnDesk({
   if (mark) return <MarkedSheet mark={mark} />;
   return (
     <>
+      <WholeStrip plan={plan} score={score} onGo={(at) => goTo(at)} onEnter={(at) => goTo(at, true)} />
       {mayWrite ? <DeskStrip me={me} /> : null}
       {score.phrases.length === 0 ? (
         <Empty

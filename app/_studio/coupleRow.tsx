@@ -9,6 +9,7 @@ import type { BoardSummary } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
+import { DanceStrip } from '../_ui/danceStrip.tsx';
 import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress, historyAddress } from '../_ui/roles.ts';
@@ -20,7 +21,10 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
   const isNamed = board.one !== '' || board.other !== '';
   const unnamed = board.apart === null ? 'A couple without names' : 'A couple whose names cannot be read';
   const names = isNamed ? `${board.one} & ${board.other}` : unnamed;
-  const song = [...board.song, ...(board.floorLength === null ? [] : [clock(board.floorLength)])];
+  const song = [
+    ...board.song,
+    ...(board.floorLength === null ? [] : [`${clock(board.floorLength)} of music`]),
+  ];
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
       <p>
@@ -62,6 +66,7 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
             </>
           ) : null}
         </p>
+        {board.strip ? <DanceStrip strip={board.strip} size="small" className="mt-2 max-w-2xl" /> : null}
         {board.apart === null ? (
           <Lacks board={board} />
         ) : (

@@ -1,5 +1,6 @@
 import { instant, isoDate, role } from '../core/areas/people.ts';
 import { move } from '../core/dance/move.ts';
+import { danceStrip } from '../core/handover/danceStripShape.ts';
 import { z } from '../core/zod.ts';
 import { PAGE } from './listPage.ts';
 
@@ -31,6 +32,8 @@ export const boardSummary = z.object({
   song: z.array(z.string()),
   /** Length of the music as played, in seconds; null without an edit. */
   floorLength: z.number().nullable(),
+  /** The dance at one glance; null while the song's counts are not known. */
+  strip: danceStrip.nullable(),
   findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),
   /** Sentences of the most pressing findings, first things first. */
   lacks: z.array(z.string()),

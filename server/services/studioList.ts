@@ -114,6 +114,7 @@ const headsOf = ({ heads }: StoredBoard): string => names.map((name) => heads[na
 
 const NOTHING_CHECKED = {
   floorLength: null,
+  strip: null,
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
   owed: [],

@@ -3,6 +3,7 @@ import { boardScore } from '../../lib/core/areas/score.ts';
 import type { Day } from '../../lib/core/calendar.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { compileEdit } from '../../lib/core/edit/compile.ts';
+import { danceStripOf } from '../../lib/core/handover/danceStrip.ts';
 import { owedOf, stages } from '../../lib/core/handover/stages.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 
@@ -24,7 +25,7 @@ export function factsOf({
 export function summaryOf(
   board: Board,
   today: Day,
-): Pick<BoardSummary, 'venue' | 'song' | 'floorLength' | 'findings' | 'lacks' | 'owed'> {
+): Pick<BoardSummary, 'venue' | 'song' | 'floorLength' | 'strip' | 'findings' | 'lacks' | 'owed'> {
   const { recording, edit } = board.plan;
   const found = checkBoard(board, today);
   const count = (severity: string) => found.filter((finding) => finding.severity === severity).length;
@@ -36,6 +37,7 @@ export function summaryOf(
     // To the last sound, as on every page; without a grid nothing is known of that.
     floorLength:
       edit && recording ? (boardScore(board.plan)?.musicLength ?? compileEdit(edit, recording).length) : null,
+    strip: danceStripOf(board.plan),
     findings: { blocks: count('blocks'), warns: count('warns'), hints: count('hints') },
     lacks: said.map(({ sentence }) => sentence),
     owed: owedOf(stages(board, found), said),

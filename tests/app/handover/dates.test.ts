@@ -36,6 +36,7 @@ const board = (one: string, date: Day | null): BoardSummary => ({
   venue: '',
   song: [],
   floorLength: null,
+  strip: null,
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
   owed: [],
