@@ -1,5 +1,6 @@
 import { countLevel, storedRecordTime } from '../song/grid.ts';
 import { z } from '../zod.ts';
+import { danceStep } from './step.ts';
 
 export const dance = z.enum([
   'waltz',
@@ -17,10 +18,26 @@ export const dance = z.enum([
 export type Dance = z.infer<typeof dance>;
 
 /** How the partners hold each other (the screens say "dance hold"). */
-export const danceHold = z.enum(['closed', 'open', 'one hand', 'apart', 'side by side']);
+export const danceHold = z.enum([
+  'closed',
+  'open',
+  'two hands',
+  'one hand',
+  'apart',
+  'side by side',
+  'shadow',
+]);
 export type DanceHold = z.infer<typeof danceHold>;
 
+/**
+ * How the partners stand to each other: face to face; both opened a little to the same side, towards the joined hands (promenade) or
+ * away from them (counter promenade); beside each other, facing the same way; one behind the other, facing the same way (shadow).
+ */
+export const position = z.enum(['facing', 'promenade', 'counter promenade', 'side by side', 'shadow']);
+export type Position = z.infer<typeof position>;
+
 const foot = z.enum(['left', 'right', 'either']);
+export type FreeFoot = z.infer<typeof foot>;
 export const caution = z.enum(['dip', 'lift', 'fast turn', 'floor', 'dress']);
 export type Caution = z.infer<typeof caution>;
 
@@ -44,8 +61,23 @@ export const move = z.object({
   landsOn: z.int().min(1).max(64).nullable(),
   holdBefore: danceHold,
   holdAfter: danceHold,
+  /** The lead's free foot: `either` where nobody said which. */
   footBefore: foot,
   footAfter: foot,
+  /**
+   * What boards from before do not say, and nobody need say of a move of their own. Where it is absent it is unknown, and nothing is
+   * concluded from it; only the follow's foot is then the other one than the lead's.
+   */
+  followFootBefore: foot.optional(),
+  followFootAfter: foot.optional(),
+  positionBefore: position.optional(),
+  positionAfter: position.optional(),
+  /** May as well be begun with the other foot, all of it mirrored. */
+  eitherFoot: z.boolean().optional(),
+  /** Joins what does not connect: a change of weight, a bar of waiting, the hold opened or closed. */
+  link: z.boolean().optional(),
+  /** Every step of both, in order. */
+  steps: z.array(danceStep).max(160).optional(),
   /** What lead and follow each do, in words. */
   lead: z.string().max(300),
   follow: z.string().max(300),

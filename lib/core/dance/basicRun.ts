@@ -1,0 +1,71 @@
+import { footworkOf } from './automaton.ts';
+import type { Move } from './move.ts';
+import { anyFeet, beginOf, endOf, mirrored, otherFoot, PAIRS, pairsIn, setOf, weighted } from './stance.ts';
+
+/**
+ * The basic is danced on and on between the moves, and may break off anywhere: which foot is free then depends on how far it has
+ * come. Counts here are the basic's own.
+ */
+
+/** Where in itself a basic may be begun: at its start, and half way where its second half is the first with the other foot. */
+export function entriesOf(basic: Move): number[] {
+  const lead = basic.steps ? weighted(basic.steps, 'lead') : [];
+  const half = basic.counts / 2;
+  const first = lead.filter(({ at }) => at < half);
+  const second = lead.filter(({ at }) => at >= half);
+  const isMirror =
+    first.length > 0 &&
+    first.length === second.length &&
+    first.every((step, i) => step.at + half === second[i]!.at && step.foot !== second[i]!.foot);
+  return isMirror ? [0, half] : [0];
+}
+
+/** The pair that is free so far into the basic, when it was begun at its start on its own foot. */
+function freeAt(basic: Move, phase: number): number {
+  const feet = (['lead', 'follow'] as const).map((who) => {
+    const steps = weighted(basic.steps!, who);
+    const next = steps.find(({ at }) => at >= phase - 1e-9);
+    return next ? next.foot : steps.length > 0 ? otherFoot(steps.at(-1)!.foot) : null;
+  });
+  return PAIRS.findIndex(([lead, follow]) => lead === feet[0] && follow === feet[1]);
+}
+
+/**
+ * The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these.
+ * @param from at which of its entries it is begun; all of them unless said
+ */
+export function feetThroughBasic(feet: number, basic: Move, counts: number, from = entriesOf(basic)): number {
+  if (counts <= 0) return feet;
+  if (basic.steps === undefined || freeAt(basic, 0) < 0) return untold(feet, basic, counts);
+  const turned = basic.eitherFoot ? [false, true] : [false];
+  // Each time round it begins with the foot that it left free; one that cannot be repeated so is not known any further.
+  const round = footworkOf(basic)[freeAt(basic, 0)]!;
+  const flips = round === 1 << mirrored(freeAt(basic, 0));
+  const goesOn = round === 1 << freeAt(basic, 0) || (flips && basic.eitherFoot === true);
+  return pairsIn(feet).reduce((all, pair) => {
+    for (const entry of from) {
+      for (const turn of turned) {
+        const is = (free: number, other: boolean) => (other ? mirrored(free) : free);
+        if (is(freeAt(basic, entry), turn) !== pair) continue;
+        const end = entry + counts;
+        const rounds = Math.floor(end / basic.counts + 1e-9);
+        if (rounds > 0 && !goesOn) return anyFeet;
+        const phase = end - rounds * basic.counts;
+        all |= 1 << is(freeAt(basic, phase), turn !== (flips && rounds % 2 === 1));
+      }
+    }
+    return all;
+  }, 0);
+}
+
+/** A basic that tells no steps is known at its beginning and its end. */
+function untold(feet: number, basic: Move, counts: number): number {
+  if ((feet & setOf(begins(basic))) === 0) return 0;
+  const whole = Math.abs(counts / basic.counts - Math.round(counts / basic.counts)) < 1e-9;
+  return whole ? endOf(basic).feet : anyFeet;
+}
+
+const begins = (basic: Move): number[] => {
+  const { feet } = beginOf(basic);
+  return pairsIn(basic.eitherFoot ? feet | setOf(pairsIn(feet).map(mirrored)) : feet);
+};
