@@ -1,8 +1,8 @@
 import { useId } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import { poses } from '@/lib/core/dance/library/poses.ts';
 import type { Ending, Move } from '@/lib/core/dance/move.ts';
-import { poses } from '@/lib/core/dance/poses.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook } from '../_ui/field.tsx';
 import { useDesk } from './desk.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import { standardMoves } from '@/lib/core/dance/library/standard.ts';
 import { type Dance, dance as danceNames, type Move } from '@/lib/core/dance/move.ts';
-import { standardMoves } from '@/lib/core/dance/standard.ts';
 import type { Me } from '../_client/boardState.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice } from '../_ui/field.tsx';

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { isFigure } from '@/lib/core/dance/kinds.ts';
 import { practiceLoad } from '@/lib/core/dance/practice.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -15,7 +16,7 @@ export function ProposalPanel() {
   const [taken, setTaken] = useState<string | null>(null);
   const around = useMemo(() => proposeAround(plan, score, readiness ?? []), [plan, score, readiness]);
   const anew = useMemo(() => proposeAnew(plan, score, readiness ?? []), [plan, score, readiness]);
-  const figures = plan.moves.filter((move) => !move.basic && move.landsOn === null);
+  const figures = plan.moves.filter(isFigure);
   const take = ({ changes }: Offered) =>
     change(changes, {
       way: 'suggestion',

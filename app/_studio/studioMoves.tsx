@@ -1,8 +1,8 @@
 'use client';
 
 import { useState } from 'react';
+import { standardMoves } from '@/lib/core/dance/library/standard.ts';
 import type { Move } from '@/lib/core/dance/move.ts';
-import { standardMoves } from '@/lib/core/dance/standard.ts';
 import type { StudioMoves } from '@/lib/protocol/api.ts';
 import { newId } from '../_client/newId.ts';
 import { ask } from '../_ui/api.ts';

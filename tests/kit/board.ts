@@ -1,8 +1,8 @@
 import type { Board } from '../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../lib/core/areas/empty.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
+import { standardMoves } from '../../lib/core/dance/library/standard.ts';
 import type { Ending, Move, PlacedMove } from '../../lib/core/dance/move.ts';
-import { standardMoves } from '../../lib/core/dance/standard.ts';
 import type { Edit } from '../../lib/core/edit/edit.ts';
 import { wholeSong } from '../../lib/core/edit/edit.ts';
 import type { Grid } from '../../lib/core/song/grid.ts';

@@ -1,6 +1,7 @@
 // Generated from the files under rules/ by `node --import tsx tests/core/checks/write.ts`; do not edit.
 import type { Rule } from './finding.ts';
 import { rule as bandFade } from './rules/band-fade.ts';
+import { rule as cannotBeDanced } from './rules/cannot-be-danced.ts';
 import { rule as caution } from './rules/caution.ts';
 import { rule as copyDiffers } from './rules/copy-differs.ts';
 import { rule as copyNotChecked } from './rules/copy-not-checked.ts';
@@ -16,7 +17,6 @@ import { rule as fadeLength } from './rules/fade-length.ts';
 import { rule as fadeOffPhrase } from './rules/fade-off-phrase.ts';
 import { rule as firstStepOffPhrase } from './rules/first-step-off-phrase.ts';
 import { rule as firstStepRemoved } from './rules/first-step-removed.ts';
-import { rule as footConnects } from './rules/foot-connects.ts';
 import { rule as gridNotConfirmed } from './rules/grid-not-confirmed.ts';
 import { rule as holdConnects } from './rules/hold-connects.ts';
 import { rule as landingInTail } from './rules/landing-in-tail.ts';
@@ -71,6 +71,7 @@ import { rule as wrongMetre } from './rules/wrong-metre.ts';
 /** All rules, by id. */
 export const rules: readonly Rule[] = [
   bandFade,
+  cannotBeDanced,
   caution,
   copyDiffers,
   copyNotChecked,
@@ -86,7 +87,6 @@ export const rules: readonly Rule[] = [
   fadeOffPhrase,
   firstStepOffPhrase,
   firstStepRemoved,
-  footConnects,
   gridNotConfirmed,
   holdConnects,
   landingInTail,

@@ -1,6 +1,7 @@
 import type { PlanChange } from '../areas/change.ts';
 import type { Plan } from '../areas/plan.ts';
 import { mayStartOn } from '../dance/counts.ts';
+import { isFigure } from '../dance/kinds.ts';
 import type { Move } from '../dance/move.ts';
 import { type LaidMove, lay, storedAt } from '../dance/place.ts';
 import type { Danced, Fix } from './finding.ts';
@@ -77,7 +78,7 @@ function shiftFix(plan: Plan, danced: Danced, laid: LaidMove, at: number, times:
 /** Fixes that dance another of the couple's moves in this place. */
 export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (move: Move) => boolean): Fix[] {
   return plan.moves
-    .filter((move) => move.id !== laid.move.id && !move.basic && move.landsOn === null && suits(move))
+    .filter((move) => move.id !== laid.move.id && isFigure(move) && suits(move))
     .filter((move) => isFree(danced, lay(move, laid.at, danced.grid, { id: laid.id, part: 'placed' })))
     .sort(
       (a, b) =>

@@ -7,9 +7,17 @@ import { anyFeet, beginOf, endOf, mirrored, otherFoot, PAIRS, pairsIn, setOf, we
  * come. Counts here are the basic's own.
  */
 
-/** Where in itself a basic may be begun: at its start, and half way where its second half is the first with the other foot. */
-export function entriesOf(basic: Move): number[] {
-  const lead = basic.steps ? weighted(basic.steps, 'lead') : [];
+interface Told {
+  lead: ReturnType<typeof weighted>;
+  follow: ReturnType<typeof weighted>;
+  entries: number[];
+}
+const read = new WeakMap<Move, Told>();
+
+function toldOf(basic: Move): Told {
+  const before = read.get(basic);
+  if (before) return before;
+  const [lead, follow] = [weighted(basic.steps ?? [], 'lead'), weighted(basic.steps ?? [], 'follow')];
   const half = basic.counts / 2;
   const first = lead.filter(({ at }) => at < half);
   const second = lead.filter(({ at }) => at >= half);
@@ -17,13 +25,18 @@ export function entriesOf(basic: Move): number[] {
     first.length > 0 &&
     first.length === second.length &&
     first.every((step, i) => step.at + half === second[i]!.at && step.foot !== second[i]!.foot);
-  return isMirror ? [0, half] : [0];
+  const told = { lead, follow, entries: isMirror ? [0, half] : [0] };
+  read.set(basic, told);
+  return told;
 }
+
+/** Where in itself a basic may be begun: at its start, and half way where its second half is the first with the other foot. */
+export const entriesOf = (basic: Move): readonly number[] => toldOf(basic).entries;
 
 /** The pair that is free so far into the basic, when it was begun at its start on its own foot. */
 function freeAt(basic: Move, phase: number): number {
-  const feet = (['lead', 'follow'] as const).map((who) => {
-    const steps = weighted(basic.steps!, who);
+  const told = toldOf(basic);
+  const feet = [told.lead, told.follow].map((steps) => {
     const next = steps.find(({ at }) => at >= phase - 1e-9);
     return next ? next.foot : steps.length > 0 ? otherFoot(steps.at(-1)!.foot) : null;
   });
@@ -34,7 +47,12 @@ function freeAt(basic: Move, phase: number): number {
  * The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these.
  * @param from at which of its entries it is begun; all of them unless said
  */
-export function feetThroughBasic(feet: number, basic: Move, counts: number, from = entriesOf(basic)): number {
+export function feetThroughBasic(
+  feet: number,
+  basic: Move,
+  counts: number,
+  from: readonly number[] = entriesOf(basic),
+): number {
   if (counts <= 0) return feet;
   if (basic.steps === undefined || freeAt(basic, 0) < 0) return untold(feet, basic, counts);
   const turned = basic.eitherFoot ? [false, true] : [false];

@@ -12,6 +12,8 @@ export const dance = z.enum([
   'hustle',
   'tango',
   'bolero',
+  'west coast swing',
+  'cha-cha',
   'sway',
   'own',
 ]);
@@ -40,6 +42,8 @@ const foot = z.enum(['left', 'right', 'either']);
 export type FreeFoot = z.infer<typeof foot>;
 export const caution = z.enum(['dip', 'lift', 'fast turn', 'floor', 'dress']);
 export type Caution = z.infer<typeof caution>;
+
+const easyOn = z.enum(['small room', 'long dress', 'knees']);
 
 /** A figure. Copied into a board when chosen, so that a board stands alone. */
 export const move = z.object({
@@ -74,6 +78,8 @@ export const move = z.object({
   positionAfter: position.optional(),
   /** May as well be begun with the other foot, all of it mirrored. */
   eitherFoot: z.boolean().optional(),
+  /** Whom it is kind to. */
+  easyOn: z.array(easyOn).max(3).optional(),
   /** Joins what does not connect: a change of weight, a bar of waiting, the hold opened or closed. */
   link: z.boolean().optional(),
   /** Every step of both, in order. */

@@ -7,7 +7,7 @@ export interface Readiness {
 }
 
 interface PracticeLoad {
-  /** Ids of the dance's different moves, basics apart. */
+  /** Ids of the dance's different moves, basics and links apart. */
   distinct: string[];
   /** Of these, the ones that do not yet go without help, newest last. */
   toLearn: string[];
@@ -28,7 +28,7 @@ export function practiceLoad(
   lessonsLeft: number,
 ): PracticeLoad {
   const level = (id: string) => readiness.find((r) => r.id === id)?.level ?? 0;
-  const distinct = [...new Set(moves.filter(({ basic }) => !basic).map(({ id }) => id))];
+  const distinct = [...new Set(moves.filter(({ basic, link }) => !basic && !link).map(({ id }) => id))];
   const toLearn = distinct
     .filter((id) => level(id) < 2)
     .sort((a, b) => level(b) - level(a) || (a < b ? -1 : 1));

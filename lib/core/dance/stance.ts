@@ -25,6 +25,15 @@ export const standing: Stance = { feet: anyFeet, hold: null, position: null };
 
 export const otherFoot = (foot: Foot): Foot => (foot === 'left' ? 'right' : 'left');
 
+/** Eighths of a turn to the right from the way the lead faces to the way the follow does. */
+export const BETWEEN: Record<Position, number> = {
+  facing: 4,
+  promenade: 6,
+  'counter promenade': 2,
+  'side by side': 0,
+  shadow: 0,
+};
+
 /** The set of pairs that fit; the follow's foot is the other one where nobody said, and any where the lead's is unknown too. */
 export function feetOf(lead: FreeFoot, follow?: FreeFoot): number {
   if (follow === undefined && lead === 'either') return anyFeet;
@@ -52,8 +61,8 @@ export const weighted = (
 ): { at: number; lasts: number; foot: Foot }[] =>
   steps
     .filter((step) => step.how !== 'touch' && (step.who === 'both' || step.who === who))
-    .map(({ at, lasts, foot, who: whose }) => ({
-      at,
+    .map(({ begins, lasts, foot, who: whose }) => ({
+      at: begins,
       lasts,
       foot: whose === 'both' && who === 'follow' ? otherFoot(foot) : foot,
     }))

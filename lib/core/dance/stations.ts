@@ -3,6 +3,7 @@ import type { Grid } from '../song/grid.ts';
 import { basicOf } from './basics.ts';
 import { countFactor, mayStartOn, onBoard, suitsMetre } from './counts.ts';
 import { solveEnding } from './ending.ts';
+import { isFigure } from './kinds.ts';
 import type { Move } from './move.ts';
 import { newEntry } from './newEntry.ts';
 import { type LaidMove, laidOut, lay } from './place.ts';
@@ -60,10 +61,7 @@ export function stageOf(plan: DancePlan, score: FloorScore): Stage | null {
 const labelOf = ({ like, kind }: FloorSection): string => like || kind;
 
 const isDanceable = (move: Move, grid: Grid, score: FloorScore): boolean =>
-  !move.basic &&
-  move.landsOn === null &&
-  suitsMetre(move, grid) &&
-  score.interval * countFactor(move, grid) >= move.leastSeconds;
+  isFigure(move) && suitsMetre(move, grid) && score.interval * countFactor(move, grid) >= move.leastSeconds;
 
 function fits(laid: LaidMove, score: FloorScore, grid: Grid, last: number): boolean {
   const begins = score.counts[laid.at]!;

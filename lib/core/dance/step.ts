@@ -10,7 +10,7 @@ const halves = z.number().multipleOf(0.5);
  */
 export const danceStep = z.object({
   /** Counts of the figure before it begins, from 0. */
-  at: halves.min(0).max(64),
+  begins: halves.min(0).max(64),
   /** Counts until the next step, or until the figure ends. */
   lasts: halves.min(0.5).max(64),
   /** Who takes it; `both` means on opposite feet, and `foot` is then the lead's. */

@@ -8,6 +8,7 @@ type Kind = 'published' | 'common practice' | 'from memory' | 'the moves' | 'the
 /** Rule by rule: what it measures against, and where that comes from. */
 const sources: [rule: string, threshold: string, kind: Kind, source: string][] = [
   ['band-fade', 'any fade with a band', 'common practice', 'no source'],
+  ['cannot-be-danced', 'a foot, hold or place that is not there', 'the moves', 'the moves in a row'],
   [
     'caution',
     'any move with a caution',
@@ -28,9 +29,8 @@ const sources: [rule: string, threshold: string, kind: Kind, source: string][] =
   ['fade-off-phrase', 'not at the end of a phrase', 'common practice', 'no source'],
   ['first-step-removed', 'inside a cut', 'by definition', 'the edit'],
   ['first-step-off-phrase', 'not at the start of a phrase', 'common practice', 'no source'],
-  ['foot-connects', 'the same foot twice', 'the moves', 'feet of the two moves'],
   ['grid-not-confirmed', 'nobody has', 'common practice', 'no source'],
-  ['hold-connects', 'another hold than the next move needs', 'the moves', 'holds of the two moves'],
+  ['hold-connects', 'another hold or place than the basic’s', 'the moves', 'the move and the basic'],
   ['landing-in-tail', 'a bar in which nothing is played', 'common practice', 'no source'],
   ['landing-inaudible', '-9 dB', 'common practice', 'no source; a fade by hand up to 2 s early'],
   ['landing-off-target', '185 ms', 'published', 'ITU-R BT.1359-1: +90/-185 ms acceptable'],

@@ -290,12 +290,12 @@ export const table: Row[] = [
     'hold-connects',
     fox({ placed: [placed('a', 'foxtrot-box', barAt(24, four))] }),
     fox({
-      placed: [placed('a', 'rumba-open-break', barAt(24, four)), placed('b', 'foxtrot-box', barAt(26, four))],
+      placed: [placed('a', 'rumba-open-break', barAt(24, four)), placed('b', 'foxtrot-box', barAt(30, four))],
     }),
     true,
   ],
   [
-    'foot-connects',
+    'cannot-be-danced',
     waltz({ placed: [placed('a', 'waltz-whisk', barAt(24)), placed('b', 'waltz-chasse', barAt(25))] }),
     waltz({ placed: [placed('a', 'waltz-whisk', barAt(24)), placed('b', 'waltz-progressive', barAt(25))] }),
     true,

@@ -3,9 +3,9 @@ import { changePlan } from '../../../lib/core/areas/change.ts';
 import { boardScore, usualPhraseBars } from '../../../lib/core/areas/score.ts';
 import { basicStretches } from '../../../lib/core/dance/basics.ts';
 import { mayStartOn, onBoard } from '../../../lib/core/dance/counts.ts';
+import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
 import { move } from '../../../lib/core/dance/move.ts';
 import { laidOut, moveBy, placeAt } from '../../../lib/core/dance/place.ts';
-import { standardMoves } from '../../../lib/core/dance/standard.ts';
 import { barAt, cutOut, endingOn, gridOf, libraryMove, placed, planOf } from '../../kit/board.ts';
 
 describe('the move library', () => {
@@ -14,7 +14,7 @@ describe('the move library', () => {
     expect(new Set(standardMoves.map(({ id }) => id)).size).toBe(standardMoves.length);
     expect(standardMoves.length).toBeGreaterThanOrEqual(24);
     const dances = new Set(standardMoves.map(({ dance }) => dance).filter((dance) => dance !== 'own'));
-    expect(dances.size).toBe(10);
+    expect(dances.size).toBe(12);
     for (const dance of dances) {
       expect(
         standardMoves.some((m) => m.dance === dance && m.basic),

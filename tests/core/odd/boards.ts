@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import type { TimeOfDay } from '../../../lib/core/calendar.ts';
-import { standardMoves } from '../../../lib/core/dance/standard.ts';
+import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
 import type { Grid } from '../../../lib/core/song/grid.ts';
 import { micros } from '../../kit/board.ts';
 

@@ -46,9 +46,9 @@ export const rule: Rule = {
   },
 };
 
-/** The last of those that begin on an earlier count; they are in order. */
+/** The last of those that begin on an earlier count; they are in order. A move may be led during a link as during the basic. */
 function lastBefore(whole: readonly LaidMove[], i: number): LaidMove | undefined {
   let k = i - 1;
-  while (k >= 0 && whole[k]!.at === whole[i]!.at) k--;
+  while (k >= 0 && (whole[k]!.at === whole[i]!.at || whole[k]!.move.link)) k--;
   return whole[k];
 }

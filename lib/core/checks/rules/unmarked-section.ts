@@ -1,5 +1,6 @@
 import type { Plan } from '../../areas/plan.ts';
 import { suitsMetre } from '../../dance/counts.ts';
+import { isFigure } from '../../dance/kinds.ts';
 import type { Move } from '../../dance/move.ts';
 import { newEntry } from '../../dance/newEntry.ts';
 import { lay, storedAt } from '../../dance/place.ts';
@@ -45,8 +46,7 @@ function marks(plan: Plan, danced: Danced, at: number, kind: string): Fix[] {
   const kindAt = (count: number) => score.sections.find((s) => s.counts > 0 && s.first === count)?.kind;
   const usual = danced.laid.find((laid) => kindAt(laid.at) === kind)?.move.id;
   const fits = (move: Move) =>
-    !move.basic &&
-    move.landsOn === null &&
+    isFigure(move) &&
     suitsMetre(move, grid) &&
     isFree(danced, lay(move, at, grid, { id: newEntry(at), part: 'placed' }));
   return plan.moves

@@ -1,5 +1,8 @@
+import type { Move } from '../move.ts';
+import type { Way } from '../stepping.ts';
+import { stepsOf } from '../stepping.ts';
 import { type DanceStyle, figure, fromMemory } from './figures.ts';
-import type { Move } from './move.ts';
+import { ONES } from './rhythms.ts';
 
 /** Closing poses: a bar led into, landing on the one of the next bar. They suit any dance of their metre. */
 const styles: Record<'three' | 'four', DanceStyle> = {
@@ -35,11 +38,21 @@ const posesIn = (metre: 'three' | 'four'): Move[] => {
     room: 2,
     source: fromMemory,
   };
+  /** The steps that lead there, and the stay. */
+  const into = (followTurns?: number[]) =>
+    stepsOf({
+      foot: 'left',
+      rhythm: ONES(counts),
+      ways: [...Array.from({ length: counts - 1 }, (): Way => 'place'), 'touch'],
+      ...(followTurns && { followTurns }),
+    });
   return [
     figure(style, {
       ...pose,
       id: `lean-${metre}`,
       name: 'Supported lean',
+      steps: into(),
+      eitherFoot: true,
       preparation: counts - 1,
       lead: 'A wide, steady stance; a small tilt, hand at the shoulder blade.',
       follow: 'Keeps their own weight on both feet and tilts a little.',
@@ -48,6 +61,7 @@ const posesIn = (metre: 'three' | 'four'): Move[] => {
       ...pose,
       id: `dip-${metre}`,
       name: 'Dip',
+      steps: into(),
       preparation: counts - 1,
       room: 2.5,
       difficulty: 2,
@@ -60,6 +74,8 @@ const posesIn = (metre: 'three' | 'four'): Move[] => {
       ...pose,
       id: `embrace-${metre}`,
       name: 'Embrace',
+      steps: into(),
+      eitherFoot: true,
       lead: 'Closes to an embrace and stays.',
       follow: 'Closes to an embrace and stays.',
     }),
@@ -67,6 +83,8 @@ const posesIn = (metre: 'three' | 'four'): Move[] => {
       ...pose,
       id: `open-pose-${metre}`,
       name: 'Open out to the guests',
+      steps: into([2, 2]),
+      positionAfter: 'side by side',
       preparation: counts - 1,
       holdAfter: 'side by side',
       room: 3,

@@ -1,0 +1,96 @@
+import type { PlanChange } from '../../areas/change.ts';
+import type { Plan } from '../../areas/plan.ts';
+import { basicOf } from '../../dance/basics.ts';
+import { onBoard } from '../../dance/counts.ts';
+import type { Break } from '../../dance/dancedThrough.ts';
+import { type Mending, mendingOf } from '../../dance/mending.ts';
+import { newEntry } from '../../dance/newEntry.ts';
+import { storedAt } from '../../dance/place.ts';
+import { beginOf, freeFoot } from '../../dance/stance.ts';
+import type { Danced, Fix, Rule } from '../finding.ts';
+import { shiftFixes, swapFixes } from '../spots.ts';
+import { standWords, throughOf } from '../through.ts';
+import { capital, nameOf, partners, placeOfCount, quoted } from '../words.ts';
+
+export const rule: Rule = {
+  id: 'cannot-be-danced',
+  about: 'moves',
+  severity: 'warns',
+  reads: ['plan'],
+  what: 'A move, or the basic, begins with a foot that is not free, or in a hold or place in which the couple are not.',
+  why: 'Somebody has to change weight or find the other’s hands in no time.',
+  todo: 'Put the short link before it that makes it fit, or another move.',
+  source: 'the moves themselves, danced one after another with the basic between them',
+  fixes: ['placed', 'moves'],
+  run({ board, danced }) {
+    if (!danced) return [];
+    const { plan } = board;
+    return throughOf(plan, danced).breaks.map((broken) => {
+      const mending = mendingOf(broken, basicOf(plan), danced.grid);
+      const { next, of, at } = broken;
+      return {
+        about: of === next.move ? next.id : `${next.id}-basic`,
+        place: placeOfCount(danced.score, at),
+        figures: {
+          count: at,
+          lacks: broken.lacks.join(', '),
+          link: mending ? mending.links.map(({ name }) => name).join(', ') : 'none',
+        },
+        sentence: [why(plan, broken), mends(mending, broken)].filter(Boolean).join(' '),
+        fixes: () => fixesOf(plan, danced, broken, mending),
+      };
+    });
+  },
+};
+
+function why(plan: Plan, { lacks, of, next, before, from, gap }: Break): string {
+  const last =
+    before === null
+      ? 'Before it'
+      : gap > 0 && of === next.move
+        ? 'After the basic'
+        : `After ${nameOf(before)}`;
+  const name = of === next.move ? quoted(of.name) : 'the basic';
+  if (lacks.includes('feet')) {
+    const begins = beginOf(of);
+    const names = partners(plan);
+    // Where the lead's foot is right, it is the follow's that is not.
+    const who = freeFoot(from, 'lead') === freeFoot(begins, 'lead') ? 'follow' : 'lead';
+    return `${last}, ${names[who]}’s ${freeFoot(from, who)} foot is free; ${name} begins with the ${freeFoot(begins, who)}.`;
+  }
+  const begins = beginOf(of);
+  return `${last} they are ${standWords(from, begins)}, and ${name} begins ${standWords(begins, from)}.`;
+}
+
+function mends(mending: Mending | null, { next, gap }: Break): string {
+  if (!mending || mending.links.length === 0) return '';
+  const names = mending.links.map(({ name }) => quoted(name)).join(' and ');
+  return mending.fits
+    ? `${capital(names)} just before ${nameOf(next)} makes it fit.`
+    : `${capital(names)} between them would make it fit${gap > 0 ? ', with more room' : ''}.`;
+}
+
+function fixesOf(plan: Plan, danced: Danced, { next, lacks, before }: Break, mending: Mending | null): Fix[] {
+  const fixes: Fix[] = [];
+  if (mending?.fits) fixes.push(linkFix(plan, danced, next.at, mending));
+  const swap = next.part === 'placed' ? next : before?.part === 'placed' ? before : null;
+  if (swap) fixes.push(...swapFixes(plan, danced, swap, () => true));
+  if (next.part === 'placed' && lacks.includes('feet')) fixes.push(...shiftFixes(plan, danced, next));
+  return fixes;
+}
+
+function linkFix(plan: Plan, { score, grid }: Danced, nextAt: number, { links, counts }: Mending): Fix {
+  const changes: PlanChange[] = [];
+  let at = nextAt - counts;
+  for (const link of links) {
+    const { id, ...fields } = link;
+    if (!plan.moves.some((move) => move.id === id)) changes.push({ collection: 'moves', id, fields });
+    changes.push({
+      collection: 'placed',
+      id: newEntry(`link-${at}`),
+      fields: { move: id, at: storedAt(score, at), times: 1 },
+    });
+    at += onBoard(link, link.counts, grid);
+  }
+  return { words: `Put ${links.map(({ name }) => quoted(name)).join(' and ')} before it`, changes };
+}

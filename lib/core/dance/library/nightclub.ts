@@ -1,0 +1,141 @@
+import type { Move } from '../move.ts';
+import { stepsOf } from '../stepping.ts';
+import { type DanceStyle, figure, fromMemory, published } from './figures.ts';
+import { SQQ_SQQ } from './rhythms.ts';
+
+const nightclub: DanceStyle = {
+  dance: 'nightclub two step',
+  metre: 4,
+  level: 'beat',
+  hold: 'closed',
+  leastSeconds: 0.6,
+};
+const rhythm = 'slow quick quick, slow quick quick';
+/** Both rock behind themselves, away from each other. */
+const base = {
+  foot: 'left',
+  rhythm: SQQ_SQQ,
+  ways: ['side', 'rock back', 'replace', 'side', 'rock back', 'replace'],
+  followWays: ['side', 'rock forward', 'replace', 'side', 'rock forward', 'replace'],
+} as const;
+const listed = published('figures and both counts listed at dancecentral.info; its steps from memory');
+
+export const nightclubFigures: Move[] = [
+  figure(nightclub, {
+    id: 'nightclub-basic',
+    name: 'Basic, both sides',
+    counts: 8,
+    basic: true,
+    rhythm,
+    steps: stepsOf(base),
+    lead: 'Long side step, rock behind, replace; the same to the other side.',
+    follow: 'Long side step, rock behind, replace; the same to the other side.',
+    room: 2.5,
+    source: published('syllabus lists'),
+  }),
+  figure(nightclub, {
+    id: 'nightclub-underarm',
+    name: 'Underarm turn',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({ ...base, followTurns: [3, 3, 2, 0, 0, 0] }),
+    lead: 'Raises the joined hand on the slow step, then the basic to the other side.',
+    follow: 'Turns under the raised hand, then the basic to the other side.',
+    room: 3,
+    source: listed,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-inside-turn',
+    name: 'Inside turn',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({ ...base, followTurns: [0, 0, 0, -3, -3, -2] }),
+    lead: 'The basic to the left, then brings the joined hand across and over.',
+    follow: 'The basic, then once round to the left under the raised hand.',
+    room: 3,
+    difficulty: 2,
+    source: listed,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-cross-body',
+    name: 'Cross-body lead',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({
+      ...base,
+      turns: [-2, -1, -1, 0, 0, 0],
+      followTurns: [0, -2, -2, 0, 0, 0],
+    }),
+    lead: 'Turns out of the way on the slow step and leads the follow across.',
+    follow: 'Walks across in front of the lead, then the basic.',
+    room: 3,
+    difficulty: 2,
+    source: fromMemory,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-left-turn',
+    name: 'Left turning basic',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({
+      foot: 'left',
+      rhythm: SQQ_SQQ,
+      ways: ['side', 'rock back', 'replace', 'side', 'rock back', 'replace'],
+      turns: [-2, 0, 0, -2, 0, 0],
+    }),
+    lead: 'The basic, a quarter turn to the left with each slow step.',
+    follow: 'The basic, turning with the lead.',
+    room: 2.5,
+    source: listed,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-right-turn',
+    name: 'Right turning basic',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({
+      foot: 'left',
+      rhythm: SQQ_SQQ,
+      ways: ['side', 'rock back', 'replace', 'side', 'rock back', 'replace'],
+      turns: [2, 0, 0, 2, 0, 0],
+    }),
+    lead: 'The basic, a quarter turn to the right with each slow step.',
+    follow: 'The basic, turning with the lead.',
+    room: 2.5,
+    source: listed,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-open-out',
+    name: 'Open out to both sides',
+    counts: 8,
+    rhythm,
+    preparation: 4,
+    steps: stepsOf({ ...base, followTurns: [2, 0, -2, -2, 0, 2] }),
+    lead: 'The basic, opening the follow out to one side and the other.',
+    follow: 'The basic, opening out to the side on the rock.',
+    room: 3,
+    source: listed,
+  }),
+  figure(nightclub, {
+    id: 'nightclub-sway',
+    name: 'Sway from side to side',
+    counts: 8,
+    rhythm: 'slow, slow, slow, slow',
+    eitherFoot: true,
+    easyOn: ['small room', 'long dress', 'knees'],
+    room: 1.5,
+    steps: stepsOf({
+      foot: 'left',
+      rhythm: [2, 2, 2, 2],
+      ways: ['small side', 'touch', 'small side', 'touch'],
+    }),
+    lead: 'A small step and a touch to each side.',
+    follow: 'A small step and a touch to each side.',
+    source: fromMemory,
+  }),
+];

@@ -1,0 +1,142 @@
+import type { Move } from '../move.ts';
+import { stepsApart, stepsOf } from '../stepping.ts';
+import { type DanceStyle, figure, fromMemory, published } from './figures.ts';
+import { ONES } from './rhythms.ts';
+
+const viennese: DanceStyle = {
+  dance: 'viennese waltz',
+  metre: 3,
+  level: 'beat',
+  hold: 'closed',
+  leastSeconds: 0.28,
+};
+const threes = '1 2 3, 1 2 3';
+const chart = (figure: string) =>
+  published(`bronze charts at dancecentral.info, Viennese waltz, ${figure}: steps and turns`);
+
+export const vienneseFigures: Move[] = [
+  figure(viennese, {
+    id: 'viennese-right-turn',
+    name: 'Right turn',
+    counts: 6,
+    basic: true,
+    rhythm: threes,
+    steps: stepsOf({
+      foot: 'right',
+      rhythm: ONES(6),
+      ways: ['forward', 'side', 'close', 'back', 'side', 'close'],
+      turns: [1, 2, 1, 1, 3, 0],
+    }),
+    lead: 'Half a right turn on each bar.',
+    follow: 'Half a right turn on each bar.',
+    travels: true,
+    room: 5,
+    difficulty: 2,
+    cautions: ['fast turn'],
+    source: chart('natural turn'),
+  }),
+  figure(viennese, {
+    id: 'viennese-left-turn',
+    name: 'Left turn',
+    counts: 6,
+    rhythm: threes,
+    preparation: 3,
+    steps: stepsOf({
+      foot: 'left',
+      rhythm: ONES(6),
+      ways: ['forward', 'side', 'front', 'back', 'side', 'close'],
+      turns: [-1, -2, -1, -1, -3, 0],
+    }),
+    lead: 'Half a left turn on each bar; the left foot crosses in front on three.',
+    follow: 'Half a left turn on each bar; the left foot crosses in front in the second bar.',
+    travels: true,
+    room: 5,
+    difficulty: 2,
+    cautions: ['fast turn'],
+    source: fromMemory,
+  }),
+  figure(viennese, {
+    id: 'viennese-change',
+    name: 'Change step',
+    counts: 3,
+    rhythm: '1 2 3',
+    eitherFoot: true,
+    steps: stepsOf({ foot: 'right', rhythm: ONES(3), ways: ['forward', 'forward', 'close'] }),
+    lead: 'Forward, forward, close: from one turn to the other.',
+    follow: 'Back, back, close: from one turn to the other.',
+    travels: true,
+    room: 3,
+    source: chart('natural to reverse; its eighths of turn go with the turns beside it'),
+  }),
+  figure(viennese, {
+    id: 'viennese-hesitation',
+    name: 'Hesitation',
+    counts: 6,
+    rhythm: threes,
+    eitherFoot: true,
+    easyOn: ['small room', 'long dress', 'knees'],
+    steps: stepsOf({ foot: 'left', rhythm: [1, 2, 1, 2], ways: ['side', 'touch', 'side', 'touch'] }),
+    lead: 'A step to the side and a close without weight, each way.',
+    follow: 'A step to the side and a close without weight, each way.',
+    source: published('side hesitation in a university club’s bronze list (uri.edu); its steps from memory'),
+  }),
+  figure(viennese, {
+    id: 'viennese-balance',
+    name: 'Balance forward and back',
+    counts: 6,
+    rhythm: threes,
+    eitherFoot: true,
+    easyOn: ['small room', 'knees'],
+    steps: stepsOf({ foot: 'left', rhythm: [1, 2, 1, 2], ways: ['forward', 'touch', 'back', 'touch'] }),
+    lead: 'Forward and hold, back and hold.',
+    follow: 'Back and hold, forward and hold.',
+    source: published(
+      'forward and backward hesitation in a university club’s bronze list (uri.edu); its steps from memory',
+    ),
+  }),
+  figure(viennese, {
+    id: 'viennese-box',
+    name: 'Turning box',
+    counts: 12,
+    rhythm: '1 2 3, four times',
+    preparation: 3,
+    steps: stepsOf({
+      foot: 'left',
+      rhythm: ONES(12),
+      ways: [
+        ...(['forward', 'side', 'close', 'back', 'side', 'close'] as const),
+        ...(['forward', 'side', 'close', 'back', 'side', 'close'] as const),
+      ],
+      turns: [-1, -1, 0, -1, -1, 0, -1, -1, 0, -1, -1, 0],
+    }),
+    lead: 'Forward, side, close; back, side, close, a quarter turn to the left on each bar.',
+    follow: 'Back, side, close; forward, side, close, turning with the lead.',
+    room: 2.5,
+    easyOn: ['small room'],
+    source: fromMemory,
+  }),
+  figure(viennese, {
+    id: 'viennese-underarm',
+    name: 'Underarm turn',
+    counts: 6,
+    rhythm: threes,
+    preparation: 6,
+    eitherFoot: true,
+    steps: stepsApart(
+      { foot: 'left', rhythm: [1, 2, 1, 2], ways: ['side', 'touch', 'side', 'touch'] },
+      {
+        foot: 'right',
+        rhythm: ONES(6),
+        ways: ['side', 'place', 'place', 'side', 'place', 'place'],
+        turns: [1, 2, 1, 1, 2, 1],
+      },
+    ),
+    lead: 'Hesitates to both sides with the joined hand raised.',
+    follow: 'Walks a turn under the raised hand, six small steps.',
+    room: 2.5,
+    leastSeconds: 0.33,
+    difficulty: 2,
+    cautions: ['fast turn'],
+    source: fromMemory,
+  }),
+];
