@@ -1,15 +1,11 @@
-import { djFacts } from '../core/agreed/dj.ts';
 import { entryFacts } from '../core/agreed/entry.ts';
-import { givenFor } from '../core/agreed/given.ts';
-import { versionNumber } from '../core/agreed/version.ts';
 import type { Board } from '../core/areas/board.ts';
 import type { Instant } from '../core/calendar.ts';
 import { good, type Result } from '../core/result.ts';
 import type { Paper } from '../protocol/api.ts';
 import { entryCsv } from './csv.ts';
 import { entryIcs } from './ics.ts';
-import { playable } from './needs.ts';
-import type { PaperSize } from './paper.tsx';
+import type { PaperSize } from './paper.ts';
 import { movesVtt } from './vtt.ts';
 
 export interface PaperWish {
@@ -33,16 +29,11 @@ type Maker = (
 ) => Promise<Result<string | Uint8Array>> | Result<string | Uint8Array>;
 
 /** The sheet writer is large: the other papers need not wait for it. */
-const sheets = () => import('./pdf.tsx');
+const sheets = () => import('./pdf.ts');
 
 /** Each paper, holding what this board tells: whoever may not read an area hands in a board without it. */
 export const paperMakers: Record<Paper, Maker> = {
-  'dj.pdf': async (board, _about, { size }) => {
-    const has = playable(board);
-    if (!has.ok) return has;
-    const { djPdf } = await sheets();
-    return good(await djPdf(djFacts(board, versionNumber(board)), size, givenFor(board)));
-  },
+  'dj.pdf': async (board, _about, { size }) => (await sheets()).djPdf(board, size),
   'couple.pdf': async (board, _about, { size }) => (await sheets()).couplePdf(board, size),
   'planner.pdf': async (board, _about, { size }) => good(await (await sheets()).entryPdf(board, size)),
   'planner.ics': (board, { id, at }) =>

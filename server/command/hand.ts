@@ -1,12 +1,8 @@
 import { createHash } from 'node:crypto';
-import { djFacts } from '../../lib/core/agreed/dj.ts';
 import { entryFacts } from '../../lib/core/agreed/entry.ts';
-import { givenFor } from '../../lib/core/agreed/given.ts';
-import { versionNumber } from '../../lib/core/agreed/version.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
-import { playable } from '../../lib/export/needs.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
 import { instantOf } from '../../lib/zone/dayIn.ts';
 import { boardOf } from './boardFile.ts';
@@ -81,7 +77,7 @@ const idOf = ({ plan }: Board): string =>
 
 async function sheet(board: Board, to: Receiver): Promise<Uint8Array> {
   // The sheet writer is large: the other verbs need not wait for it.
-  const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.tsx');
-  if (to === 'dj') return djPdf(djFacts(need(playable(board)), versionNumber(board)), 'A4', givenFor(board));
+  const { couplePdf, djPdf, entryPdf } = await import('../../lib/export/pdf.ts');
+  if (to === 'dj') return need(await djPdf(board));
   return to === 'planner' ? entryPdf(board) : need(await couplePdf(board));
 }

@@ -2,7 +2,7 @@ import type { Board } from '../areas/board.ts';
 import { dayWords } from '../areas/days.ts';
 import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
-import { generalCaution, rightsCaution } from '../dance/cautions.ts';
+import { rightsCaution } from '../dance/cautions.ts';
 import { floorOf, songDuration } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
 import { compileEdit } from '../edit/compile.ts';
@@ -131,7 +131,7 @@ export function djFacts(board: Board, version: number | null, plays: Plays | nul
     speed: edit.speed,
     byEar: byEar(plan, clocks),
     planB: planB(plan, 'DJ'),
-    cautions: [rightsCaution, generalCaution],
+    cautions: [rightsCaution],
   };
   return { ...facts, lines: fiveLines(facts) };
 }

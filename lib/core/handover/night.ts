@@ -6,11 +6,12 @@ import { boardScore } from '../areas/score.ts';
 import { generalCaution } from '../dance/cautions.ts';
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
-import { type LaidMove, laidOut } from '../dance/place.ts';
+import { laidOut } from '../dance/place.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { sectionWords } from '../edit/sectionNames.ts';
 import type { FloorTime } from '../units.ts';
+import { moveWords, walkOnWords } from './moveWords.ts';
 
 interface NightRow {
   floor: FloorTime;
@@ -49,8 +50,7 @@ export function nightCard(board: Board): NightCard | null {
   const walk = planWalkOn(plan, score);
   if (walk.ok) {
     const { walkOn } = plan;
-    const from = walkOn?.from ? ` from ${walkOn.from}` : '';
-    if (walkOn && walkOn.how !== 'in place') add(walk.value.comeOnAt, `walk on${from}, take hold`);
+    if (walkOn && walkOn.how !== 'in place') add(walk.value.comeOnAt, walkOnWords(walkOn));
     add(walk.value.firstStepAt, 'first step');
   }
   for (const laid of laidOut(plan, score).filter((one) => !one.removedByEdit)) {
@@ -71,7 +71,6 @@ export function nightCard(board: Board): NightCard | null {
     rows.push({ floor: landing.floor, word, isSung: word !== '', ...pose, landing: true });
   }
   rows.sort((a, b) => a.floor - b.floor);
-  const named = new Set(rows.filter(({ isSung }) => isSung).map(({ word }) => word));
   const last = solved.ok ? solved.value.moves.at(-1)!.move : null;
   const safe = last?.saferForm ? ` The ${last.name.toLowerCase()} is fine as a lean.` : '';
   return {
@@ -81,19 +80,9 @@ export function nightCard(board: Board): NightCard | null {
     rows,
     poseLost: poseLeftOut(solved) ? 'The closing pose is left out by the present edit.' : '',
     lost: `Lost? Basic step until the next word above.${safe}`,
-    planB: planB(
-      plan,
-      'couple',
-      plan.cues.filter(({ word }) => named.has(word)),
-    ),
+    planB: planB(plan, 'couple'),
     caution: generalCaution,
   };
-}
-
-/** `underarm turn, twice`. */
-function moveWords({ move, times }: Pick<LaidMove, 'move' | 'times'>): string {
-  const often = times === 1 ? '' : times === 2 ? ', twice' : `, ${times} times`;
-  return `${move.name.charAt(0).toLowerCase()}${move.name.slice(1)}${often}`;
 }
 
 /**
