@@ -1,5 +1,6 @@
 import { services } from '@/lib/access/services.ts';
 import { good, type Result } from '@/lib/core/result.ts';
+import { dispositionOf } from '@/lib/export/fileName.ts';
 import type { Paper } from '@/lib/protocol/api.ts';
 
 const types: Record<string, string> = {
@@ -21,10 +22,10 @@ export async function paperOf(
   const made = await services().papers.make(grant, paper, wish);
   if (!made.ok) return made;
   return good(
-    new Response(made.value as BodyInit, {
+    new Response(made.value.bytes as BodyInit, {
       headers: {
         'Content-Type': types[paper.split('.')[1]!]!,
-        'Content-Disposition': `attachment; filename="${paper}"`,
+        'Content-Disposition': dispositionOf(made.value.name, paper),
         'Cache-Control': 'no-store',
       },
     }),

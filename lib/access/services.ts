@@ -2,7 +2,7 @@ import type { AreaName, Board } from '../core/areas/board.ts';
 import type { Role } from '../core/areas/people.ts';
 import type { Instant } from '../core/calendar.ts';
 import type { Result } from '../core/result.ts';
-import type { PaperWish } from '../export/papers.ts';
+import type { MadePaper, PaperWish } from '../export/papers.ts';
 import type {
   BoardSummary,
   BoardsQuery,
@@ -103,12 +103,12 @@ export interface Services {
   };
   moves: { read(): Promise<StudioMoves>; write(moves: StudioMoves): Promise<void> };
   papers: {
-    /** What is to be taken along, as the bytes of a file. Problems: what the board lacks for it, and `busy`. */
+    /** What is to be taken along, as a file. Problems: what the board lacks for it, and `busy`. */
     make(
       grant: Pick<Grant, 'board' | 'role' | 'root'>,
       paper: Paper,
       wish: PaperWish,
-    ): Promise<Result<Uint8Array>>;
+    ): Promise<Result<MadePaper>>;
   };
   calendar: {
     /** A new private address; the one this membership had before ends. */

@@ -40,7 +40,12 @@ export function djSheet(
           ]
         : [],
     ),
-    ...told(words.byEar, facts.byEar.length > 0 ? [words.byEarLine(facts.byEar.map((one) => ({ word: one.word, at: at(one.at) })))] : []),
+    ...told(
+      words.byEar,
+      facts.byEar.length > 0
+        ? [words.byEarLine(facts.byEar.map((one) => ({ word: one.word, at: at(one.at) })))]
+        : [],
+    ),
     ...told(words.planB, facts.planB ? [facts.planB] : []),
     ...told(words.fiveLines, facts.lines),
   ];

@@ -25,7 +25,11 @@ export function entrySheet(
       kind: 'figures',
       all: [
         { label: words.before, big: clock(entry.lead), words: words.beforeLine },
-        { label: words.music, big: entry.musicLength === null ? words.unknown : clock(entry.musicLength), words: '' },
+        {
+          label: words.music,
+          big: entry.musicLength === null ? words.unknown : clock(entry.musicLength),
+          words: '',
+        },
         { label: words.applause, big: clock(entry.applause), words: '' },
         { label: words.all, big: entry.total === null ? words.unknown : clock(entry.total), words: '' },
       ],

@@ -14,6 +14,13 @@ export interface PaperWish {
   clock: 'floor' | 'record';
 }
 
+/** A paper as a file to keep. */
+export interface MadePaper {
+  bytes: Uint8Array;
+  /** Whom, what, which version and day. */
+  name: string;
+}
+
 /** What a board does not tell of itself. */
 export interface About {
   /** By which a calendar knows its event again. */

@@ -4,6 +4,7 @@ import { givenFor } from '../core/agreed/given.ts';
 import { versionNumber } from '../core/agreed/version.ts';
 import type { Board } from '../core/areas/board.ts';
 import { danceStripOf } from '../core/handover/danceStrip.ts';
+import { djStrip, entryStrip } from '../core/handover/musicStrip.ts';
 import { good, type Result } from '../core/result.ts';
 import { coupleSheet } from './coupleSheet.ts';
 import { djSheet } from './djSheet.ts';
@@ -17,7 +18,8 @@ export async function djPdf(board: Board, size: PaperSize = 'A4'): Promise<Resul
   const has = playable(board);
   if (!has.ok) return has;
   const facts = djFacts(board, versionNumber(board));
-  return good(await pdfOf(djSheet(facts, { given: givenFor(board), strip: danceStripOf(board.plan), size })));
+  const strip = danceStripOf(board.plan);
+  return good(await pdfOf(djSheet(facts, { given: givenFor(board), strip: strip && djStrip(strip), size })));
 }
 
 /** The couple's sheet as a PDF. Problem: `no-song`. */
@@ -28,5 +30,7 @@ export async function couplePdf(board: Board, size: PaperSize = 'A4'): Promise<R
 }
 
 /** The run-of-show entry as a PDF. */
-export const entryPdf = (board: Board, size: PaperSize = 'A4'): Promise<Buffer> =>
-  pdfOf(entrySheet(entryFacts(board), { strip: danceStripOf(board.plan), size }));
+export function entryPdf(board: Board, size: PaperSize = 'A4'): Promise<Buffer> {
+  const strip = danceStripOf(board.plan);
+  return pdfOf(entrySheet(entryFacts(board), { strip: strip && entryStrip(strip), size }));
+}

@@ -1,5 +1,6 @@
 import type { DanceStrip } from '../core/handover/danceStripShape.ts';
 import { clock } from '../core/units.ts';
+import type { Paper } from '../protocol/api.ts';
 
 /** What the papers say of their own, beside the facts of the board. In one place, ready for translation. */
 export const words = {
@@ -45,7 +46,8 @@ export const djWords = {
     `start fading; gone by ${gone}${inFile ? '; the file fades there too' : ''}`,
   fadeInFile: 'the fade is in the file',
   byEar: 'Is it the right version? Listen for',
-  byEarLine: (all: { word: string; at: string }[]) => all.map(({ word, at }) => `“${word}” at ${at}`).join(', '),
+  byEarLine: (all: { word: string; at: string }[]) =>
+    all.map(({ word, at }) => `“${word}” at ${at}`).join(', '),
   planB: 'If the full song plays',
   fiveLines: 'In five lines, to send on',
 };
@@ -71,4 +73,18 @@ export const entryWords = {
   unknown: 'open',
   moments: 'Who does what, in the music’s time',
   facts: 'Facts',
+};
+
+export const fileWords = {
+  whom: (names: string[]) => names.join(' and ') || 'First dance',
+  version: (version: number | null) => (version === null ? 'draft' : `version ${version}`),
+  what: {
+    'dj.pdf': 'DJ sheet',
+    'couple.pdf': 'couple’s sheet',
+    'planner.pdf': 'run of show',
+    'planner.ics': 'run of show',
+    'planner.csv': 'run of show',
+    'moves.vtt': 'words and moves',
+    'board.json': 'board',
+  } satisfies Record<Paper, string>,
 };

@@ -1,6 +1,7 @@
 import type { Worker } from 'node:worker_threads';
 import type { Services } from '../../lib/access/services.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
+import type { MadePaper } from '../../lib/export/papers.ts';
 import type { PaperReply, PaperRequest } from '../../lib/export/worker.ts';
 import { startThread } from '../../lib/thread.node.ts';
 import { instantOf } from '../../lib/zone/dayIn.ts';
@@ -19,7 +20,7 @@ export const BUSY = bad('busy', 'Many papers are being made just now. Please try
 const FAILED = bad('busy', 'This paper could not be made just now. Please try again.');
 
 type Asked = Parameters<Services['papers']['make']>;
-type Made = Result<Uint8Array>;
+type Made = Result<MadePaper>;
 
 interface Job {
   key: string;
@@ -139,7 +140,7 @@ export function paperService(
       about: { id, at: instantOf(clock()) },
       wish,
     });
-    if ('bytes' in reply) return good(reply.bytes);
+    if ('bytes' in reply) return good(reply);
     if ('problem' in reply) return { ok: false, problem: reply.problem };
     log.error('a paper was not made', { paper, reason: reply.failed });
     return FAILED;

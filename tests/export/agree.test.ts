@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
-import { beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { Entry } from '../../app/_handover/entry.tsx';
 import { djFacts } from '../../lib/core/agreed/dj.ts';
 import { announcedWords, danceTime, entryFacts, keptFacts } from '../../lib/core/agreed/entry.ts';
@@ -13,13 +13,12 @@ import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
 import type { Edit } from '../../lib/core/edit/edit.ts';
 import { wholeSong } from '../../lib/core/edit/edit.ts';
 import { nightCard } from '../../lib/core/handover/night.ts';
-import { CoupleSheet } from '../../lib/export/coupleSheet.tsx';
+import { coupleSheet } from '../../lib/export/coupleSheet.ts';
 import { entryCsv } from '../../lib/export/csv.ts';
-import { DjSheet } from '../../lib/export/djSheet.tsx';
-import { EntrySheet } from '../../lib/export/entrySheet.tsx';
-import { loadFonts } from '../../lib/export/fonts.ts';
+import { djSheet as djPaper } from '../../lib/export/djSheet.ts';
+import { entrySheet } from '../../lib/export/entrySheet.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
-import { entryPdf } from '../../lib/export/pdf.tsx';
+import { entryPdf } from '../../lib/export/pdf.ts';
 import { movesVtt } from '../../lib/export/vtt.ts';
 import {
   barAt,
@@ -40,9 +39,6 @@ import { instantOf, wallAt } from '../kit/wall.ts';
  * Everything that tells a time of one evening is made of one board, and read by readers that are not ours (csv-parse, ical.js,
  * React's own) or as it is printed; instants are reckoned by the platform's Intl alone.
  */
-
-// A sheet prints a blank for what its fonts lack.
-beforeAll(loadFonts);
 
 /** With whole, half and quarter hours, with clock changes of an hour, of half one, at midnight, and none. */
 const ZONES = [
@@ -84,6 +80,8 @@ const DAYS: Day[] = [
   '2028-02-28',
   '2028-02-29',
 ];
+
+const BARE = { strip: null, size: 'A4' } as const;
 
 const two = (n: number) => String(n).padStart(2, '0');
 const times: fc.Arbitrary<TimeOfDay> = fc
@@ -204,7 +202,7 @@ function agree(board: Board): void {
   });
 
   // The sheet of the planner, row by row.
-  const sheet = printed(EntrySheet({ entry, size: 'A4' }));
+  const sheet = printed(entrySheet(entry, BARE));
   for (const [wall, inMusic, who, what] of moments) {
     const row = sheet.findIndex(
       (line, i) => line === (wall || inMusic) && sheet[i + 1] === who && sheet[i + 2]!.endsWith(what),
@@ -253,9 +251,9 @@ function agree(board: Board): void {
 
   // The DJ's, the couple's and the captions keep the music's own time.
   const dj = djFacts(board, 1);
-  const djSheet = printed(DjSheet({ facts: dj, given: null, size: 'A4' }));
+  const djSheet = printed(djPaper(dj, { ...BARE, given: null }));
   const card = nightCard(board)!;
-  const couple = printed(CoupleSheet({ board, card, size: 'A4' }));
+  const couple = printed(coupleSheet(board, card, 'A4'));
   expect(djSheet[djSheet.indexOf('let it ring to') + 1]).toBe(facts.music);
   expect(dj.lines[1]).toContain(`: ${facts.music} of music`);
   expect(dj.lines[4]).toContain(`ring to ${facts.music};`);
@@ -271,6 +269,7 @@ function agree(board: Board): void {
   );
   if (pose) {
     expect(onCouple('closing pose')).toBe(pose);
+    expect(couple.some((line) => line.includes(`closing pose ${pose}, kept`))).toBe(true);
     expect(dj.lines[4]).toMatch(new RegExp(`^Closing pose at ${pose}[; ]`));
   }
 
@@ -310,7 +309,7 @@ it('a PDF holds what its sheet says', async () => {
     const entry = entryFacts(board);
     const text = textOf(await entryPdf(board));
     if (text === null) return console.warn('pdftotext is not installed: the PDF itself was not read');
-    for (const line of printed(EntrySheet({ entry, size: 'A4' })).filter((one) => /^[\d:]+$/.test(one)))
+    for (const line of printed(entrySheet(entry, BARE)).filter((one) => /^[\d:]+$/.test(one)))
       expect(text).toContain(line);
   }
 });
@@ -323,7 +322,7 @@ it('what a paper prints outdates the planner’s word that it is final', () => {
       { id: 'b', place: board.plan.venue ?? '', stamp: '2027-01-01T12:00:00.000Z' },
     );
     return JSON.stringify([
-      printed(EntrySheet({ entry: { ...entry, final: null }, size: 'A4' })),
+      printed(entrySheet({ ...entry, final: null }, BARE)),
       entryCsv({ ...entry, final: null }),
       ics.ok ? ics.value : null,
     ]);

@@ -4,7 +4,7 @@ import type { Board } from '../../lib/core/areas/board.ts';
 import type { Day, TimeOfDay } from '../../lib/core/calendar.ts';
 import { entryIcs } from '../../lib/export/ics.ts';
 import { lackOf } from '../../lib/export/needs.ts';
-import { couplePdf } from '../../lib/export/pdf.tsx';
+import { couplePdf } from '../../lib/export/pdf.ts';
 import { papers } from '../../lib/protocol/api.ts';
 import { boardOf } from '../kit/board.ts';
 

@@ -1,15 +1,38 @@
-import { isValidElement, type ReactNode } from 'react';
+import { clock } from '../../lib/core/units.ts';
+import type { Block, Paper } from '../../lib/export/paper.ts';
 
 /**
- * What a sheet prints, a line each, without laying it out: every element is made as React makes it, and the renderer's own texts are
- * read. For many boards; that a PDF holds what its sheet says is held on a few.
+ * What a paper prints, a line each, without laying it out. For many boards; that a PDF holds what its paper says is held on a few.
  */
-export function printed(node: ReactNode): string[] {
-  if (Array.isArray(node)) return node.flatMap(printed);
-  if (typeof node === 'string' || typeof node === 'number') return [String(node)];
-  if (!isValidElement<{ children?: ReactNode }>(node)) return [];
-  const { type, props } = node;
-  if (typeof type === 'function') return printed((type as (props: object) => ReactNode)(props));
-  const inside = printed(props.children);
-  return type === 'TEXT' ? [inside.join('')] : inside;
+export const printed = ({ title, under, blocks, cautions, foot }: Paper): string[] => [
+  title,
+  under,
+  ...blocks.flatMap(linesOf),
+  ...cautions,
+  foot,
+];
+
+function linesOf(block: Block): string[] {
+  switch (block.kind) {
+    case 'heading':
+    case 'words':
+      return [block.words];
+    case 'figures':
+      return block.all.flatMap(({ label, big, words }) => [label, big, ...(words ? [words] : [])]);
+    case 'row': {
+      const { time, name, word, rest } = block;
+      return [...(time === undefined ? [] : [time]), ...(name === undefined ? [] : [name])].concat(
+        word === undefined ? [] : [word],
+        [rest],
+      );
+    }
+    case 'sheet':
+      return block.sheet.rows.map(
+        ({ floor, section, word, walk, firstStep, moves, pose, leftOut }) =>
+          `${clock(floor)} ${section} ${word} ${[walk?.words, firstStep === null ? '' : 'first step', ...moves.map((move) => move.words), pose?.words, ...leftOut].filter(Boolean).join(', ')}`,
+      );
+    case 'strip':
+    case 'page':
+      return [];
+  }
 }

@@ -22,7 +22,9 @@ function queued() {
   const done: (() => void)[] = [];
   const queue = new PaperQueue((...[{ board }]: Asked) => {
     begun.push(board);
-    return new Promise((resolve) => done.push(() => resolve(good(new Uint8Array(1)))));
+    return new Promise((resolve) =>
+      done.push(() => resolve(good({ bytes: new Uint8Array(1), name: 'sheet.pdf' }))),
+    );
   });
   const finish = async () => {
     done.shift()!();
@@ -73,7 +75,7 @@ test('one that throws is refused in words, and the next is made', async () => {
   const queue = new PaperQueue(async () => {
     times += 1;
     if (times === 1) throw new Error('no paper');
-    return good(new Uint8Array(1));
+    return good({ bytes: new Uint8Array(1), name: 'sheet.pdf' });
   });
   expect(await queue.make(grantOf('a', 'm'), 'dj.pdf', A4)).toMatchObject({ problem: { code: 'busy' } });
   expect((await queue.make(grantOf('b', 'm'), 'dj.pdf', A4)).ok).toBe(true);

@@ -1,12 +1,12 @@
+import { playedEdit } from '../agreed/played.ts';
 import type { Plan } from '../areas/plan.ts';
 import { basicStretches } from '../dance/basics.ts';
+import { songDuration } from '../dance/clock.ts';
 import { type SolvedEnding, solveEnding } from '../dance/ending.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import { planWalkOn } from '../dance/walkOn.ts';
 import { compileEdit } from '../edit/compile.ts';
 import type { FloorScore } from '../edit/score.ts';
-import { songDuration } from '../dance/clock.ts';
-import { playedEdit } from '../agreed/played.ts';
 import { clock, type FloorTime } from '../units.ts';
 import { leftOutParts } from './danceStrip.ts';
 import { moveWords, walkOnWords } from './moveWords.ts';
@@ -119,7 +119,7 @@ function rowOf(score: FloorScore, first: number, counts: number): PaperRow {
     said:
       all[0]!.phrase < 0
         ? []
-        : all.slice(0, inThrees ? 3 : 8).map((one) => (inThrees ? (one.inBar % 3) : one.inPhrase % 8) + 1),
+        : all.slice(0, inThrees ? 3 : 8).map((one) => (inThrees ? one.inBar % 3 : one.inPhrase % 8) + 1),
   };
 }
 
@@ -146,7 +146,8 @@ function putWords(plan: Plan, score: FloorScore, rows: readonly Placed[]): void 
   const solved = solveEnding(plan, score);
   const signal = solved.ok ? solved.value.signal?.cue.id : undefined;
   for (const [i, { row }] of rows.entries()) {
-    const counts = row.counts > 0 ? Math.min(score.countsPerBar, row.counts) - 0.5 : row.seconds / score.interval;
+    const counts =
+      row.counts > 0 ? Math.min(score.countsPerBar, row.counts) - 0.5 : row.seconds / score.interval;
     const late = (floor: number) => (floor - row.floor) / score.interval;
     const [opening] = heard
       .filter(({ floor }) => (i === 0 || late(floor) >= -PICK_UP) && late(floor) < counts)

@@ -1,7 +1,7 @@
 import type { Block, Paper } from '../paper.ts';
 import type { Faces } from './faces.ts';
 import { type Line, linesOf } from './lines.ts';
-import { GOLD, heightOf, INK, Pen, RULE, SOFT, type Type, WINE } from './pen.ts';
+import { GOLD, heightOf, INK, type Pen, RULE, SOFT, type Type, WINE } from './pen.ts';
 import { sheetBoxes } from './sheetBox.ts';
 import { stripBox } from './stripBox.ts';
 

@@ -92,7 +92,9 @@ export async function facesFor(text: string): Promise<Faces> {
     looks.set(look, await Promise.all(all.map(whole)));
   }
   if (EAST_ASIAN.test(text)) {
-    const lacking = letters.filter((letter) => EAST_ASIAN.test(letter) && !looks.get('sans')!.some((face) => has(face, letter)));
+    const lacking = letters.filter(
+      (letter) => EAST_ASIAN.test(letter) && !looks.get('sans')!.some((face) => has(face, letter)),
+    );
     for (const family of eastAsian(text)) {
       const still = lacking.filter((letter) => !looks.get('sans')!.some((face) => has(face, letter)));
       if (still.length === 0) break;

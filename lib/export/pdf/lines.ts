@@ -26,11 +26,10 @@ const words = new Intl.Segmenter('en', { granularity: 'word' });
 /** Marks of direction do their work before anything is drawn. */
 const DIRECTIONS = /[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
 /** Scripts without blanks between words: a line may end between any two of theirs. */
-const WITHOUT_BLANKS =
-  /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Thai}]/u;
+const WITHOUT_BLANKS = /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Thai}]/u;
 /** Words of letters that run from the right; a number after them stays where the English sentence has it (left-to-right mark). */
 const FROM_THE_RIGHT =
-  /[\p{Script=Hebrew}\p{Script=Arabic}]+(?:[\s\p{Mn}]+[\p{Script=Hebrew}\p{Script=Arabic}]+)*/gu;
+  /[\p{Script=Hebrew}\p{Script=Arabic}][\p{Script=Hebrew}\p{Script=Arabic}\p{Mn}\u200c\u200d]*(?:\s+[\p{Script=Hebrew}\p{Script=Arabic}][\p{Script=Hebrew}\p{Script=Arabic}\p{Mn}\u200c\u200d]*)*/gu;
 
 /** Text as it is printed: composed letters, no control characters, and a blank for a letter that no font has. */
 export function printable(text: string, faces: Faces): string {

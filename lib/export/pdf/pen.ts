@@ -68,7 +68,14 @@ export class Pen {
   }
 
   rule(x: number, y: number, width: number, color: string, weight: number): void {
-    this.doc.save().lineWidth(weight).strokeColor(color).moveTo(x, y).lineTo(x + width, y).stroke().restore();
+    this.doc
+      .save()
+      .lineWidth(weight)
+      .strokeColor(color)
+      .moveTo(x, y)
+      .lineTo(x + width, y)
+      .stroke()
+      .restore();
   }
 
   private font(face: Face, size: number): void {

@@ -74,7 +74,8 @@ function readAs(
     const letters = [...text.slice(from, begins[i + 1] ?? text.length)];
     const all = infos.flatMap(({ cluster }, at) => (cluster === from ? [at] : []));
     const wide = all.filter((at) => positions[at]!.xAdvance > 0);
-    const [first, ...rest] = direction === 'rtl' ? (wide.length > 0 ? wide : all).reverse() : wide.length > 0 ? wide : all;
+    const [first, ...rest] =
+      direction === 'rtl' ? (wide.length > 0 ? wide : all).reverse() : wide.length > 0 ? wide : all;
     const most = Math.min(rest.length, letters.length - 1);
     found[first!] = letters.slice(0, letters.length - most).join('');
     for (const [j, letter] of letters.slice(letters.length - most).entries()) found[rest[j]!] = letter;

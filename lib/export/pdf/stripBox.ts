@@ -24,31 +24,49 @@ export function stripBox(strip: DanceStrip, width: number, scale: number): Box {
 function draw(pen: Pen, strip: DanceStrip, x: number, y: number, width: number, scale: number): void {
   const { doc } = pen;
   const at = (seconds: number) => x + (width * Math.max(0, Math.min(strip.length, seconds))) / strip.length;
-  const [top, line, half, foot] = [STRIP.top, STRIP.line, STRIP.half, STRIP.foot].map((one) => one * scale) as [
-    number,
-    number,
-    number,
-    number,
-  ];
+  const [top, line, half, foot] = [STRIP.top, STRIP.line, STRIP.half, STRIP.foot].map(
+    (one) => one * scale,
+  ) as [number, number, number, number];
   for (const { from, to, name, like } of strip.parts) {
-    doc.save().fillColor(like % 2 === 0 ? '#f3ecdc' : '#e4d8bd').rect(at(from), y + top, at(to) - at(from), foot - top).fill().restore();
+    doc
+      .save()
+      .fillColor(like % 2 === 0 ? '#f3ecdc' : '#e4d8bd')
+      .rect(at(from), y + top, at(to) - at(from), foot - top)
+      .fill()
+      .restore();
     const type = { look: 'sans', size: 7.2 * scale, color: SOFT } as const;
     // Cut at its own part: the sheet beneath, or the words of the page, say it in full.
-    doc.save().rect(at(from), y, Math.max(0, at(to) - at(from) - 2), top).clip();
+    doc
+      .save()
+      .rect(at(from), y, Math.max(0, at(to) - at(from) - 2), top)
+      .clip();
     pen.line(name, at(from) + 1, y + STRIP.names * scale, type);
     doc.restore();
   }
   doc.save().lineWidth(0.5).strokeColor(EDGE);
   for (const [i, { from, part }] of strip.phrases.entries()) {
     const opens = strip.phrases[i - 1]?.part !== part;
-    doc.moveTo(at(from), y + (opens ? top : foot - (foot - top) / 4)).lineTo(at(from), y + foot).stroke();
+    doc
+      .moveTo(at(from), y + (opens ? top : foot - (foot - top) / 4))
+      .lineTo(at(from), y + foot)
+      .stroke();
   }
-  doc.moveTo(x, y + foot).lineTo(x + width, y + foot).stroke().restore();
+  doc
+    .moveTo(x, y + foot)
+    .lineTo(x + width, y + foot)
+    .stroke()
+    .restore();
   dancing(pen, strip, at, y + line, half);
   for (const { at: when } of strip.leftOut) slip(pen, at(when), y + top - 1, foot - top + 2, x, x + width);
 }
 
-function dancing(pen: Pen, strip: DanceStrip, at: (seconds: number) => number, line: number, half: number): void {
+function dancing(
+  pen: Pen,
+  strip: DanceStrip,
+  at: (seconds: number) => number,
+  line: number,
+  half: number,
+): void {
   const { doc } = pen;
   const { walk, firstStep, moves, pose, musicLength } = strip;
   if (walk) {
@@ -57,19 +75,51 @@ function dancing(pen: Pen, strip: DanceStrip, at: (seconds: number) => number, l
   }
   if (firstStep !== null) {
     doc.save().lineWidth(1.3).lineCap('round').strokeColor(INK).dash(0.01, { space: 3 });
-    doc.moveTo(at(firstStep), line).lineTo(at(pose?.from ?? musicLength), line).stroke().undash().restore();
+    doc
+      .moveTo(at(firstStep), line)
+      .lineTo(at(pose?.from ?? musicLength), line)
+      .stroke()
+      .undash()
+      .restore();
   }
   for (const { from, to } of moves) {
     const wide = Math.max(1.5, at(to) - at(from) - 0.6);
-    doc.save().fillColor(INK).roundedRect(at(from), line - half, wide, 2 * half, Math.min(half, wide / 2)).fill().restore();
+    doc
+      .save()
+      .fillColor(INK)
+      .roundedRect(at(from), line - half, wide, 2 * half, Math.min(half, wide / 2))
+      .fill()
+      .restore();
   }
   if (firstStep !== null)
-    doc.save().lineWidth(1.2).strokeColor(INK).fillColor('#ffffff').circle(at(firstStep), line, half * 0.65).fillAndStroke().restore();
+    doc
+      .save()
+      .lineWidth(1.2)
+      .strokeColor(INK)
+      .fillColor('#ffffff')
+      .circle(at(firstStep), line, half * 0.65)
+      .fillAndStroke()
+      .restore();
   if (pose) {
-    doc.save().lineWidth(2).lineCap('round').strokeColor(GOLD).moveTo(at(pose.from), line).lineTo(at(pose.to), line).stroke();
+    doc
+      .save()
+      .lineWidth(2)
+      .lineCap('round')
+      .strokeColor(GOLD)
+      .moveTo(at(pose.from), line)
+      .lineTo(at(pose.to), line)
+      .stroke();
     const r = half + 0.5;
-    doc.lineWidth(1.2).fillColor('#ffffff').path(`M${at(pose.from) - r} ${line - 1.5} a${r} ${r} 0 0 1 ${2 * r} 0`).fillAndStroke();
-    doc.fillColor(GOLD).circle(at(pose.from), line - 2.4, 1.1).fill().restore();
+    doc
+      .lineWidth(1.2)
+      .fillColor('#ffffff')
+      .path(`M${at(pose.from) - r} ${line - 1.5} a${r} ${r} 0 0 1 ${2 * r} 0`)
+      .fillAndStroke();
+    doc
+      .fillColor(GOLD)
+      .circle(at(pose.from), line - 2.4, 1.1)
+      .fill()
+      .restore();
   }
 }
 
@@ -79,6 +129,10 @@ function slip({ doc }: Pen, x: number, y: number, height: number, least: number,
   const left = Math.max(least, Math.min(most - wide, x - wide / 2));
   doc.save().fillColor('#ffffff').rect(left, y, wide, height).fill();
   doc.rect(left, y, wide, height).clip().lineWidth(0.6).strokeColor(SOFT);
-  for (let at = -wide; at < height; at += 3) doc.moveTo(left, y + at + wide).lineTo(left + wide, y + at).stroke();
+  for (let at = -wide; at < height; at += 3)
+    doc
+      .moveTo(left, y + at + wide)
+      .lineTo(left + wide, y + at)
+      .stroke();
   doc.restore().save().lineWidth(0.4).strokeColor(RULE).rect(left, y, wide, height).stroke().restore();
 }

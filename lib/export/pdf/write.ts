@@ -7,7 +7,10 @@ import { isLost, LOST } from './lines.ts';
 import { Pen, SOFT } from './pen.ts';
 
 /** Points. */
-const PAGES: Record<PaperSize, [width: number, height: number]> = { A4: [595.28, 841.89], LETTER: [612, 792] };
+const PAGES: Record<PaperSize, [width: number, height: number]> = {
+  A4: [595.28, 841.89],
+  LETTER: [612, 792],
+};
 const MARGIN = 46;
 const FOOT = 30;
 
@@ -18,7 +21,10 @@ const SCALES = [0.95, 0.9, 0.85, 0.8];
 export async function pdfOf(paper: Paper): Promise<Buffer> {
   const faces = await facesFor(`${JSON.stringify(paper)}${LOST}`);
   const said = isLost(JSON.stringify(paper).normalize('NFC'), faces)
-    ? { ...paper, blocks: [{ kind: 'words' as const, words: words.lost(LOST), wrong: true }, ...paper.blocks] }
+    ? {
+        ...paper,
+        blocks: [{ kind: 'words' as const, words: words.lost(LOST), wrong: true }, ...paper.blocks],
+      }
     : paper;
   return write(said, faces);
 }

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { Children, createElement, isValidElement, type ReactNode } from 'react';
+import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
 import { DjFactsView } from '../../../app/_handover/djFactsView.tsx';
@@ -9,32 +9,18 @@ import type { Plays } from '../../../lib/core/agreed/played.ts';
 import { covers } from '../../../lib/core/areas/answer.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { hashOf } from '../../../lib/core/edit/canonical.ts';
-import { DjSheet } from '../../../lib/export/djSheet.tsx';
+import { djSheet } from '../../../lib/export/djSheet.ts';
 import { barAt, fadeAt, micros } from '../../kit/board.ts';
 import { oddBoards } from '../odd/boards.ts';
 import { checkedAs, filled } from './said.ts';
 
 const ways: Plays[] = ['finished file', 'own copy'];
 
-/** Every text that is handed to the paper's parts, in order; `letters` only tells whether the fonts have them. */
-function textsOf(node: ReactNode): string[] {
-  if (typeof node === 'string' || typeof node === 'number') return [String(node)];
-  if (Array.isArray(node)) return Children.toArray(node).flatMap(textsOf);
-  if (!isValidElement<Record<string, unknown>>(node)) return [];
-  return Object.entries(node.props).flatMap(([name, value]) => (name === 'letters' ? [] : textsIn(value)));
-}
-const textsIn = (value: unknown): string[] =>
-  isValidElement(value) || typeof value === 'string' || typeof value === 'number'
-    ? textsOf(value as ReactNode)
-    : typeof value === 'object' && value !== null
-      ? Object.values(value).flatMap(textsIn)
-      : [];
-
 /** The paper, the five lines and what the page has in large. The lines say again what the other facts say. */
 const paperOf = (facts: DjFacts): string => {
   const whole = { ...facts, lines: fiveLines(facts) };
   const page = renderToStaticMarkup(createElement(DjFactsView, { facts: whole, dj: true }));
-  return JSON.stringify([textsOf(DjSheet({ facts: whole, given: null, size: 'A4' })), whole.lines, page]);
+  return JSON.stringify([djSheet(whole, { given: null, strip: null, size: 'A4' }), whole.lines, page]);
 };
 
 /** What the yes itself says (how it is played, which version), how the file is called, whose clock it is, and words of the house. */
