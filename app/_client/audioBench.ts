@@ -1,6 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
-import { type AacDecoder, type Decoded, decode, LIMITS } from '@/lib/codec/decode.ts';
+import type { AacProgram } from '@/lib/codec/aac.ts';
+import { type Decoded, decode, LIMITS } from '@/lib/codec/decode.ts';
 import { encodeMp3 } from '@/lib/codec/mp3.ts';
 import { loadStretch } from '@/lib/codec/stretch.ts';
 import { wavPieces } from '@/lib/codec/wav.ts';
@@ -26,7 +27,7 @@ type Work = {
 
 /** What differs between a browser's worker and node. */
 export interface Platform {
-  aac?: AacDecoder;
+  aac?: AacProgram;
   /** The MP3 encoder's program, where a page's policy forbids the copy inlined in its package. */
   mp3Encoder?: () => Promise<ArrayBuffer>;
   /** Bytes of decoded sound that this device holds. */

@@ -6,10 +6,14 @@ import { decoder as wavDecoder } from '@audio/decode-wav';
 import { bad, good, type Result } from '../core/result.ts';
 import { durationOf, lengthOf, type Samples } from '../core/signal/samples.ts';
 import { clock } from '../core/units.ts';
+import { type AacProgram, decodeAac } from './aac.ts';
+import { AAC_FRAME } from './aacFormat.ts';
+import { aacTrack } from './aacTrack.ts';
 import { endsInThePage, promisedSeconds, soundChannels } from './promised.ts';
 import { type Format, type Other, sniff } from './sniff.ts';
 import { SOUND_LIMITS, type SoundLimits, unpacksTo } from './unpacked.ts';
-import { evenSteps, wavBits } from './wavSteps.ts';
+import { otherWavCoding, stepBits } from './wavFacts.ts';
+import { evenSteps } from './wavSteps.ts';
 
 export interface Decoded {
   samples: Samples;
@@ -29,22 +33,22 @@ export interface Limits extends SoundLimits {
 }
 export const LIMITS: Limits = { ...SOUND_LIMITS, fileBytes: 100 * 1024 * 1024, least: 10 };
 
-/** Decodes AAC by whatever the platform has; our own decoders leave it out. */
-export type AacDecoder = (bytes: Uint8Array) => Promise<Result<Samples>>;
-
 /**
  * Samples of a song's file, at the file's own rate: the same ones in a Worker and in node, since one pinned wasm decoder a
- * format makes them (AAC excepted). Fails with one clear sentence for what is no song, damaged, too long or too short.
+ * format makes them. Fails with one clear sentence for what is no song, damaged, too long or too short.
+ * @param aac the program that decodes AAC, which is fetched only for such a file; without it they are refused
  * @param report called with the share decoded, 0 to 1
  */
 export async function decode(
-  bytes: Uint8Array,
+  file: Uint8Array,
   {
     limits = LIMITS,
     aac,
     report,
-  }: { limits?: Limits; aac?: AacDecoder; report?: (share: number) => void } = {},
+  }: { limits?: Limits; aac?: AacProgram; report?: (share: number) => void } = {},
 ): Promise<Result<Decoded>> {
+  // A Buffer of node's shares its memory where decoders believe that they have a copy.
+  const bytes = new Uint8Array(file.buffer, file.byteOffset, file.length);
   if (bytes.length > limits.fileBytes) {
     const most = Math.round(limits.fileBytes / 1024 / 1024);
     return bad('too big', `This file is larger than ${most} MB. Export the song as MP3 and choose that.`);
@@ -54,20 +58,18 @@ export async function decode(
   const { format } = found;
   const beyond = unpacksTo(bytes, format, limits);
   if (beyond !== null) return TOO_MUCH[beyond](limits);
-  const decoded = format === 'aac' ? await decodeAac(bytes, aac) : await run(format, bytes, limits, report);
+  const other = format === 'wav' ? otherWavCoding(bytes) : null;
+  if (other !== null) return bad('other codec', otherInWav(other));
+  const work = { limits, aac, report };
+  const decoded = await (format === 'aac' ? samplesOfAac(bytes, work) : run(format, bytes, work));
   if (!decoded.ok) return decoded;
   const samples = decoded.value;
   const duration = durationOf(samples);
   const promised = promisedSeconds(bytes, format);
   if (lengthOf(samples) === 0) return bad('damaged', DAMAGED);
   if (duration > limits.most) return TOO_MUCH['too long'](limits);
-  if (promised !== null && duration < promised - 1) {
-    const sentence = `This file ends early: ${clock(duration)} of ${clock(promised)} are there. Copy or download it again.`;
-    return bad('cut off', sentence);
-  }
-  if ((format === 'vorbis' || format === 'opus') && endsInThePage(bytes)) {
-    return bad('cut off', 'This file ends in the middle of the song. Copy or download it again.');
-  }
+  if (promised !== null && duration < promised - MISSED) return endsEarly(duration, promised);
+  if ((format === 'vorbis' || format === 'opus') && endsInThePage(bytes)) return CUT;
   if (duration < limits.least) {
     const sentence = `This is only ${duration.toFixed(1)} seconds long. Choose the whole song.`;
     return bad('too short', sentence);
@@ -85,6 +87,8 @@ const NO_SONG: Record<Other, string> = {
   unknown: 'This file is of no kind we can read. Choose a WAV, MP3, M4A, FLAC, Ogg Vorbis or Opus file.',
 };
 const DAMAGED = 'No music can be read from this file: it seems to be damaged. Copy or download it again.';
+const otherInWav = (what: string) =>
+  `This WAV holds ${what}, which cannot be read here. Export it as a WAV of 16 or 24 bits or as an MP3.`;
 const TOO_MUCH = {
   'too long': ({ most }: Limits) =>
     bad('too long', `This is longer than ${most / 60} minutes. Choose the song alone.`),
@@ -92,9 +96,31 @@ const TOO_MUCH = {
     bad('too much', 'This song is too long for the memory of this device. Open it on a computer.'),
 };
 
-async function decodeAac(bytes: Uint8Array, aac: AacDecoder | undefined): Promise<Result<Samples>> {
-  if (aac) return aac(bytes);
-  return bad('no AAC', 'M4A and AAC cannot be read here. Export the song as WAV or MP3 and choose that.');
+const CUT = bad('cut off', 'This file ends in the middle of the song. Copy or download it again.');
+const endsEarly = (there: number, promised: number) =>
+  bad(
+    'cut off',
+    `This file ends early: ${clock(there)} of ${clock(promised)} are there. Copy or download it again.`,
+  );
+/** Seconds that may be missing of what a header promises: some round up. */
+const MISSED = 1;
+
+type Work = { limits: Limits; aac: AacProgram | undefined; report: ((share: number) => void) | undefined };
+
+async function samplesOfAac(bytes: Uint8Array, { limits, aac, report }: Work): Promise<Result<Samples>> {
+  const track = aacTrack(bytes);
+  if (!track.ok) return track;
+  const { frames, missing, rate } = track.value;
+  const seconds = (count: number) => (count * AAC_FRAME) / rate;
+  if (missing === Number.POSITIVE_INFINITY) return CUT;
+  if (seconds(missing) > MISSED) return endsEarly(seconds(frames.length), seconds(frames.length + missing));
+  if (!aac)
+    return bad('no AAC', 'M4A and AAC cannot be read here. Export the song as WAV or MP3 and choose that.');
+  return decodeAac(track.value, aac, ({ samples, channels, rate, share }) => {
+    report?.(share);
+    if (samples > limits.most * rate) return TOO_MUCH['too long'](limits);
+    return samples * channels * 4 > limits.decodedBytes ? TOO_MUCH['too much']() : null;
+  });
 }
 
 interface Decoder {
@@ -119,8 +145,7 @@ const VORBIS_STEP = 2 * 1024;
 async function run(
   format: Exclude<Format, 'aac'>,
   bytes: Uint8Array,
-  limits: Limits,
-  report?: (share: number) => void,
+  { limits, report }: Work,
 ): Promise<Result<Samples>> {
   const decoder = await DECODERS[format]();
   const channels = soundChannels(bytes, format);
@@ -148,7 +173,7 @@ async function run(
     decoder.free();
   }
   const whole = joined(parts, total);
-  if (format === 'wav') evenSteps(whole, wavBits(bytes));
+  if (format === 'wav') evenSteps(whole, stepBits(bytes));
   return good({ rate: rate || 44100, channels: whole });
 }
 

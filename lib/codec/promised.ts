@@ -1,10 +1,11 @@
 import { firstMp3Frame, mp3FrameAt, promisedFrames } from './mp3Frame.ts';
 import type { Format } from './sniff.ts';
+import { wavSeconds } from './wavFacts.ts';
 
 /** Seconds that a file's own header says it holds; null where it says nothing. */
 export function promisedSeconds(bytes: Uint8Array, format: Format): number | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if (format === 'wav') return wavSeconds(bytes, view);
+  if (format === 'wav') return wavSeconds(bytes);
   if (format === 'flac') return flacSeconds(bytes, view);
   if (format !== 'mp3') return null;
   const at = firstMp3Frame(bytes);
@@ -21,18 +22,6 @@ export function soundChannels(bytes: Uint8Array, format: Format): number | null 
 }
 
 const word = (bytes: Uint8Array, at: number): string => String.fromCharCode(...bytes.subarray(at, at + 4));
-
-function wavSeconds(bytes: Uint8Array, view: DataView): number | null {
-  let byteRate = 0;
-  for (let at = 12; at + 8 <= bytes.length; ) {
-    const size = view.getUint32(at + 4, true);
-    if (word(bytes, at) === 'fmt ' && at + 20 <= bytes.length) byteRate = view.getUint32(at + 16, true);
-    // 0 and all ones are what a recorder writes that does not know its end yet.
-    if (word(bytes, at) === 'data') return byteRate && size && size < 0xffffffff ? size / byteRate : null;
-    at += 8 + size + (size & 1);
-  }
-  return null;
-}
 
 /** STREAMINFO (RFC 9639, 8.2): 20 bits of rate and 36 bits of samples. Not looked for within Ogg. */
 function flacSeconds(bytes: Uint8Array, view: DataView): number | null {

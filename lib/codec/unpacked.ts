@@ -1,3 +1,4 @@
+import { AAC_FRAME } from './aacFormat.ts';
 import { aacTrack } from './aacTrack.ts';
 import { firstMp3Frame, id3Length, mp3FrameAt } from './mp3Frame.ts';
 import { oggPackets } from './ogg.ts';
@@ -58,8 +59,7 @@ function streamOf(bytes: Uint8Array, format: Format): Stream | null {
       return vorbisStream(bytes);
     case 'aac': {
       const track = aacTrack(bytes);
-      // A frame holds 1,024 samples at the track's own rate, whether its upper half is coded apart or not (ISO/IEC 14496-3, 4.5.1.1).
-      return track && { ...track, frames: track.frames.map(() => 1024), slack: 1 };
+      return track.ok ? { ...track.value, frames: track.value.frames.map(() => AAC_FRAME), slack: 1 } : null;
     }
   }
 }

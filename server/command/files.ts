@@ -1,5 +1,5 @@
 import { type FileHandle, open } from 'node:fs/promises';
-import { decodeAacWithFfmpeg } from '../../lib/codec/aac.node.ts';
+import { aacProgram } from '../../lib/codec/aac.node.ts';
 import { type Decoded, decode, LIMITS } from '../../lib/codec/decode.ts';
 import { about } from './failure.ts';
 import { placeOf } from './place.ts';
@@ -49,5 +49,5 @@ export async function jsonOf(path: string): Promise<unknown> {
 
 export async function songOf(path: string): Promise<Decoded & { bytes: Uint8Array }> {
   const bytes = await bytesOf(path);
-  return { ...need(await decode(bytes, { aac: decodeAacWithFfmpeg }), path), bytes };
+  return { ...need(await decode(bytes, { aac: aacProgram }), path), bytes };
 }

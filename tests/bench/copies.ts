@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { decodeAacWithFfmpeg } from '../../lib/codec/aac.node.ts';
+import { aacProgram } from '../../lib/codec/aac.node.ts';
 import { decode } from '../../lib/codec/decode.ts';
 import { type Comparison, compareImprints } from '../../lib/core/compare/compare.ts';
 import { decodeImprint, encodeImprint, type Imprint, imprintOf } from '../../lib/core/compare/imprint.ts';
@@ -42,7 +42,7 @@ const RIGHT: Record<Variant['verdict'], readonly Comparison['verdict'][]> = {
 };
 
 const samplesOf = async (path: string) => {
-  const decoded = await decode(await readFile(path), { aac: decodeAacWithFfmpeg });
+  const decoded = await decode(await readFile(path), { aac: aacProgram });
   if (!decoded.ok) throw new Error(`${path}: ${decoded.problem.sentence}`);
   return decoded.value.samples;
 };

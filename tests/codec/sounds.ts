@@ -40,20 +40,55 @@ export function lag(x: Float32Array, copy: Float32Array, at: number, reach = 150
   return found;
 }
 
+/** How alike two sounds are where the second is `by` samples later: 1 for the same but for its loudness. */
+export function likeness(x: Float32Array, copy: Float32Array, by = 0): number {
+  let [both, one, other] = [0, 0, 0];
+  for (let i = Math.max(0, -by); i < x.length && i + by < copy.length; i++) {
+    both += x[i]! * copy[i + by]!;
+    one += x[i]! ** 2;
+    other += copy[i + by]! ** 2;
+  }
+  return both / Math.sqrt(one * other || 1);
+}
+
 export const hasFfmpeg =
   spawnSync('ffmpeg', ['-version']).status === 0 && spawnSync('ffprobe', ['-version']).status === 0;
 export const without = hasFfmpeg ? '' : ' (skipped: no ffmpeg on the PATH)';
 
 /** Converts bytes by ffmpeg: the second reader and the writer that are not ours. */
-export function convert(bytes: Uint8Array, extension: string, options: string[] = []): Uint8Array {
+export function convert(
+  bytes: Uint8Array,
+  extension: string,
+  options: string[] = [],
+  reading: string[] = [],
+): Uint8Array {
   return withFolder((folder) => {
     const from = join(folder, 'in');
     const to = join(folder, `out.${extension}`);
     writeFileSync(from, bytes);
-    const run = spawnSync('ffmpeg', ['-v', 'error', '-y', '-i', from, '-bitexact', ...options, to]);
+    const run = spawnSync('ffmpeg', [
+      '-v',
+      'error',
+      '-y',
+      ...reading,
+      '-i',
+      from,
+      '-bitexact',
+      ...options,
+      to,
+    ]);
     if (run.status !== 0) throw new Error(String(run.stderr));
     return new Uint8Array(readFileSync(to));
   });
+}
+
+/** What ffmpeg decodes of a file: its channels one after the other. */
+export function decodedByFfmpeg(bytes: Uint8Array, channels: number, reading: string[] = []): Float32Array[] {
+  const raw = convert(bytes, 'raw', ['-f', 'f32le', '-c:a', 'pcm_f32le'], reading);
+  const all = new Float32Array(raw.buffer, raw.byteOffset, raw.byteLength / 4);
+  return Array.from({ length: channels }, (_, c) =>
+    Float32Array.from({ length: all.length / channels }, (_, i) => all[i * channels + c]!),
+  );
 }
 
 /** What ffprobe says of a file: its tags, and of its sound codec, rate, channels and bits a second. */
