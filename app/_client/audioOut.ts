@@ -6,10 +6,20 @@ import type { Result } from '@/lib/core/result.ts';
 /** Whoever plays now; asked to be silent when somebody else begins. */
 let silence: (() => void) | null = null;
 
-/** To be called by whatever is about to sound: what sounded before is stopped. */
+/** Between the pages that this browser has open: one begins, and all others fall silent. */
+const LINE = 'larkstep sound';
+let line: BroadcastChannel | null = null;
+
+/** To be called by whatever is about to sound: what sounded before is stopped, in other pages of this browser too. */
 export function takeTurn(stop: () => void): void {
   if (silence !== stop) silence?.();
   silence = stop;
+  if (typeof document === 'undefined' || typeof BroadcastChannel === 'undefined') return;
+  if (line === null) {
+    line = new BroadcastChannel(LINE);
+    line.onmessage = () => silence?.();
+  }
+  line.postMessage('begins');
 }
 
 export interface Listening {

@@ -1,21 +1,25 @@
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { solveEnding } from '@/lib/core/dance/ending.ts';
-import { type LaidMove, laidOut } from '@/lib/core/dance/place.ts';
-import { planWalkOn } from '@/lib/core/dance/walkOn.ts';
 import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
-import type { FloorCount, FloorPhrase, FloorScore } from '@/lib/core/edit/score.ts';
+import type { FloorCount, FloorScore } from '@/lib/core/edit/score.ts';
+import { type Danced, dancedOf, sayingSeconds, shortName } from '@/lib/core/handover/danced.ts';
 import type { FloorTime } from '@/lib/core/units.ts';
 import { said } from '../_sheet/said.ts';
+import { dancedWords, timesWords, whenWords } from './words.ts';
 
 /** Something to be called ahead: a move, the first step, the closing pose. */
 export interface Call {
   at: FloorTime;
   /** Count on which it begins. */
   count: number;
+  /** As it is called: no longer than can be said. */
   name: string;
+  /** `twice`; empty for once. */
+  times: string;
   /** The word or sound on which it begins; empty where nobody named one. */
   on: string;
+  /** Where leading it begins. */
+  led: FloorTime;
 }
 
 /** A cue word in floor time. */
@@ -28,11 +32,14 @@ export interface HeardCue {
 export interface Following {
   cues: HeardCue[];
   calls: Call[];
+  danced: Danced[];
   score: FloorScore;
 }
 
 /** A cue this near the count on which something begins is the word that it begins on, in shares of a count. */
 const ON_THE_WORD = 0.75;
+/** Two moments nearer than this are one, in seconds. */
+const NEAR = 1e-6;
 
 /** A plan is replaced and never altered: the player's bar and the page above it follow the same. */
 const known = new WeakMap<Plan, Following>();
@@ -54,103 +61,121 @@ function followed(plan: Plan, score: FloorScore): Following {
       return floor === null ? [] : [{ at: floor, word }];
     })
     .sort((a, b) => a.at - b.at);
-  return { cues, calls: callsOf(plan, score, cues), score };
+  const danced = dancedOf(plan, score);
+  return { cues, danced, calls: callsOf(danced, score, cues), score };
 }
 
-function callsOf(plan: Plan, score: FloorScore, cues: HeardCue[]): Call[] {
-  const call = (count: number, name: string): Call[] => {
-    const place = score.counts[count];
-    if (!place) return [];
-    const off = (cue: HeardCue) => Math.abs(cue.at - place.floor);
+/** The first step is called, too, also where a move begins on it; the basic after a move is not. */
+function callsOf(danced: readonly Danced[], score: FloorScore, cues: readonly HeardCue[]): Call[] {
+  const first = danced.find(({ kind }) => kind === 'basic' || kind === 'move');
+  const call = (one: Danced, name: string, times = ''): Call => {
+    const off = (cue: HeardCue) => Math.abs(cue.at - one.from);
     const near = cues.reduce<HeardCue | null>(
       (best, cue) => (best && off(best) <= off(cue) ? best : cue),
       null,
     );
     const on = near && off(near) <= ON_THE_WORD * score.interval ? near.word : '';
-    return [{ at: place.floor, count, name, on }];
+    return { at: one.from, count: one.first, name, times, on, led: one.led };
   };
-  const named = ({ move, times, at }: LaidMove) => call(at, timesWords(move.name, times));
-  const ending = solveEnding(plan, score);
-  const walkOn = score.counts.length > 0 ? planWalkOn(plan, score) : null;
-  return [
-    ...(walkOn?.ok ? call(walkOn.value.firstStep, 'first step') : []),
-    ...laidOut(plan, score)
-      .filter((laid) => !laid.removedByEdit)
-      .flatMap(named),
-    ...(ending.ok ? ending.value.moves.flatMap(named) : []),
-    ...(ending.ok ? call(ending.value.landing.count, 'closing pose') : []),
-  ].sort((a, b) => a.at - b.at || a.count - b.count);
+  return danced.flatMap((one) => {
+    if (one.kind === 'move') return [call(one, shortName(one.name), timesWords(one.times))];
+    if (one.kind === 'pose') return [call(one, dancedWords.pose)];
+    return one === first ? [call(one, dancedWords.firstStep)] : [];
+  });
 }
 
-const timesWords = (name: string, times: number): string =>
-  times === 1 ? name : times === 2 ? `${name}, twice` : `${name}, ${times} times`;
+/** Bars ahead of which a call is given at the latest. */
+const AHEAD_BARS = 2;
+/** Seconds of quiet between a call and what it calls for. */
+const QUIET = 0.2;
+
+/**
+ * Seconds of the music before a move at which its call begins: two bars, and more where it would not be over before the leading.
+ * @param speed share of full speed at which the music is played: saying it takes as long however slow that is
+ */
+export function callAhead(call: Call, score: FloorScore, speed: number): number {
+  const bars = AHEAD_BARS * score.countsPerBar * score.interval;
+  return Math.max(bars, call.at - call.led + (sayingSeconds(call.name) + QUIET) * speed);
+}
+
+/** What comes next on the screen: a call, or the start of what is danced again. */
+export interface Coming {
+  name: string;
+  times: string;
+  /** "in two bars", "now". */
+  when: string;
+  on: string;
+  at: FloorTime;
+}
 
 /** What stands at a moment of the music. */
 export interface Moment {
   count: FloorCount | null;
   /** The number that dancers say; empty where there is no count. */
   said: string;
-  phrase: FloorPhrase | null;
   section: string;
   /** The cue that was heard last and still stands, and the next one. */
-  now: string;
+  heard: string;
   next: HeardCue | null;
-  /** What is being danced now: the last call. */
-  dancing: string;
+  /** What is being danced; null where no counts are known. */
+  dancing: Danced | null;
+  /** Which of its counts this is, from 0, and of how many; null where nothing is counted. */
+  within: { at: number; of: number } | null;
   call: Call | null;
-  /** "in two bars", "now". */
-  callWhen: string;
+  /** What comes next: in a loop nothing from behind its end. */
+  coming: Coming | null;
 }
 
-export function momentAt({ cues, calls, score }: Following, at: FloorTime): Moment {
-  const count = score.counts.findLast((c) => c.floor <= at + 1e-6) ?? null;
+/** A stretch that is danced again and again, from its run-up on. */
+interface Again {
+  name: string;
+  from: FloorTime;
+  to: FloorTime;
+  start: FloorTime;
+}
+
+/** @param again what is gone round in, where there is such */
+export function momentAt(
+  { cues, calls, danced, score }: Following,
+  at: FloorTime,
+  again: Again | null = null,
+): Moment {
+  const count = score.counts.findLast((c) => c.floor <= at + NEAR) ?? null;
   // Where the counts stop for a while, none is said.
   const fresh = count !== null && at - count.floor < 2 * score.interval ? count : null;
-  const phrase = fresh ? (score.phrases[fresh.phrase] ?? null) : null;
-  const section = score.sections.findLast((s) => s.floor <= at + 1e-6);
-  const call = calls.find((c) => c.at > at + 1e-6) ?? null;
+  const dancing = danced.findLast((one) => one.from <= at + NEAR) ?? null;
+  const call = calls.find((c) => c.at > at + NEAR) ?? null;
+  const isCounted = fresh && dancing && (dancing.kind === 'move' || dancing.kind === 'basic');
   return {
     count: fresh,
     said: fresh ? String(said(score, fresh)) : '',
-    phrase,
-    section: section?.name ?? '',
-    now: cues.findLast((cue) => cue.at <= at + 1e-6)?.word ?? '',
-    next: cues.find((cue) => cue.at > at + 1e-6) ?? null,
-    dancing: calls.findLast((c) => c.at <= at + 1e-6)?.name ?? '',
+    section: score.sections.findLast((s) => s.floor <= at + NEAR)?.name ?? '',
+    heard: cues.findLast((cue) => cue.at <= at + NEAR)?.word ?? '',
+    next: cues.find((cue) => cue.at > at + NEAR) ?? null,
+    dancing,
+    within: isCounted
+      ? { at: fresh.index - dancing.first, of: Math.max(1, dancing.end - dancing.first) }
+      : null,
     call,
-    callWhen: call ? whenWords(call, at, score) : '',
+    coming: comingAt(call, cues, at, score, again),
   };
 }
 
-const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'];
-const numberWord = (n: number): string => NUMBERS[n] ?? String(n);
-const many = (n: number, what: string): string => `in ${numberWord(n)} ${what}${n === 1 ? '' : 's'}`;
-
-/** How far ahead a call lies, as somebody would say it across a room: bars while it is far, counts in the last bar. */
-export function whenWords(call: Call, at: FloorTime, score: FloorScore): string {
-  const left = Math.round((call.at - at) / score.interval);
-  if (left <= 0) return 'now';
-  const bars = Math.round(left / score.countsPerBar);
-  if (left < score.countsPerBar || bars === 0) return many(left, 'count');
-  return many(bars, 'bar');
-}
-
-/** The stretch of the phrase, or of the section, that a moment lies in. */
-export function stretchAt(
-  score: FloorScore,
+function comingAt(
+  call: Call | null,
+  cues: readonly HeardCue[],
   at: FloorTime,
-  of: 'phrase' | 'section',
-): { name: string; from: FloorTime; to: FloorTime } | null {
-  const section = score.sections.findLast((s) => s.floor <= at + 1e-6);
-  if (of === 'section') {
-    return section ? { name: section.name, from: section.floor, to: section.end } : null;
+  score: FloorScore,
+  again: Again | null,
+): Coming | null {
+  if (again && (call === null || call.at > again.to - NEAR)) {
+    const opens = cues.find((cue) => Math.abs(cue.at - again.from) <= ON_THE_WORD * score.interval);
+    const when = whenWords(again.to, at, score);
+    return { name: dancedWords.again, times: opens ? `“${opens.word}”` : again.name, when, on: '', at: again.to };
   }
-  const phrase = score.phrases.findLast((p) => p.floor <= at + 1e-6) ?? score.phrases[0];
-  if (!phrase) return null;
-  const own = score.phrases.filter((p) => p.section === phrase.section);
-  const name = score.sections[phrase.section]?.name ?? '';
-  const which = own.length > 1 ? `, phrase ${own.indexOf(phrase) + 1}` : '';
-  return { name: `${name}${which}`, from: phrase.floor, to: phrase.end };
+  if (!call) return null;
+  const { name, times, on } = call;
+  return { name, times, on, at: call.at, when: whenWords(call.at, at, score) };
 }
 
 /** A bar as danced, to choose by. */
@@ -168,7 +193,7 @@ export function stretchesOf(score: FloorScore, cues: readonly HeardCue[]): BarSt
   const starts = score.counts.filter((count) => count.inBar === 0).map((count) => count.floor);
   return starts.map((from, i) => {
     const to = starts[i + 1] ?? score.length;
-    const section = score.sections.findLast((s) => s.floor <= from + 1e-6)?.name ?? '';
+    const section = score.sections.findLast((s) => s.floor <= from + NEAR)?.name ?? '';
     // A cue may be heard a little before the bar that it opens.
     const near = score.interval / 2;
     const word = cues.find((cue) => cue.at >= from - near && cue.at < to - near)?.word ?? '';

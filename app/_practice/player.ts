@@ -1,16 +1,17 @@
 'use client';
 
 import { useEffect, useSyncExternalStore } from 'react';
+import { encodeWav } from '@/lib/codec/wav.ts';
+import type { Rounds } from '@/lib/core/handover/rounds.ts';
+import type { Stretch } from '@/lib/core/handover/stretch.ts';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { takeTurn } from '../_client/audioOut.ts';
 import type { Music } from '../_client/audioWork.ts';
 import { keptDelay } from './delay.ts';
 
-/** A stretch that is played again and again. */
-export interface Loop {
-  name: string;
-  from: FloorTime;
-  to: FloorTime;
+/** A stretch that is played again and again; each round begins at `start`, before it where it has a run-up. */
+export interface Loop extends Stretch {
+  start: FloorTime;
 }
 
 export interface PlayerState {
@@ -26,6 +27,10 @@ export interface PlayerState {
   /** Why there is none, where making it failed. */
   problem: string | null;
   loop: Loop | null;
+  /** Each round of a loop begins with a run-up. */
+  runUp: boolean;
+  /** What changes from round to round. */
+  rounds: Rounds;
   /** 0.6 to 1.1 of the tempo, pitch kept. */
   speed: number;
   /** Seconds still to wait before the music starts, to get into place; 0 when it does not wait. */
@@ -47,6 +52,8 @@ const AT_FIRST: PlayerState = {
   kept: false,
   problem: null,
   loop: null,
+  runUp: true,
+  rounds: { buildsUp: false, grows: false },
   speed: 1,
   wait: 0,
   counted: false,
@@ -77,7 +84,11 @@ export class Player {
   private countdown = 0;
   /** Where to start as soon as the music is there. */
   private wanted: FloorTime | null = null;
+  /** The element sounds of nothing, only to be let sound later. */
+  private isPriming = false;
   onWanted: (() => void) | null = null;
+  /** A round of what is played again and again has ended; it may change what the next one is. */
+  onRound: (() => void) | null = null;
 
   readonly subscribe = (listener: () => void): (() => void) => {
     this.listeners.add(listener);
@@ -101,6 +112,7 @@ export class Player {
     this.lead = music.lead;
     this.tempo = music.tempo;
     const element = this.own();
+    this.isPriming = false;
     element.src = this.address;
     this.setSpeed(this.state.speed);
     this.set({ ready: true, kept });
@@ -157,6 +169,7 @@ export class Player {
   async play(): Promise<void> {
     if (!this.state.ready) {
       this.wanted = this.state.at ?? BEFORE_ALL;
+      this.prime();
       this.onWanted?.();
       return;
     }
@@ -196,7 +209,7 @@ export class Player {
       }
       window.clearInterval(this.countdown);
       this.set({ wait: 0 });
-      this.seek(this.state.loop?.from ?? BEFORE_ALL);
+      this.seek(this.state.loop?.start ?? BEFORE_ALL);
       void this.play();
     }, 200);
   }
@@ -212,7 +225,28 @@ export class Player {
   setLoop(loop: Loop | null): void {
     this.set({ loop });
     const { at } = this.state;
-    if (loop && (at === null || at < loop.from || at >= loop.to)) this.seek(loop.from);
+    if (loop && (at === null || at < loop.start || at >= loop.to)) this.seek(loop.start);
+  }
+
+  setRunUp(runUp: boolean): void {
+    this.set({ runUp });
+  }
+
+  setRounds(rounds: Rounds): void {
+    this.set({ rounds });
+  }
+
+  /**
+   * Some browsers let an element sound only where its first sound began within a press, and the music may be there only later: so
+   * it begins with a moment of silence.
+   */
+  private prime(): void {
+    if (this.element) return;
+    const element = this.own();
+    this.isPriming = true;
+    const silence = encodeWav({ rate: 8000, channels: [new Float32Array(80)] }, 16);
+    element.src = URL.createObjectURL(new Blob([silence], { type: 'audio/wav' }));
+    element.play().catch(() => undefined);
   }
 
   private floorOf(seconds: number): FloorTime {
@@ -225,7 +259,7 @@ export class Player {
     const floor = this.floorOf(seconds);
     const heard = floor - keptDelay() * speed;
     // Just after a start it is the start that will be heard first.
-    const start = loop && floor >= loop.from ? loop.from : this.floorOf(0);
+    const start = loop && floor >= loop.start ? loop.start : this.floorOf(0);
     return floorTime(Math.max(start, heard));
   }
 
@@ -235,11 +269,18 @@ export class Player {
     element.preservesPitch = true;
     element.playbackRate = element.defaultPlaybackRate = this.state.speed * this.tempo;
     element.onplay = () => {
+      if (this.isPriming) return;
       this.set({ playing: true });
       this.follow();
     };
     element.onpause = () => this.set({ playing: false });
-    element.onended = () => this.set({ playing: false, at: floorTime(0) });
+    element.onended = () => {
+      if (this.isPriming) return;
+      if (!this.state.loop) return this.set({ playing: false, at: floorTime(0) });
+      // What goes round to the very end of the file.
+      this.goRound();
+      void this.play();
+    };
     // A page in the background gets no animation frames, but these.
     element.ontimeupdate = () => this.report();
     this.element = element;
@@ -255,12 +296,14 @@ export class Player {
   private report(): void {
     if (!this.element || !this.state.playing) return;
     const { loop } = this.state;
-    if (loop && this.floorOf(this.element.currentTime) >= loop.to) {
-      this.seek(loop.from);
-      return;
-    }
+    if (loop && this.floorOf(this.element.currentTime) >= loop.to) return this.goRound();
     const at = this.heard(this.element.currentTime);
     if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at });
+  }
+
+  private goRound(): void {
+    this.onRound?.();
+    this.seek(this.state.loop?.start ?? floorTime(0));
   }
 
   private set(change: Partial<PlayerState>): void {

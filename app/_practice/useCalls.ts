@@ -2,32 +2,35 @@
 
 import { useEffect, useRef, useState } from 'react';
 import type { FloorTime } from '@/lib/core/units.ts';
-import { type Following, momentAt, whenWords } from './followed.ts';
+import { callAhead, type Following, momentAt } from './followed.ts';
 import { CALLS, type Calls, player, usePlayer } from './player.ts';
 
-/** Bars ahead of which a call is given. */
-const AHEAD = 2;
+/** Seconds by which the place goes back only where a new round begins, or somebody looks elsewhere. */
+const BACK = 0.5;
 
-/** Gives each call two bars ahead, in words where this device has a voice or by two notes; silent until somebody wants it. */
+/**
+ * Calls each move ahead, early enough to be over before it is led: in words where this device has a voice, or by two notes; silent
+ * until somebody wants it.
+ */
 export function useCalls(follow: Following | null, at: FloorTime | null): void {
-  const { calls } = usePlayer();
+  const { calls, loop, speed } = usePlayer();
   const given = useRef<number | null>(null);
+  const last = useRef<FloorTime | null>(null);
+  // A new round: what was called in the one before is called again.
+  if (at === null || (last.current !== null && at < last.current - BACK)) given.current = null;
+  last.current = at;
   const call = follow && at !== null ? momentAt(follow, at).call : null;
-  const ahead =
-    follow && call && at !== null
-      ? call.at - at <= (AHEAD + 0.1) * follow.score.countsPerBar * follow.score.interval
+  const isDue =
+    follow && call && at !== null && !(loop && call.at >= loop.to)
+      ? call.at - at <= callAhead(call, follow.score, speed)
       : false;
-  const due = calls !== 'silent' && ahead && call ? call : null;
+  const due = calls !== 'silent' && isDue && call ? call : null;
   useEffect(() => {
-    if (!due || !follow || at === null || given.current === due.count) return;
+    if (!due || given.current === due.count) return;
     given.current = due.count;
-    if (calls === 'spoken')
-      speak(`${due.name} ${whenWords(due, at, follow.score)}${due.on ? `, on ${due.on}` : ''}`);
+    if (calls === 'spoken') speak(due.name);
     else twoNotes();
-  }, [due, follow, at, calls]);
-  useEffect(() => {
-    if (at === null) given.current = null;
-  }, [at]);
+  }, [due, calls]);
 }
 
 /** The ways of calling that this device has. */
@@ -46,9 +49,12 @@ export function callBy(calls: Calls): void {
   player.setCalls(calls);
 }
 
+/** Against a voice's usual speed. */
+const SPEECH_RATE = 1.15;
+
 function speak(words: string): void {
   const saying = new SpeechSynthesisUtterance(words);
-  saying.rate = 1.15;
+  saying.rate = SPEECH_RATE;
   window.speechSynthesis.cancel();
   window.speechSynthesis.speak(saying);
 }

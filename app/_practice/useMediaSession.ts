@@ -64,7 +64,7 @@ function act(action: MediaSessionAction, handler: MediaSessionActionHandler | nu
 export function stepPhrase(player: Player, score: FloorScore | null, by: -1 | 1): void {
   const to = phraseFrom(score, player.now() ?? floorTime(0), by);
   const { loop } = player.getState();
-  if (loop && (to < loop.from || to >= loop.to)) player.setLoop(null);
+  if (loop && (to < loop.start || to >= loop.to)) player.setLoop(null);
   // Before the song's beginning it is counted in, where that is wished.
   player.seek(to > 0 || player.getState().loop ? to : BEFORE_ALL);
 }

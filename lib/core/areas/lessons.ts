@@ -11,6 +11,33 @@ export const readiness = z.object({
   at: instant,
 });
 
+/** Letters of a question, and of its answer. */
+export const LONGEST_QUESTION = 2000;
+const said = z.string().max(LONGEST_QUESTION);
+
+/** What a couple ask their instructor, with the answer. Who else is to know it is told in a remark. */
+export const question = z.object({
+  by: z.string().max(120),
+  at: instant,
+  words: said.min(1),
+  /** When the instructor had it before them; null until then. */
+  readAt: instant.nullable(),
+  answer: said,
+  answeredBy: z.string().max(120),
+  /** Null while there is no answer. */
+  answeredAt: instant.nullable(),
+  /** When the couple had the answer before them; null until then. */
+  answerReadAt: instant.nullable(),
+  /** When it was told to everybody under remarks; null while it is between the two. */
+  toldAt: instant.nullable(),
+});
+
+/**
+ * Where a line of homework is danced, as somebody chose it; the entry's id is that of the line (`drillId`). `phrase` counts from 0
+ * within the section as it is danced; null for all of the section.
+ */
+export const drill = z.object({ section: z.string().max(60), phrase: z.int().min(0).max(500).nullable() });
+
 export const lessonsShape = {
   name: 'lessons',
   version: 1,
@@ -18,8 +45,11 @@ export const lessonsShape = {
   collections: {
     lessons: field(lesson, { of: 'lessons', called: 'a lesson’s page' }),
     readiness: field(readiness, { of: 'lessons', called: 'how well a move goes' }),
+    questions: field(question, { of: 'lessons', called: 'a question to the instructor' }),
+    drills: field(drill, { of: 'lessons', called: 'where a line of homework is danced' }),
   },
   richText: ['lessons'],
   owner: null,
 } as const satisfies AreaShape;
 export type Lessons = AreaData<typeof lessonsShape>;
+export type Question = Lessons['questions'][number];
