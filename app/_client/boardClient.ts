@@ -1,6 +1,7 @@
 import type * as Y from 'yjs';
 import { ageOf } from '@/lib/board/migrate.ts';
 import { writeRichText } from '@/lib/board/richText.ts';
+import { tickTask } from '@/lib/board/tasks.ts';
 import type { RichText } from '@/lib/core/areas/area.ts';
 import { type AreaName, areas } from '@/lib/core/areas/board.ts';
 import { emptyBoard } from '@/lib/core/areas/empty.ts';
@@ -20,6 +21,7 @@ import type { ChangeTo, How } from './gate.ts';
 import { Losses, type LostHere } from './losses.ts';
 import { myName } from './myName.ts';
 import { newId } from './newId.ts';
+import { noteOwn } from './ownSince.ts';
 import { loadPolicy, policyHere } from './policy.ts';
 import { People } from './presence.ts';
 import { waitingPlace } from './waitingChanges.ts';
@@ -75,7 +77,11 @@ export class BoardClient {
         role: me.role,
         read: () => this.links.read(this.state.board),
         mayWrite: (area) => this.links.mayWrite(area),
-        write: (area, changes) => this.links.write(area, changes),
+        write: (area, changes) => {
+          const written = this.links.write(area, changes);
+          if (written.ok) noteOwn(me, area, changes);
+          return written;
+        },
       },
       { here: policyHere, load: loadPolicy },
       newId,
@@ -149,6 +155,11 @@ export class BoardClient {
   }
   text(area: 'lessons' | 'remarks', id: string): Y.XmlFragment | null {
     return this.links.text(area, id);
+  }
+  /** Ticks a line of homework on a lesson's page, or takes the tick away; false where it is not there, or may not be. */
+  tick(lesson: string, place: number, done: boolean): boolean {
+    const text = this.mayWrite('lessons') ? this.text('lessons', lesson) : null;
+    return text !== null && tickTask(text, place, done);
   }
   /** Who else writes in this text; null when it is none of this board's. */
   writersOf(text: Y.XmlFragment): Writers | null {

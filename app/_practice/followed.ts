@@ -3,9 +3,10 @@ import { compileEdit } from '@/lib/core/edit/compile.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
 import type { FloorCount, FloorScore } from '@/lib/core/edit/score.ts';
 import { type Danced, dancedOf, sayingSeconds, shortName } from '@/lib/core/handover/danced.ts';
+import type { Stretch } from '@/lib/core/handover/stretch.ts';
 import type { FloorTime } from '@/lib/core/units.ts';
 import { said } from '../_sheet/said.ts';
-import { dancedWords, timesWords, whenWords } from './words.ts';
+import { dancedWords, nameOf, timesWords, whenFigures } from './words.ts';
 
 /** Something to be called ahead: a move, the first step, the closing pose. */
 export interface Call {
@@ -102,7 +103,7 @@ export function callAhead(call: Call, score: FloorScore, speed: number): number 
 export interface Coming {
   name: string;
   times: string;
-  /** "in two bars", "now". */
+  /** "in 2 bars", "now". */
   when: string;
   on: string;
   at: FloorTime;
@@ -126,19 +127,11 @@ export interface Moment {
   coming: Coming | null;
 }
 
-/** A stretch that is danced again and again, from its run-up on. */
-interface Again {
-  name: string;
-  from: FloorTime;
-  to: FloorTime;
-  start: FloorTime;
-}
-
 /** @param again what is gone round in, where there is such */
 export function momentAt(
   { cues, calls, danced, score }: Following,
   at: FloorTime,
-  again: Again | null = null,
+  again: Stretch | null = null,
 ): Moment {
   const count = score.counts.findLast((c) => c.floor <= at + NEAR) ?? null;
   // Where the counts stop for a while, none is said.
@@ -166,16 +159,16 @@ function comingAt(
   cues: readonly HeardCue[],
   at: FloorTime,
   score: FloorScore,
-  again: Again | null,
+  again: Stretch | null,
 ): Coming | null {
   if (again && (call === null || call.at > again.to - NEAR)) {
     const opens = cues.find((cue) => Math.abs(cue.at - again.from) <= ON_THE_WORD * score.interval);
-    const when = whenWords(again.to, at, score);
-    return { name: dancedWords.again, times: opens ? `“${opens.word}”` : again.name, when, on: '', at: again.to };
+    const when = whenFigures(again.to, at, score);
+    return { name: dancedWords.again, times: nameOf(again), on: opens?.word ?? '', at: again.to, when };
   }
   if (!call) return null;
   const { name, times, on } = call;
-  return { name, times, on, at: call.at, when: whenWords(call.at, at, score) };
+  return { name, times, on, at: call.at, when: whenFigures(call.at, at, score) };
 }
 
 /** A bar as danced, to choose by. */

@@ -9,9 +9,7 @@ import { player } from './player.ts';
 /** Plays this again and again, each round from its run-up on; null for on and on. */
 export function goRound(score: FloorScore, stretch: Stretch | null): void {
   const { runUp } = player.getState();
-  player.setLoop(
-    stretch && { ...stretch, start: runUp ? runUpTo(score, stretch.from) : stretch.from },
-  );
+  player.setLoop(stretch && { ...stretch, start: runUp ? runUpTo(score, stretch.from) : stretch.from });
 }
 
 /** The same, where a press means that it is to be heard. */

@@ -1,10 +1,12 @@
 'use client';
 
 import { type ComponentProps, useMemo, useState } from 'react';
-import { clock, floorTime } from '@/lib/core/units.ts';
+import { clock } from '@/lib/core/units.ts';
 import { Choice } from '../_ui/field.tsx';
 import { type Following, stretchesOf } from './followed.ts';
-import { player, usePlayer } from './player.ts';
+import { goRound } from './goRound.ts';
+import { usePlayer } from './player.ts';
+import { again } from './words.ts';
 
 /** Any stretch again and again: from the start of one bar through the end of another. */
 export function OwnStretch({ follow }: { follow: Following }) {
@@ -13,46 +15,40 @@ export function OwnStretch({ follow }: { follow: Following }) {
   const [from, setFrom] = useState<number | null>(null);
   const [through, setThrough] = useState<number | null>(null);
   if (bars.length < 2) return null;
-  const isOn = loop?.name === OWN;
+  const isOn = loop?.scope === 'own' && loop.name === again.own;
   const set = (first: number | null, last: number | null) => {
     setFrom(first);
     setThrough(last);
     const [start, end] = [bars[first ?? -1], bars[last ?? -1]];
     if (start && end && end.to > start.from) {
-      player.setLoop({ name: OWN, from: floorTime(start.from), to: floorTime(end.to) });
-    } else if (isOn) player.setLoop(null);
+      goRound(follow.score, { name: again.own, from: start.from, to: end.to, scope: 'own' });
+    } else if (isOn) goRound(follow.score, null);
   };
   const given = (value: string): number | null => (value === '' ? null : Number(value));
   const isBackwards = from !== null && through !== null && through < from;
   return (
     <fieldset className="mt-6 max-w-xl">
-      <legend className="text-xl">A stretch of your own</legend>
+      <legend className="text-xl">{again.own}</legend>
       <div className="mt-2 grid items-baseline gap-3 sm:grid-cols-2">
         <Bars
-          label="From the start of"
+          label={again.ownFrom}
           bars={bars}
           value={from}
           onChange={(e) => set(given(e.target.value), through)}
         />
         <Bars
-          label="Through the end of"
+          label={again.ownThrough}
           bars={bars}
           value={through}
           onChange={(e) => set(from, given(e.target.value))}
         />
       </div>
       <p role="status" className="mt-2 min-h-6">
-        {isBackwards
-          ? 'The end lies before the start: choose a later one.'
-          : isOn && loop
-            ? `Again and again: ${clock(loop.from, 1)} to ${clock(loop.to, 1)}.`
-            : ''}
+        {isBackwards ? again.backwards : isOn && loop ? again.ownOn(loop.from, loop.to) : ''}
       </p>
     </fieldset>
   );
 }
-
-const OWN = 'your own stretch';
 
 function Bars({
   label,
@@ -68,9 +64,9 @@ function Bars({
   const sections = [...new Set(bars.map((bar) => bar.section))];
   return (
     <Choice label={label} value={value ?? ''} onChange={onChange}>
-      <option value="">choose</option>
+      <option value="">{again.choose}</option>
       {sections.map((section) => (
-        <optgroup key={section} label={section || 'before the first section'}>
+        <optgroup key={section} label={section || again.beforeFirst}>
           {bars.map((bar, i) =>
             bar.section === section ? (
               <option key={bar.from} value={i}>

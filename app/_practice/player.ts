@@ -276,7 +276,10 @@ export class Player {
     element.onpause = () => this.set({ playing: false });
     element.onended = () => {
       if (this.isPriming) return;
-      if (!this.state.loop) return this.set({ playing: false, at: floorTime(0) });
+      if (!this.state.loop) {
+        this.set({ playing: false, at: floorTime(0) });
+        return;
+      }
       // What goes round to the very end of the file.
       this.goRound();
       void this.play();
@@ -296,7 +299,10 @@ export class Player {
   private report(): void {
     if (!this.element || !this.state.playing) return;
     const { loop } = this.state;
-    if (loop && this.floorOf(this.element.currentTime) >= loop.to) return this.goRound();
+    if (loop && this.floorOf(this.element.currentTime) >= loop.to) {
+      this.goRound();
+      return;
+    }
     const at = this.heard(this.element.currentTime);
     if (this.state.at === null || Math.abs(at - this.state.at) >= REPORT) this.set({ at });
   }

@@ -2,14 +2,17 @@
 
 import { type ReactNode, type Ref, useDeferredValue, useEffect, useId, useRef, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { type Scope, stretchAt } from '@/lib/core/handover/stretch.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
-import { following, momentAt, stretchAt } from './followed.ts';
+import { following, momentAt } from './followed.ts';
+import { goRound, useRounds } from './goRound.ts';
 import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
 import { callBy, useCalls, useWaysToCall } from './useCalls.ts';
 import { stepPhrase, useMediaSession } from './useMediaSession.ts';
 import { useMusic } from './useMusic.ts';
+import { again as againWords, callsNow } from './words.ts';
 
 /** Seconds to put the phone down and take hold. */
 const GET_INTO_PLACE = 10;
@@ -23,7 +26,8 @@ export function PlayerBar() {
   const { at, playing, loop, speed, wait, calls, problem, making } = usePlayer();
   const follow = score ? following(board.plan, score) : null;
   const here = at ?? floorTime(0);
-  const moment = follow ? momentAt(follow, here) : null;
+  const moment = follow ? momentAt(follow, here, loop) : null;
+  const coming = moment?.coming ?? null;
   const { plan } = board;
   useCalls(follow, playing ? at : null);
   const ways = useWaysToCall();
@@ -37,10 +41,11 @@ export function PlayerBar() {
   const options = useId();
   const round = useRef<HTMLButtonElement>(null);
   useSpace();
+  useRounds(score);
   if (!music.possible) return null;
-  const again = (of: 'phrase' | 'section') => {
+  const again = (of: Scope) => {
     const stretch = score ? stretchAt(score, here, of) : null;
-    if (stretch) player.setLoop(stretch);
+    if (score && stretch) goRound(score, stretch);
   };
   return (
     <section aria-label="Music" className="bg-night pb-[env(safe-area-inset-bottom)] text-night-ink">
@@ -70,12 +75,12 @@ export function PlayerBar() {
             <span role="alert" className="text-night-wine">
               {problem}
             </span>
-          ) : moment?.call ? (
+          ) : coming ? (
             <>
-              <span className="sung text-lg">{moment.call.name}</span>{' '}
+              <span className="sung text-lg">{coming.name}</span>{' '}
               <span className="sung text-night-soft">
-                {moment.callWhen}
-                {moment.call.on ? `, on “${moment.call.on}”` : ''}
+                {coming.when}
+                {coming.on ? `, on “${coming.on}”` : ''}
               </span>
             </>
           ) : null}
@@ -92,7 +97,7 @@ export function PlayerBar() {
             pressed={loop !== null}
             onClick={() => (loop ? player.setLoop(null) : again('phrase'))}
           >
-            {loop ? `again: ${loop.name}` : 'this phrase, again'}
+            {loop ? againWords.on(loop) : againWords.phrase}
           </BarButton>
           {loop ? null : (
             <BarButton
@@ -102,12 +107,12 @@ export function PlayerBar() {
                 round.current?.focus();
               }}
             >
-              this section, again
+              {againWords.section}
             </BarButton>
           )}
           <Speed speed={speed} />
           <BarButton pressed={calls !== 'silent'} onClick={() => callBy(after(ways, calls))}>
-            {callWords[calls]}
+            {callsNow[calls]}
           </BarButton>
           <BarButton onClick={() => player.playAfter(GET_INTO_PLACE)}>
             {GET_INTO_PLACE} s to get into place
@@ -117,12 +122,6 @@ export function PlayerBar() {
     </section>
   );
 }
-
-const callWords: Record<Calls, string> = {
-  silent: 'no calls',
-  spoken: 'calls spoken',
-  sounded: 'calls by two notes',
-};
 
 /** The one that follows in the list, and the first after the last. */
 const after = (ways: readonly Calls[], one: Calls): Calls => ways[(ways.indexOf(one) + 1) % ways.length]!;

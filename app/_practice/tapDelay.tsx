@@ -4,7 +4,8 @@ import { useEffect, useRef, useState } from 'react';
 import { encodeWav } from '@/lib/codec/wav.ts';
 import { takeTurn } from '../_client/audioOut.ts';
 import { Button } from '../_ui/button.tsx';
-import { CLICK_EVERY, CLICK_FIRST, delayOf, keepDelay, MOST_DELAY, TAPS, useDelay } from './delay.ts';
+import { CLICK_EVERY, CLICK_FIRST, delayOf, keepDelay, TAPS, useDelay } from './delay.ts';
+import { late } from './words.ts';
 
 /** More clicks than are asked for: some let a few go by before they tap. */
 const CLICKS = 16;
@@ -12,7 +13,6 @@ const RATE = 16_000;
 /** Seconds of a click, and its pitch. */
 const LENGTH = 0.03;
 const HERTZ = 1250;
-const STEP = 0.02;
 
 /** Sound that is heard late, as by headphones without a wire: tapping along once tells by how much. */
 export function TapDelay() {
@@ -22,16 +22,13 @@ export function TapDelay() {
   return (
     <section aria-labelledby="late" className="mt-8">
       <h3 id="late" className="text-xl">
-        Wireless headphones or loudspeaker?
+        {late.title}
       </h3>
-      <p className="mt-1 max-w-prose">
-        Their sound comes late, so the words here would run ahead of what you hear. Tap along with the clicks
-        once, and this device makes up for it.
-      </p>
+      <p className="mt-1 max-w-prose">{late.why}</p>
       <p className="mt-3 flex flex-wrap items-center gap-3">
         {taps === null ? (
           <Button autoFocus={clicks.ended} onClick={clicks.start}>
-            {delay > 0 ? 'Tap along again' : 'Tap along'}
+            {delay > 0 ? late.anew : late.start}
           </Button>
         ) : (
           <>
@@ -45,38 +42,23 @@ export function TapDelay() {
                   clicks.tap(event.timeStamp);
               }}
             >
-              Tap here with each click
+              {late.tap}
             </Button>
-            <Button onClick={clicks.stop}>Stop</Button>
+            <Button onClick={clicks.stop}>{late.stop}</Button>
           </>
         )}
         {delay > 0 && taps === null ? (
           <Button look="quiet" onClick={() => keepDelay(0)}>
-            Forget it
+            {late.forget}
           </Button>
         ) : null}
       </p>
       <p role="status" className="mt-3 min-h-6">
-        {taps !== null
-          ? `${taps.length} of ${TAPS} taps`
-          : said ||
-            (delay > 0 ? `Sound is ${words(delay)} late on this device; words and counts wait for it.` : '')}
+        {taps !== null ? late.taps(taps.length, TAPS) : said || (delay > 0 ? late.found(delay) : '')}
       </p>
-      {delay > 0 && taps === null ? (
-        <p className="mt-1 flex flex-wrap items-center gap-2">
-          <Button disabled={delay <= 0} onClick={() => keepDelay(delay - STEP)}>
-            words sooner
-          </Button>
-          <Button disabled={delay >= MOST_DELAY} onClick={() => keepDelay(delay + STEP)}>
-            words later
-          </Button>
-        </p>
-      ) : null}
     </section>
   );
 }
-
-const words = (seconds: number): string => `${seconds.toFixed(2)} s`;
 
 /** Plays the clicks as the music is played, and notes the taps on their clock. */
 function useClicks() {
@@ -105,14 +87,13 @@ function useClicks() {
     const address = URL.createObjectURL(new Blob([clickTrack()], { type: 'audio/wav' }));
     const element = new Audio(address);
     sound.current = { element, address };
-    element.onended = () => end('Too few taps to tell. Please try once more.');
+    element.onended = () => end(late.few);
     setSaid('');
     setTaps([]);
     try {
       await element.play();
     } catch {
-      if (sound.current?.element === element)
-        end('The browser did not let the sound start. Please press again.');
+      if (sound.current?.element === element) end(late.blocked);
     }
   };
   /** @param stamp when the finger came down: the page may hear of it later. Milliseconds. */
@@ -124,9 +105,9 @@ function useClicks() {
     setTaps(all);
     if (all.length < TAPS) return;
     const delay = delayOf(all);
-    if (delay === null) return end('The taps lay too far apart to tell. Please try once more.');
+    if (delay === null) return end(late.uneven);
     keepDelay(delay);
-    end(delay === 0 ? 'The sound comes in time: nothing needs making up for.' : '');
+    end(delay === 0 ? late.inTime : '');
   };
   return { taps, said, ended, start: () => void start(), stop: () => end(''), tap };
 }

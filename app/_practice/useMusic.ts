@@ -4,12 +4,22 @@ import { useEffect, useRef } from 'react';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { digestOf } from '@/lib/core/edit/digest.ts';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
-import { good } from '@/lib/core/result.ts';
+import { good, type Result } from '@/lib/core/result.ts';
 import { useAudio } from '../_client/audio.ts';
+import type { Music } from '../_client/audioWork.ts';
 import { useBoard } from '../_client/room.tsx';
 import { songOf } from '../_song/songOf.ts';
 import { keepMusic, keptMusic, musicPlace } from './keptMusic.ts';
 import { player, usePlayer } from './player.ts';
+
+/** What is being made already, perhaps for the page that was just left. */
+const beingMade = new Map<string, Promise<Result<Music>>>();
+
+function onceAtATime(name: string, make: () => Promise<Result<Music>>): Promise<Result<Music>> {
+  const made = beingMade.get(name) ?? make().finally(() => beingMade.delete(name));
+  beingMade.set(name, made);
+  return made;
+}
 
 export interface MusicState {
   /** There is a recording and an edit of it to play. */
@@ -41,7 +51,9 @@ export function useMusic(): MusicState {
     const source = { recording: recording.id };
     const place = musicPlace(me.membership, me.board);
     const kept = await keptMusic(place, key);
-    const made = kept ? good(kept) : await desk.music(source, edit, counted ? song : null);
+    const made = kept
+      ? good(kept)
+      : await onceAtATime(`${place} ${key}`, () => desk.music(source, edit, counted ? song : null));
     player.setMaking(false);
     if (!made.ok) {
       if (made.problem.code !== 'stopped') player.fail(made.problem.sentence);

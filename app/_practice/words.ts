@@ -1,5 +1,5 @@
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { Danced } from '@/lib/core/handover/danced.ts';
+import { type Danced, shortName } from '@/lib/core/handover/danced.ts';
 import type { Stretch } from '@/lib/core/handover/stretch.ts';
 import { clock, type FloorTime } from '@/lib/core/units.ts';
 import type { Calls } from './player.ts';
@@ -37,6 +37,22 @@ export function whenWords(then: FloorTime, at: FloorTime, score: FloorScore): st
   const bars = Math.round(left / score.countsPerBar);
   if (left < score.countsPerBar || bars === 0) return many(left, 'count');
   return many(bars, 'bar');
+}
+
+/** The same as it stands on a screen that is read from afar, in figures: `in 2 bars`. */
+export function whenFigures(then: FloorTime, at: FloorTime, score: FloorScore): string {
+  const words = whenWords(then, at, score);
+  return words.replace(
+    /^in (\S+)/,
+    (_, number: string) => `in ${Math.max(0, NUMBERS.indexOf(number)) || number}`,
+  );
+}
+
+/** What is danced, as it stands on a screen that is read from afar. */
+export function nowWords(dancing: Danced | null): { name: string; times: string } {
+  if (!dancing) return { name: 'listen', times: '' };
+  const name = shortName(dancing.name) || doingWords[dancing.kind] || doingWords.basic;
+  return { name, times: dancing.kind === 'move' ? timesWords(dancing.times) : '' };
 }
 
 export const words = {

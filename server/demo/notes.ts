@@ -59,6 +59,34 @@ export const lessonsOf = (days: DemoDays): Lessons => ({
     { id: 'waltz-left-box', level: 1, at: days.at(-5, '17:05') },
     { id: 'waltz-underarm', level: 2, at: days.at(-5, '17:05') },
   ],
+  questions: [
+    {
+      id: 'question-1',
+      by: 'Inês',
+      at: days.at(-4, '20:10'),
+      words: 'Kofi has a sore knee. Is the closing pose safe for him?',
+      readAt: days.at(-3, '08:00'),
+      answer:
+        'Take it as a lean: both knees soft, your weight over your own feet. If it still hurts, ask a doctor first and stand close instead.',
+      answeredBy: 'Marit',
+      answeredAt: days.at(-3, '08:02'),
+      answerReadAt: days.at(-3, '12:30'),
+      toldAt: null,
+    },
+    {
+      id: 'question-2',
+      by: 'Kofi',
+      at: days.at(-1, '21:40'),
+      words: 'May we count the bridge aloud on the day, or would people hear us?',
+      readAt: days.at(-1, '22:05'),
+      answer: '',
+      answeredBy: '',
+      answeredAt: null,
+      answerReadAt: null,
+      toldAt: null,
+    },
+  ],
+  drills: [],
 });
 
 export const remarksOf = (days: DemoDays): Remarks => ({

@@ -266,7 +266,7 @@ describe('what arrives is judged', () => {
     ['a move', 'plan', withPlan({ placed: [{ id: 'p', move: 'box', at: 3, times: 1 } as never] })],
     ['the edit while nothing is settled', 'plan', withPlan({ edit: null })],
     ['notes for the evening', 'show', { ...whole, show: { ...whole.show!, notes: 'Haze.' } }],
-    ['a level', 'lessons', { ...whole, lessons: { lessons: [], readiness: [] } }],
+    ['a level', 'lessons', { ...whole, lessons: { lessons: [], readiness: [], questions: [], drills: [] } }],
   ] satisfies [string, AreaName, Board][])('%s: nothing is read to judge it', (_what, area, after) => {
     const reads = { count: 0 };
     const judge = judging(area, () => {

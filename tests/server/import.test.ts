@@ -50,6 +50,8 @@ function fullBoard(): Board {
     lessons: {
       lessons: [{ id: 'l1', date: '2031-05-02', title: 'Second', writtenAt: AT, text }],
       readiness: [{ id: 'box', level: 2, at: AT }],
+      questions: [],
+      drills: [],
     },
     remarks: {
       remarks: [{ id: 'r1', writer: 'another-link', name: 'Kim', role: 'dj', at: AT, about: 'song', text }],

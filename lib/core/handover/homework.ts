@@ -51,7 +51,8 @@ function namedStretch(words: string, plan: Plan, score: FloorScore): Stretch | n
     ({ name }) => name,
   );
   if (move) return phraseAt(move.from);
-  if (/\b(walk|walks|walking) ?-?on\b|\bcome on\b|\bfirst step\b/.test(text)) return untilFirstStep(danced, score);
+  if (/\b(walk|walks|walking) ?-?on\b|\bcome on\b|\bfirst step\b/.test(text))
+    return untilFirstStep(danced, score);
   if (/\b(closing pose|ending|last pose|the pose|landing)\b/.test(text)) return phraseAt(landing(danced));
   const kind = longestNamed(text, score.sections, ({ kind }) => kind);
   return kind ? stretchAt(score, kind.floor, 'section') : null;

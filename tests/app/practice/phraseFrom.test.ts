@@ -24,7 +24,10 @@ it('back from the first phrase lies what is counted in, but for whoever goes rou
   player.seek(floorTime(1));
   stepPhrase(player, score, -1);
   expect(seek).toHaveBeenLastCalledWith(BEFORE_ALL);
-  player.setLoop({ name: 'intro', from: floorTime(0), to: floorTime(second) });
+  player.setLoop({
+    ...{ name: 'intro', scope: 'section', start: floorTime(0) },
+    ...{ from: floorTime(0), to: floorTime(second) },
+  });
   player.seek(floorTime(1));
   stepPhrase(player, score, -1);
   expect(seek).toHaveBeenLastCalledWith(0);

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { keepDelay } from '../../../app/_practice/delay.ts';
-import { Player } from '../../../app/_practice/player.ts';
+import { type Loop, Player } from '../../../app/_practice/player.ts';
 import { floorTime } from '../../../lib/core/units.ts';
 
 /** As much of a media element as the player uses; time stands still unless a test moves it. */
@@ -29,6 +29,11 @@ class StillElement {
     this.ontimeupdate?.();
   }
 }
+
+const verse = (start = 10): Loop => ({
+  ...{ name: 'verse', scope: 'section', start: floorTime(start) },
+  ...{ from: floorTime(10), to: floorTime(20) },
+});
 
 const music = (lead = 0, tempo = 1) => ({ file: new Blob(['x']), lead, tempo });
 
@@ -92,7 +97,7 @@ describe('the player', () => {
     expect(player.getState().at).toBeCloseTo(30 - 0.2 * 0.8, 9);
     StillElement.last.to(0.1);
     expect(player.getState().at).toBe(0);
-    player.setLoop({ name: 'verse', from: floorTime(10), to: floorTime(20) });
+    player.setLoop(verse());
     StillElement.last.to(10.05);
     expect(player.getState().at).toBe(10);
     // The file goes round by its own clock, not by the ear's.
@@ -104,11 +109,46 @@ describe('the player', () => {
   it('goes round in a loop', async () => {
     const player = new Player();
     player.put('a', music());
-    player.setLoop({ name: 'verse', from: floorTime(10), to: floorTime(20) });
+    player.setLoop(verse());
     expect(player.getState().at).toBe(10);
     await player.play();
     StillElement.last.to(20.01);
     expect(StillElement.last.currentTime).toBe(10);
+  });
+
+  it('goes round from its run-up on, and to the very end of the file', async () => {
+    const player = new Player();
+    player.put('a', music());
+    player.setLoop(verse(6));
+    expect(player.getState().at).toBe(6);
+    await player.play();
+    StillElement.last.to(20.01);
+    expect(StillElement.last.currentTime).toBe(6);
+    StillElement.last.currentTime = 19.9;
+    StillElement.last.onended?.();
+    expect(StillElement.last.currentTime).toBe(6);
+    expect(player.getState().playing).toBe(true);
+  });
+
+  it('tells that a round has ended before the next one begins, which may be another', async () => {
+    const player = new Player();
+    player.put('a', music());
+    player.setLoop(verse());
+    await player.play();
+    player.onRound = () => player.setLoop(verse(2));
+    StillElement.last.to(20.01);
+    expect(StillElement.last.currentTime).toBe(2);
+  });
+
+  it('waits in silence within the press, and is not taken for playing', async () => {
+    const player = new Player();
+    await player.play();
+    expect(StillElement.last.src).toBe('blob:x');
+    expect(player.getState().playing).toBe(false);
+    StillElement.last.onended?.();
+    expect(player.getState().playing).toBe(false);
+    player.put('a', music());
+    expect(player.getState().playing).toBe(true);
   });
 
   it('keeps the pitch, and the speed within 60 to 110 %', () => {

@@ -49,6 +49,14 @@ function filled(n: 1 | 2): Board {
     lessons: {
       lessons: [{ id: 'l', date: `2027-05-0${n}`, title: `Lesson ${n}`, writtenAt: at(n), text: words }],
       readiness: [{ id: 'waltz-box', level: n, at: at(n) }],
+      questions: [
+        {
+          ...{ id: 'q', by: 'Noor', at: at(n), words: `Which shoe, ${n}?`, readAt: at(n) },
+          ...{ answer: `The ${n}th.`, answeredBy: 'Marta', answeredAt: at(n) },
+          ...{ answerReadAt: other ? at(n) : null, toldAt: null },
+        },
+      ],
+      drills: [{ id: 'k', section: 's1', phrase: n }],
     },
     remarks: {
       remarks: [
