@@ -5,7 +5,7 @@ const FILES = 'larkstep-files-2';
 /** Milliseconds after which a kept page is shown while the network still tries. */
 const PATIENCE = 4000;
 const MEMBERSHIP = 'x-membership';
-const SCREENS = /^\/board\/([^/]+)\/(sheet|song|practise|lessons|remarks|dj|show|night)$/;
+const SCREENS = /^\/board\/([^/]+)\/(home|sheet|song|practise|lessons|remarks|dj|show|night)$/;
 
 const isOurs = (url) => url.origin === location.origin;
 const isFile = (url) => isOurs(url) && url.pathname.startsWith('/_next/static/');
@@ -139,6 +139,7 @@ async function fromNetwork(request, url) {
 }
 
 const SCREEN_WORDS = {
+  home: 'Home',
   night: 'Night card',
   practise: 'Practise',
   sheet: 'Sheet',

@@ -7,6 +7,7 @@ import type { Me } from './boardState.ts';
 import { keepPages } from './keepPages.ts';
 
 export type ScreenName =
+  | 'home'
   | 'sheet'
   | 'song'
   | 'practise'
@@ -36,6 +37,7 @@ function part<T>(load: () => Promise<T>): Part<T> {
 
 const room = part(async () => (await import('./room.tsx')).BoardRoom);
 const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
+  home: part(async () => (await import('../_home/homeScreen.tsx')).HomeScreen),
   sheet: part(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
   song: part(async () => (await import('../_song/songScreen.tsx')).SongScreen),
   practise: part(async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen),

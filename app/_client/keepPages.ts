@@ -12,7 +12,7 @@ export type Kept = 'keeping' | 'kept' | 'not kept';
 /** What each needs where there may be no network: in a cellar studio, and on the night. */
 const WANTED: Record<Role, readonly ScreenName[]> = {
   instructor: ['sheet', 'practise', 'night'],
-  couple: ['sheet', 'practise', 'night'],
+  couple: ['home', 'sheet', 'practise', 'night'],
   dj: ['dj', 'sheet'],
   planner: ['show', 'sheet'],
   crew: ['show', 'sheet'],

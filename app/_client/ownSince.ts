@@ -1,9 +1,11 @@
 import type { AreaName } from '@/lib/core/areas/board.ts';
-import type { ChangeTo } from './gate.ts';
 import type { Me } from './boardState.ts';
+import type { ChangeTo } from './gate.ts';
 
 /** What this device itself has changed of the plan and the lessons since it was last asked: that is no news to whoever holds it. */
-export type OwnChange = { [N in 'plan' | 'lessons']: { area: N; changes: ChangeTo<N>[] } }['plan' | 'lessons'];
+export type OwnChange = { [N in 'plan' | 'lessons']: { area: N; changes: ChangeTo<N>[] } }[
+  | 'plan'
+  | 'lessons'];
 
 /** Letters of one gesture that is noted; longer ones are a whole song, which is news to nobody twice. */
 const LONGEST = 40_000;

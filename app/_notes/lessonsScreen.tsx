@@ -5,6 +5,8 @@ import { dayIn } from '@/lib/zone/dayIn.ts';
 import type { Me } from '../_client/boardState.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
+import { DrillChoice } from '../_home/drillChoice.tsx';
+import { Questions } from '../_home/questions.tsx';
 import { nowInstant } from '../_studio/dates.ts';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -15,11 +17,14 @@ import { LessonsLeft } from './lessonsLeft.tsx';
 import { Readiness } from './readiness.tsx';
 
 /** Lesson by lesson: what was taught, what to practise, and how well each move goes. */
-export function LessonsScreen({ me: _me }: { me: Me }) {
+export function LessonsScreen({ me }: { me: Me }) {
   const { board } = useBoard('board');
   const room = useRoom();
   const lessons = latestFirst(board.lessons?.lessons ?? []);
-  const [open, setOpen] = useState<string | null>(lessons[0]?.id ?? null);
+  const [chosen, setOpen] = useState<string | null | undefined>(undefined);
+  // The latest is open at first, also where it comes a moment after the page.
+  if (chosen === undefined && lessons[0]) setOpen(lessons[0].id);
+  const open = chosen ?? null;
   const [problem, setProblem] = useState<string | null>(null);
   // The open page as it was last here: somebody else may delete it meanwhile.
   const here = lessons.find(({ id }) => id === open) ?? null;
@@ -78,6 +83,7 @@ export function LessonsScreen({ me: _me }: { me: Me }) {
           )}
         </section>
         <aside className="min-w-0 space-y-10">
+          {me.role === 'instructor' ? <Questions me={me} /> : null}
           <LessonsLeft />
           <Homework onOpen={setOpen} />
           <Readiness />
@@ -109,6 +115,9 @@ function Homework({ onOpen }: { onOpen: (lesson: string) => void }) {
             >
               {task.words}
             </button>
+            <div className="pb-2">
+              <DrillChoice words={task.words} />
+            </div>
           </li>
         ))}
       </ul>

@@ -34,10 +34,10 @@ export function FullScreen({
       ref={dialog}
       onClose={onClose}
       aria-label={words.region}
-      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-3 text-night-ink md:p-6"
+      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-3 text-night-ink md:p-6 short:p-2"
     >
-      <div className="flex h-full flex-col gap-2">
-        <div className="flex items-center gap-x-4">
+      <div className="flex h-full flex-col gap-2 short:flex-row short:gap-4">
+        <div className="flex items-center gap-x-4 short:w-24 short:flex-col short:items-stretch short:justify-between short:py-2">
           <Button
             look="night-main"
             autoFocus
@@ -47,7 +47,7 @@ export function FullScreen({
           >
             {sounding ? words.pause : words.play}
           </Button>
-          <p className="min-w-0 flex-1 truncate font-serif text-3xl">
+          <p className="min-w-0 flex-1 truncate font-serif text-3xl short:flex-none short:text-center short:text-2xl short:whitespace-normal">
             {making ? words.oneMoment : problem ? words.noMusic : clock(Math.max(0, at ?? 0))}
           </p>
           <Button look="night" onClick={() => dialog.current?.close()}>
@@ -55,7 +55,7 @@ export function FullScreen({
           </Button>
         </div>
         {problem ? <p role="alert">{problem}</p> : null}
-        <div data-mirrored={mirrored} className={`min-h-0 flex-1 ${mirrored ? '-scale-x-100' : ''}`}>
+        <div data-mirrored={mirrored} className={`min-h-0 min-w-0 flex-1 ${mirrored ? '-scale-x-100' : ''}`}>
           <NowNext
             moment={moment}
             follow={follow}

@@ -39,7 +39,7 @@ function Now({ moment, lead, follow }: { moment: Moment; lead: string | null; fo
   const { name, times } = nowWords(moment.dancing);
   return (
     <section aria-label={words.now} className="flex min-h-0 min-w-0 flex-col">
-      <div className="flex min-h-0 basis-[40%] items-stretch gap-x-4 [@container_(orientation:landscape)]:basis-[42%]">
+      <div className="flex min-h-0 basis-[40%] items-stretch gap-x-4 [@container_(orientation:landscape)]:basis-[38%]">
         <div className="flex min-w-0 flex-1 flex-col">
           <p className={label}>{words.now}</p>
           <Fitted
@@ -55,7 +55,7 @@ function Now({ moment, lead, follow }: { moment: Moment; lead: string | null; fo
         </div>
         <p
           data-count
-          className="self-center font-serif leading-[0.8] text-[min(44cqw,21cqh)] [@container_(orientation:landscape)]:text-[min(30cqw,44cqh)]"
+          className="self-center font-serif leading-[0.8] text-[min(44cqw,21cqh)] [@container_(orientation:landscape)]:text-[min(20cqw,42cqh)]"
         >
           {lead ?? <Count moment={moment} />}
         </p>
@@ -81,13 +81,17 @@ function Next({ moment: { coming } }: { moment: Moment }) {
       {coming ? (
         <p
           data-when
-          className="leading-none whitespace-nowrap text-night-soft text-[min(19cqw,13cqh)] [@container_(orientation:landscape)]:text-[min(9cqw,24cqh)]"
+          className="leading-none whitespace-nowrap text-night-soft text-[min(19cqw,13cqh)] [@container_(orientation:landscape)]:text-[min(9.5cqw,22cqh)]"
         >
           {coming.when}
         </p>
       ) : null}
       {coming?.on ? (
-        <Fitted words={coming.on} most={MOST} className="sung flex flex-[0.7] items-center leading-[1.05]">
+        <Fitted
+          words={coming.on}
+          most={MOST}
+          className="sung flex flex-[0.7] items-center pr-1 leading-[1.05] [@container_(orientation:landscape)]:flex-[0.42]"
+        >
           <p dir="auto" className="min-w-0 text-left" data-on>
             <span className="sr-only">{words.on} </span>“{coming.on}”
           </p>

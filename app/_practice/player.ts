@@ -334,6 +334,13 @@ export function useSilence(silent: boolean): void {
   }, [silent]);
 }
 
+/** Goes to a moment, playing or not; out of a stretch that is played again and again, it is no more. */
+export function goTo(at: FloorTime): void {
+  const { loop } = player.getState();
+  if (loop && (at < loop.start || at >= loop.to)) player.setLoop(null);
+  player.seek(at);
+}
+
 /** Plays from a moment on; renders the music first where that is still to be done. */
 export function playFrom(at: FloorTime): void {
   player.setLoop(null);

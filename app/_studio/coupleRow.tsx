@@ -6,6 +6,7 @@ import { Fragment, useState } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { BoardSummary } from '@/lib/protocol/api.ts';
+import { StudioQuestions } from '../_home/studioQuestions.tsx';
 import { ask } from '../_ui/api.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
@@ -68,7 +69,10 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
         </p>
         {board.strip ? <DanceStrip strip={board.strip} size="small" className="mt-2 max-w-2xl" /> : null}
         {board.apart === null ? (
-          <Lacks board={board} />
+          <>
+            <StudioQuestions board={board} />
+            <Lacks board={board} />
+          </>
         ) : (
           <p className="mt-2 max-w-prose border-l-2 border-wine pl-3 text-wine">
             {board.apart}{' '}

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { usePathname } from 'next/navigation';
 import { useLayoutEffect, useRef } from 'react';
 import { useBoard } from '../_client/room.tsx';
+import { QuestionMark } from '../_home/questionMark.tsx';
 import { goesOn } from './goesOn.ts';
 import { boardAddress, screensOf, screenWords } from './roles.ts';
 
@@ -40,6 +41,7 @@ export function BoardTabs() {
               className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold forced-colors:border-[Canvas] forced-colors:aria-[current=page]:border-[CanvasText]"
             >
               {screenWords[screen]}
+              <QuestionMark screen={screen} />
             </Link>
           </li>
         ))}

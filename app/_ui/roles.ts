@@ -21,6 +21,7 @@ export const areaWords: Record<AreaName, string> = {
 };
 
 export const screenWords: Record<ScreenName, string> = {
+  home: 'Home',
   sheet: 'Sheet',
   song: 'Song',
   practise: 'Practise',
@@ -35,7 +36,7 @@ export const screenWords: Record<ScreenName, string> = {
 /** The pages each role is led to, in the order of their work. */
 export const screensOf: Record<Role, readonly ScreenName[]> = {
   instructor: ['sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
-  couple: ['sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
+  couple: ['home', 'sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
   dj: ['dj', 'sheet', 'show', 'remarks'],
   planner: ['show', 'sheet', 'remarks'],
   crew: ['show', 'sheet'],

@@ -39,6 +39,8 @@ export const boardSummary = z.object({
   lacks: z.array(z.string()),
   /** Which of the five stages are not settled, in their order, and by whom they are owed; without what `lacks` says already. */
   owed: z.array(z.object({ what: z.string(), by: z.string() })),
+  /** Of the couple to their instructor: without an answer, and of these not read yet. */
+  questions: z.object({ open: z.int(), unread: z.int() }),
   /** Why not all of it could be read; the rest then holds what could. Null where it was. */
   apart: z.string().nullable(),
 });

@@ -118,4 +118,5 @@ const NOTHING_CHECKED = {
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
   owed: [],
+  questions: { open: 0, unread: 0 },
 };

@@ -4,6 +4,7 @@ import type { Day } from '../../lib/core/calendar.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { compileEdit } from '../../lib/core/edit/compile.ts';
 import { danceStripOf } from '../../lib/core/handover/danceStrip.ts';
+import { waitingOf } from '../../lib/core/handover/questions.ts';
 import { owedOf, stages } from '../../lib/core/handover/stages.ts';
 import type { BoardSummary } from '../../lib/protocol/api.ts';
 
@@ -25,13 +26,17 @@ export function factsOf({
 export function summaryOf(
   board: Board,
   today: Day,
-): Pick<BoardSummary, 'venue' | 'song' | 'floorLength' | 'strip' | 'findings' | 'lacks' | 'owed'> {
+): Pick<
+  BoardSummary,
+  'venue' | 'song' | 'floorLength' | 'strip' | 'findings' | 'lacks' | 'owed' | 'questions'
+> {
   const { recording, edit } = board.plan;
   const found = checkBoard(board, today);
   const count = (severity: string) => found.filter((finding) => finding.severity === severity).length;
   const said = (['blocks', 'warns'] as const)
     .flatMap((severity) => found.filter((finding) => finding.severity === severity))
     .slice(0, MOST_SENTENCES);
+  const { open, unread } = waitingOf(board.lessons?.questions ?? []);
   return {
     ...factsOf(board.plan),
     // To the last sound, as on every page; without a grid nothing is known of that.
@@ -41,5 +46,6 @@ export function summaryOf(
     findings: { blocks: count('blocks'), warns: count('warns'), hints: count('hints') },
     lacks: said.map(({ sentence }) => sentence),
     owed: owedOf(stages(board, found), said),
+    questions: { open, unread },
   };
 }

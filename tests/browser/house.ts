@@ -77,6 +77,12 @@ export const test = base.extend<object, { changes: string; house: House }>({
   ],
 });
 
+/** The couple's sheet of the demo board; their link leads to their home. */
+export async function toSheet(page: Page, house: House): Promise<void> {
+  await page.goto(house.demo.couple);
+  await page.goto(page.url().replace('/home?', '/sheet?'));
+}
+
 /** The board is stored, and the sheet is all drawn and checked. */
 export async function isAtRest(page: Page): Promise<void> {
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();

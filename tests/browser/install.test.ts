@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, expect } from '@playwright/test';
 import config from '../playwright.config.ts';
-import { AGAIN, test } from './house.ts';
+import { AGAIN, test, toSheet } from './house.ts';
 
 test('a phone or desk can set it beside its other programs', async ({ house }) => {
   // Not in a private window, in which no browser installs anything.
@@ -11,7 +11,7 @@ test('a phone or desk can set it beside its other programs', async ({ house }) =
   const context = await chromium.launchPersistentContext(folder, config.use?.launchOptions);
   try {
     const page = await context.newPage();
-    await page.goto(house.demo.couple);
+    await toSheet(page, house);
     await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
     const session = await context.newCDPSession(page);
     const { url, data, errors: faults } = await session.send('Page.getAppManifest');

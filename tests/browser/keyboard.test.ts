@@ -1,5 +1,5 @@
 import { expect, type Locator, type Page } from '@playwright/test';
-import { AGAIN, isAtRest, test } from './house.ts';
+import { AGAIN, isAtRest, test, toSheet } from './house.ts';
 import { isSeen, tabTo } from './keys.ts';
 
 test.use({ changes: 'keyboard' });
@@ -13,7 +13,7 @@ async function openDrawer(page: Page, name: string, inside: Locator, key?: 'Shif
 
 test('a dance is changed by keyboard alone', async ({ browser, house }) => {
   const page = await (await browser.newContext()).newPage();
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await isAtRest(page);
   const underarm = page.locator('[id^="ribbon-"]').and(page.getByRole('button', { name: /^underarm turn/ }));
   const before = await underarm.count();

@@ -1,6 +1,6 @@
 import { expect } from '@playwright/test';
 import { FROZEN } from '../../lib/protocol/close.ts';
-import { AGAIN, enterStudio, test } from './house.ts';
+import { AGAIN, enterStudio, test, toSheet } from './house.ts';
 
 test.use({ changes: 'links' });
 
@@ -9,7 +9,7 @@ test('links stand under those with which they were made, and one is stopped whil
   house,
 }) => {
   const couple = await (await browser.newContext()).newPage();
-  await couple.goto(house.demo.couple);
+  await toSheet(couple, house);
   const board = new URL(couple.url()).pathname.split('/')[2]!;
   const made = await couple.request.post(`${house.address}/api/boards/${board}/links?as=couple`, {
     data: { role: 'planner', days: 10 },

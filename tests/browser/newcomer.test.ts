@@ -4,7 +4,7 @@ import { isAtRest, test } from './house.ts';
 test.use({ changes: 'newcomer' });
 
 /** What somebody who was just sent a link has to do, at most, until a move is placed and its phrase goes round. */
-const ACTIONS = 6;
+const ACTIONS = 7;
 
 test('from the link to a placed move and a practised phrase', async ({ browser, house }) => {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
@@ -19,6 +19,7 @@ test('from the link to a placed move and a practised phrase', async ({ browser, 
   const music = page.getByRole('region', { name: 'Music' });
 
   await act(page.goto(house.demo.couple));
+  await act(page.getByRole('link', { name: 'Sheet', exact: true }).click());
   await isAtRest(page);
   const before = await turns.count();
   await act(page.getByRole('button', { name: 'Moves', exact: true }).click());

@@ -3,7 +3,7 @@ import { type Browser, expect, type Locator, type Page, type WebSocketRoute } fr
 import { closings } from '../../lib/protocol/close.ts';
 import { guest } from '../server/guest.ts';
 import { PARTY } from './days.ts';
-import { AGAIN, enterStudio, type House, isAtRest, test } from './house.ts';
+import { AGAIN, enterStudio, type House, isAtRest, test, toSheet } from './house.ts';
 import { isSound } from './sound.ts';
 
 test.use({ changes: 'offline' });
@@ -29,7 +29,7 @@ test('what is written without a network and what others write meanwhile are both
 }) => {
   const [theirs, mine] = [await browser.newContext(), await browser.newContext()];
   const sheet = await theirs.newPage();
-  await sheet.goto(house.demo.couple);
+  await toSheet(sheet, house);
   const lessons = await theirs.newPage();
   await lessons.goto(at(house, sheet, 'lessons', 'couple'));
   const instructor = await mine.newPage();
@@ -97,7 +97,7 @@ test('a tab whose words were refused takes no other tab’s copy with it: what i
   other.on('pageerror', (error) => problems.push(error.message));
   await instructor.goto(house.demo.instructor);
   for (const page of [first, other]) {
-    await page.goto(house.demo.couple);
+    await toSheet(page, house);
     await expect(status(page)).toHaveText('saved');
   }
   const word = (page: Page, text: string) =>
@@ -119,7 +119,7 @@ test('a tab whose words were refused takes no other tab’s copy with it: what i
   await Promise.all([first.close(), other.close()]);
   await theirs.setOffline(false);
   const again = await theirs.newPage();
-  await again.goto(house.demo.couple);
+  await toSheet(again, house);
   for (const page of [again, instructor]) await expect(word(page, 'celesta')).toBeVisible();
   expect(problems).toEqual([]);
   await Promise.all([theirs.close(), mine.close()]);
@@ -141,7 +141,7 @@ test('a browser that keeps nothing says so where there is no network, and trips 
   const page = await context.newPage();
   const problems: string[] = [];
   page.on('pageerror', (error) => problems.push(error.message));
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await expect(status(page)).toHaveText('saved');
   await context.setOffline(true);
   await expect(status(page)).toHaveText('no connection: keep this page open');
@@ -154,7 +154,7 @@ test('a browser that keeps nothing says so where there is no network, and trips 
 test('the night card opens without a network once it was kept', async ({ browser, house }) => {
   const context = await browser.newContext();
   const page = await context.newPage();
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await page.goto(at(house, page, 'night', 'couple'));
   await expect(page.getByText(/(kept|saved) on this (phone|device)/i)).toBeVisible();
   const listed = await page.getByRole('listitem').allInnerTexts();
@@ -171,7 +171,7 @@ test('with the network off: what is written lives through reloads, and is stored
 }) => {
   const [theirs, others] = [await browser.newContext(), await browser.newContext()];
   const page = await theirs.newPage();
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await expect(status(page)).toHaveText('saved');
   const keptPages = () =>
     page.evaluate(async () => {
@@ -387,7 +387,7 @@ test('a forged change of the plan by the DJ is refused, and nobody sees a trace'
   const dj = await djs.newPage();
   await dj.goto(house.demo.dj);
   const couple = await couples.newPage();
-  await couple.goto(house.demo.couple);
+  await toSheet(couple, house);
   await expect(status(couple)).toHaveText('saved');
   const cookie = (await djs.cookies()).map(({ name, value }) => `${name}=${value}`).join('; ');
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect } from '@playwright/test';
 import { screensOf } from '../../app/_ui/roles.ts';
 import { role } from '../../lib/core/areas/people.ts';
-import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test } from './house.ts';
+import { AGAIN, endHouse, enterStudio, isAtRest, startHouse, test, toSheet } from './house.ts';
 import { isSound, newPage, widthsOf } from './sound.ts';
 
 declare global {
@@ -93,7 +93,7 @@ test('printed, no page is dark; in the device’s own colours, what is chosen st
 }) => {
   const context = await browser.newContext({ colorScheme: 'dark' });
   const page = await context.newPage();
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await isAtRest(page);
   const paper = 'rgb(250, 246, 236)';
   await page.goto(page.url().replace('/sheet?', '/night?'));

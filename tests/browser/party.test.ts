@@ -3,7 +3,7 @@ import { dayWords } from '../../lib/core/areas/days.ts';
 import type { Day } from '../../lib/core/calendar.ts';
 import { dayAfter } from '../../lib/core/dayCount.ts';
 import { PARTY, PARTY_WORDS } from './days.ts';
-import { AGAIN, type House, isAtRest, test } from './house.ts';
+import { AGAIN, type House, isAtRest, test, toSheet } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
 
@@ -130,7 +130,7 @@ test('what is open leads to where it is said, and papers say what they wait for'
   await expect(page.getByRole('link', { name: 'The couple’s sheet (PDF)' })).toHaveCount(0);
   await expect(page.getByText('There is no DJ’s sheet yet: the song comes first.')).toBeVisible();
 
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await page.getByRole('link', { name: 'Links' }).click();
   for (const name of ['The couple’s sheet (PDF)', 'For a calendar (ICS)'])
     await expect(page.getByRole('link', { name })).toBeVisible();
@@ -186,7 +186,7 @@ test('a dance after midnight is in the night that follows the party', async ({ b
 test('a page that stays open past midnight shows the new day', async ({ browser, house }) => {
   const page = await (await browser.newContext()).newPage();
   await page.clock.install();
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await page.getByRole('navigation').getByRole('link', { name: 'For the DJ' }).click();
   const by = page.getByLabel('Answer wanted by');
   const today = (await by.getAttribute('min')) as Day;

@@ -1,5 +1,7 @@
 import { expect, type Page } from '@playwright/test';
+import { shortName } from '../../lib/core/handover/danced.ts';
 import { closings } from '../../lib/protocol/close.ts';
+import { toSheet } from './house.ts';
 import { longest, scripts } from './names.ts';
 import { closed, join, OFFLINE, type Stage, type State } from './states.ts';
 
@@ -10,7 +12,7 @@ const open = async (page: Page, stage: Stage, screen: string): Promise<void> =>
 
 /** The demo's own board: one that was brought in by its file has no recording. */
 async function practise(page: Page, { house }: Stage): Promise<void> {
-  await page.goto(house.demo.couple);
+  await toSheet(page, house);
   await page.goto(page.url().replace(/\/sheet\?/, '/practise?'));
   await expect(page.getByRole('banner').getByText('saved', { exact: true })).toBeVisible();
 }
@@ -93,9 +95,9 @@ const practice: State[] = [
       name: `practise-whole-screen-${name}`,
       async show(page, stage) {
         await join(page, stage, await stage.written(words), 'couple', 'practise');
-        await practisePhrase(page, new RegExp(`now: ${words.cue}.*${words.move}`, 's'));
+        await practisePhrase(page, new RegExp(`now: ${words.cue}.*${shortName(words.move)}`, 's'));
         await page.getByRole('button', { name: 'Fill the screen' }).click();
-        await expect(page.getByRole('dialog').getByText(words.move)).toBeVisible();
+        await expect(page.getByRole('dialog').getByText(shortName(words.move))).toBeVisible();
       },
       noted: /404/,
     }),

@@ -6,7 +6,7 @@ import type { Role } from '../../lib/core/areas/people.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { recordTime, wholeMicros } from '../../lib/core/units.ts';
 import { closings } from '../../lib/protocol/close.ts';
-import { AGAIN, changeAnyway, enterStudio, type House, isAtRest } from './house.ts';
+import { AGAIN, changeAnyway, enterStudio, type House, isAtRest, toSheet } from './house.ts';
 import { longest, scripts, type Written, widest } from './names.ts';
 
 /** Where states are shown: a house, and its instructor at work in a browser of their own. */
@@ -191,7 +191,7 @@ const waiting: State[] = [
     name: 'opening',
     async show(page, { house }) {
       await hold(page.context());
-      await page.goto(house.demo.couple);
+      await toSheet(page, house);
       await expect(page.getByText('Opening the board…')).toBeVisible();
     },
   },
@@ -225,7 +225,7 @@ const waiting: State[] = [
 const chosen: State = {
   name: 'song-proposals',
   async show(page, { house }) {
-    await page.goto(house.demo.couple);
+    await toSheet(page, house);
     await page.getByRole('link', { name: 'Song', exact: true }).click();
     await page.getByRole('button', { name: 'Propose edits' }).click();
     await expect(page.getByRole('list', { name: 'Proposed edits, the best first' })).toBeVisible();

@@ -42,7 +42,7 @@ function namedStretch(words: string, plan: Plan, score: FloorScore): Stretch | n
   const phraseAt = (at: FloorTime | null | undefined) => (at == null ? null : stretchAt(score, at, 'phrase'));
   const cue = longestNamed(text, plan.cues, ({ word }) => word);
   const heard = cue && firstHeard(plan, cue.word);
-  if (heard != null) return phraseAt(heard);
+  if (heard != null) return phraseFrom(score, heard);
   const section = longestNamed(text, score.sections, ({ name }) => name);
   if (section) return stretchAt(score, section.floor, 'section');
   const move = longestNamed(
@@ -56,6 +56,15 @@ function namedStretch(words: string, plan: Plan, score: FloorScore): Stretch | n
   if (/\b(closing pose|ending|last pose|the pose|landing)\b/.test(text)) return phraseAt(landing(danced));
   const kind = longestNamed(text, score.sections, ({ kind }) => kind);
   return kind ? stretchAt(score, kind.floor, 'section') : null;
+}
+
+/** Bars before a phrase in which a word still tells that it comes: what is danced on it begins with the phrase. */
+const LEADING_BARS = 2;
+
+function phraseFrom(score: FloorScore, at: FloorTime): Stretch | null {
+  const phrase = stretchAt(score, at, 'phrase');
+  const isLeading = phrase && phrase.to - at <= LEADING_BARS * score.countsPerBar * score.interval + 1e-3;
+  return isLeading ? (stretchAt(score, phrase.to, 'phrase') ?? phrase) : phrase;
 }
 
 /** From the music's first sound through the phrase of the first step. */

@@ -1,0 +1,323 @@
+import { expect, type Page } from '@playwright/test';
+import { enterStudio, isAtRest, test } from './house.ts';
+import { scripts } from './names.ts';
+import { join, openStage } from './states.ts';
+
+declare global {
+  interface Window {
+    /** Every sound that the page has made. */
+    sounds: HTMLAudioElement[];
+  }
+}
+
+test.use({ changes: 'home' });
+
+/** What the page plays is in the test's reach. */
+async function hear(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    window.sounds = [];
+    const { Audio } = window;
+    window.Audio = new Proxy(Audio, {
+      construct(target, words) {
+        const element = Reflect.construct(target, words) as HTMLAudioElement;
+        window.sounds.push(element);
+        return element;
+      },
+    });
+  });
+}
+
+/** How far the sound is that plays now, in seconds; 0 while none does. */
+const sounding = (page: Page): Promise<number> =>
+  page.evaluate(() =>
+    Math.max(0, ...window.sounds.filter(({ paused }) => !paused).map(({ currentTime }) => currentTime)),
+  );
+const isSounding = async (page: Page): Promise<void> => {
+  await expect.poll(() => sounding(page), { timeout: 60_000 }).toBeGreaterThan(0.5);
+};
+
+const home = (page: Page) => page.getByRole('heading', { name: 'Homework' });
+const addressOf = (page: Page, screen: string): string => page.url().replace(/\/[a-z]+\?/, `/${screen}?`);
+
+test('open the link and practise: two gestures', async ({ browser, house }) => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
+  const page = await context.newPage();
+  await hear(page);
+  let gestures = 0;
+  const act = async (action: Promise<unknown>) => {
+    gestures += 1;
+    await action;
+  };
+  await act(page.goto(house.demo.couple));
+  const practise = page.getByRole('button', { name: /^Practise/ });
+  await expect(practise).toBeInViewport();
+  await act(practise.tap());
+  await isSounding(page);
+  const screen = page.getByRole('dialog', { name: 'Follow the music' });
+  await expect(screen.getByRole('region', { name: 'Now' })).toBeVisible();
+  await expect(screen.getByRole('region', { name: 'Next' })).toContainText(/in \d+ (bars|bar|counts)/);
+  console.log(`home: ${gestures} gestures from the link to practising with sound`);
+  expect(gestures).toBe(2);
+  await context.close();
+});
+
+test('in ten seconds a newcomer sees what to do: all of it is on the first screen of a phone', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const page = await context.newPage();
+  await page.goto(house.demo.couple);
+  await isAtRest(page);
+  await expect(page.getByRole('button', { name: /^Practise/ })).toBeInViewport({ ratio: 1 });
+  await expect(home(page)).toBeInViewport({ ratio: 1 });
+  await expect(page.getByRole('checkbox').first()).toBeInViewport({ ratio: 1 });
+  await context.close();
+});
+
+/**
+ * A phone of 390 CSS px across is some 64.6 mm wide (1170 px at 460 an inch, by its maker's data sheet, from memory): .1656 mm a px.
+ * ISO 9241-3: letters of at least 16 minutes of arc, 20 to 22 preferred; 10 are usable where the contrast is high (IBM, "Healthy
+ * computing: character size"). NUREG-0700 1.3.1-4: height = 6.283 x distance x minutes / 21600.
+ */
+const MM_A_PX = 64.6 / 390;
+const DISTANCE = 3000;
+const minutesOf = (px: number): number => (px * MM_A_PX * 21_600) / (6.283 * DISTANCE);
+/** What has to be read at once, and what two dancers who know their moves recognise by its shape. */
+const [AT_ONCE, BY_SHAPE] = [16, 10];
+
+for (const [width, height] of [
+  [390, 844],
+  [844, 390],
+] as const)
+  test(`now and next are read from three metres at ${width} x ${height}`, async ({ browser, house }) => {
+    const context = await browser.newContext({ viewport: { width, height } });
+    const page = await context.newPage();
+    await page.goto(house.demo.couple);
+    await page.goto(addressOf(page, 'practise'));
+    await isAtRest(page);
+    const heard = page.getByRole('region', { name: 'Follow the music' });
+    const on = page.getByRole('button', { name: 'a phrase on' });
+    await expect(async () => {
+      await on.click();
+      expect(await heard.textContent()).toMatch(/Underarm turn.*Next/s);
+    }).toPass({ intervals: [0] });
+    await page.getByRole('button', { name: 'Fill the screen' }).click();
+    const screen = page.getByRole('dialog', { name: 'Follow the music' });
+    await expect(screen.locator('[data-now]')).toContainText('Underarm turn');
+    /** Heights of capital letters, or figures, as the browser draws them. */
+    const sizes = () =>
+      screen.evaluate(async (dialog) => {
+        await document.fonts.ready;
+        const pen = document.createElement('canvas').getContext('2d')!;
+        const found = [
+          ...dialog.querySelectorAll<HTMLElement>('[data-count],[data-now],[data-when],[data-next]'),
+        ];
+        return Object.fromEntries(
+          found.map((one) => {
+            const { fontStyle, fontWeight, fontSize, fontFamily } = getComputedStyle(one);
+            pen.font = `${fontStyle} ${fontWeight} ${fontSize} ${fontFamily}`;
+            const name = Object.keys(one.dataset)[0]!;
+            return [name, pen.measureText(name === 'count' ? '1' : 'H').actualBoundingBoxAscent];
+          }),
+        );
+      });
+    const px = await sizes();
+    const minutes = Object.fromEntries(Object.entries(px).map(([name, high]) => [name, minutesOf(high)]));
+    console.log(`now and next at ${width} x ${height}, minutes of arc: ${JSON.stringify(minutes)}`);
+    expect(Object.keys(px).sort()).toEqual(['count', 'next', 'now', 'when']);
+    expect.soft(minutes.count, 'the count').toBeGreaterThanOrEqual(AT_ONCE);
+    for (const name of ['now', 'when', 'next'])
+      expect.soft(minutes[name], name).toBeGreaterThanOrEqual(BY_SHAPE);
+    const high = await screen.evaluate((one) => one.scrollHeight - one.clientHeight);
+    expect(high).toBeLessThanOrEqual(0);
+    await context.close();
+  });
+
+test('a phone that is turned while it plays shows what is danced, and the word that is heard', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const page = await context.newPage();
+  await hear(page);
+  await page.goto(house.demo.couple);
+  await page.goto(addressOf(page, 'practise'));
+  await page.getByRole('button', { name: 'Play', exact: true }).click();
+  await isSounding(page);
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+  await page.setViewportSize({ width: 844, height: 390 });
+  const screen = page.getByRole('dialog', { name: 'Follow the music' });
+  await expect(screen.locator('[data-heard]')).toBeInViewport({ ratio: 1 });
+  await expect(screen.locator('[data-next]')).toBeInViewport({ ratio: 1 });
+  await screen.getByRole('button', { name: 'Back' }).click();
+  await expect(screen).toHaveCount(0);
+  await context.close();
+});
+
+test('homework is ticked where it is done, and its phrase goes round with two bars before it', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await hear(page);
+  await join(page, stage, await stage.written(scripts.greek!), 'couple');
+  const line = page.getByRole('checkbox', { name: 'Closing pose as a lean, four slow breaths' });
+  await line.press(' ');
+  await expect(line).toBeChecked();
+  await isAtRest(page);
+  await page.goto(addressOf(page, 'lessons'));
+  await expect(page.getByRole('checkbox', { checked: false })).toHaveCount(1);
+  await context.close();
+
+  const couple = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const other = await couple.newPage();
+  await hear(other);
+  await other.goto(house.demo.couple);
+  await other.getByRole('button', { name: /^Practise chorus.*harp runs up/ }).click();
+  await isSounding(other);
+  const music = other.getByRole('region', { name: 'Music', exact: true });
+  await expect(music.getByRole('button', { name: /^again: chorus/ })).toBeVisible();
+  await other.getByRole('checkbox', { name: 'Two bars of run-up, to lead the move in' }).isChecked();
+  await Promise.all([couple.close(), stage.instructor.context().close()]);
+});
+
+test('a question goes to the instructor alone, is seen to wait, and its answer is seen', async ({
+  browser,
+  house,
+}) => {
+  const [couple, dj] = await Promise.all([browser.newContext(), browser.newContext()]);
+  const instructor = await (await browser.newContext()).newPage();
+  await enterStudio(instructor, house);
+  const asking = await couple.newPage();
+  await asking.goto(house.demo.couple);
+  const question = 'Which foot do we begin on after the bells?';
+  await asking.getByLabel('Your question').fill(question);
+  await asking.getByRole('button', { name: 'Ask', exact: true }).click();
+  await expect(asking.getByText('Not read yet')).toBeVisible();
+  await isAtRest(asking);
+
+  await instructor.goto(house.address);
+  const waits = instructor.getByRole('link', { name: '2 questions to answer, 1 not read yet' });
+  await expect(waits).toBeVisible();
+  await waits.click();
+  const asked = instructor.getByRole('listitem').filter({ hasText: question });
+  await asked.getByLabel('Your answer').fill('The left, as ever.');
+  await expect(asking.getByText('Marit has read it').first()).toBeVisible();
+  // Meanwhile the couple are elsewhere on the board, and see on the tab that there is an answer.
+  await asking.getByRole('link', { name: 'Song', exact: true }).click();
+  await asked.getByRole('button', { name: 'Answer', exact: true }).click();
+  const tab = asking.getByRole('link', { name: 'Home, 1 new answer' });
+  await expect(tab).toBeVisible();
+  await tab.click();
+  const answered = asking.getByRole('listitem').filter({ hasText: question });
+  await expect(answered).toContainText('New answer');
+  await expect(answered).toContainText('The left, as ever.');
+  await expect(asking.getByRole('link', { name: 'Home', exact: true })).toBeVisible();
+
+  const stranger = await dj.newPage();
+  await stranger.goto(house.demo.dj);
+  await stranger.goto(addressOf(stranger, 'remarks'));
+  await isAtRest(stranger);
+  await expect(stranger.getByText(question)).toHaveCount(0);
+  await answered.getByRole('button', { name: 'Let everybody read it' }).click();
+  await expect(answered).toContainText('Everybody reads it under Remarks.');
+  await expect(stranger.getByText(question)).toBeVisible();
+  await stranger.goto(addressOf(stranger, 'home'));
+  await expect(stranger.getByText('This page is the couple’s.')).toBeVisible();
+  await Promise.all([couple.close(), dj.close(), instructor.context().close()]);
+});
+
+test('what others changed since last time is told until it is seen; what one changed oneself is not', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await join(page, stage, board, 'couple');
+  const news = page.getByRole('heading', { name: 'New since last time' });
+  await expect(page.getByRole('heading', { name: /^Ask / })).toBeVisible();
+  await expect(news).toHaveCount(0);
+
+  const { instructor } = stage;
+  await instructor.goto(`${house.address}/board/${board}/lessons?as=instructor`);
+  await instructor.getByLabel('Next lesson').fill('2031-05-09T18:30');
+  await instructor.getByLabel('Next lesson').blur();
+  await isAtRest(instructor);
+  await page.goto(addressOf(page, 'lessons'));
+  await page.getByRole('button', { name: 'One lesson more' }).click();
+  await isAtRest(page);
+  await page.goto(addressOf(page, 'home'));
+  await expect(news).toBeVisible();
+  const told = page.getByRole('region', { name: 'New since last time' }).getByRole('listitem');
+  await expect(told).toHaveText(['The next lesson is on 9 May 2031, 18:30.']);
+  await page.reload();
+  await expect(told).toHaveCount(1);
+  await page.getByRole('button', { name: 'Seen', exact: true }).click();
+  await expect(news).toHaveCount(0);
+  await page.reload();
+  await expect(page.getByRole('heading', { name: /^Ask / })).toBeVisible();
+  await expect(news).toHaveCount(0);
+  await Promise.all([context.close(), instructor.context().close()]);
+});
+
+test('of two pages that practise, the one that began last is heard', async ({ browser, house }) => {
+  const context = await browser.newContext();
+  const open = async (): Promise<Page> => {
+    const page = await context.newPage();
+    await hear(page);
+    await page.goto(house.demo.couple);
+    await page.goto(addressOf(page, 'practise'));
+    await page.getByRole('button', { name: 'Play', exact: true }).click();
+    await isSounding(page);
+    return page;
+  };
+  const first = await open();
+  const second = await open();
+  await expect.poll(() => sounding(first)).toBe(0);
+  await expect(first.getByRole('button', { name: 'Play', exact: true })).toBeVisible();
+  expect(await sounding(second)).toBeGreaterThan(0);
+  await context.close();
+});
+
+test('visited once, the home opens without a network, and a tick made there is stored later', async ({
+  browser,
+  house,
+}) => {
+  const stage = await openStage(browser, house);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await join(page, stage, await stage.written(scripts.greek!), 'couple');
+  // It is kept once the page is at leisure.
+  const isKept = () =>
+    page.evaluate(async () => {
+      const cache = await caches.open('larkstep-pages-2');
+      return (await cache.keys()).some(({ url }) => url.includes('/home?'));
+    });
+  await expect.poll(isKept, { timeout: 60_000 }).toBe(true);
+  await context.setOffline(true);
+  await page.reload();
+  const line = page.getByRole('checkbox', { name: 'Closing pose as a lean, four slow breaths' });
+  await line.press(' ');
+  await expect(line).toBeChecked();
+  await context.setOffline(false);
+  await isAtRest(page);
+  await page.reload();
+  await expect(line).toBeChecked();
+  await Promise.all([context.close(), stage.instructor.context().close()]);
+});
+
+/** The couple's link leads to their home. */
+test('the link leads there, and from there to every other page', async ({ browser, house }) => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(house.demo.couple);
+  await expect(page).toHaveURL(/\/home\?as=couple$/);
+  await page.getByRole('link', { name: 'Sheet', exact: true }).click();
+  await expect(page).toHaveURL(/\/sheet\?as=couple$/);
+  await context.close();
+});
