@@ -79,12 +79,13 @@ function Next({ moment: { coming } }: { moment: Moment }) {
     >
       <p className={label}>{words.next}</p>
       {coming ? (
-        <p
-          data-when
-          className="leading-none whitespace-nowrap text-night-soft text-[min(19cqw,13cqh)] [@container_(orientation:landscape)]:text-[min(9.5cqw,22cqh)]"
+        <Fitted
+          words={coming.when}
+          most={MOST}
+          className="h-[13cqh] shrink-0 overflow-hidden leading-none whitespace-nowrap text-night-soft [@container_(orientation:landscape)]:h-[23cqh]"
         >
-          {coming.when}
-        </p>
+          <p data-when>{coming.when}</p>
+        </Fitted>
       ) : null}
       {coming?.on ? (
         <Fitted
