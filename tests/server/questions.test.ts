@@ -8,7 +8,7 @@ import { askAt, setUpStudio } from './asking.ts';
 import { guest } from './guest.ts';
 import { type House, invite, makeBoard, openHouse } from './house.ts';
 
-const AT = '2031-05-01T10:00:00.000Z';
+const AT = '2031-05-01T10:00:00.000Z' as const;
 /** Words that stand nowhere else. */
 const [ASKED, ANSWERED] = ['quillwort', 'sandmartin'];
 const asked = {
@@ -52,7 +52,7 @@ test('a couple’s question reaches the instructor, and the answer the couple', 
   for (const one of [couple, teacher]) one.leave();
 });
 
-test.each(OTHERS)('to the %s it is in no document, no paper and no list', async (role) => {
+test.each(OTHERS)('it is in no document, no paper and no list', async (role) => {
   const shut = enter(role, 'lessons');
   expect(await shut.closed).toBe(closings.noRight.code);
   shut.leave();

@@ -39,7 +39,7 @@ const board = (one: string, date: Day | null): BoardSummary => ({
   strip: null,
   findings: { blocks: 0, warns: 0, hints: 0 },
   lacks: [],
-    questions: { open: 0, unread: 0 },
+  questions: { open: 0, unread: 0 },
   owed: [],
   apart: null,
 });

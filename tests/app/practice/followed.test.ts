@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { callAhead, following, momentAt, stretchesOf } from '../../../app/_practice/followed.ts';
 import { whenWords } from '../../../app/_practice/words.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
-import { standardMoves } from '../../../lib/core/dance/standard.ts';
+import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
 import { sayingSeconds } from '../../../lib/core/handover/danced.ts';
 import { stretchAt } from '../../../lib/core/handover/stretch.ts';
 import { floorTime } from '../../../lib/core/units.ts';
