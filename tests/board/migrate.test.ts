@@ -78,6 +78,8 @@ const today = {
     },
   ],
   readiness: [{ id: 'm1', level: 2, at: AT }],
+  questions: [],
+  drills: [],
 };
 
 describe('a document that an older version wrote', () => {
