@@ -24,7 +24,7 @@ export function QuestionMark({ screen }: { screen: ScreenName }) {
       >
         {n}
       </span>
-      <span className="sr-only">, {words}</span>
+      <span className="sr-only">({words})</span>
     </>
   );
 }

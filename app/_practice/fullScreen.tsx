@@ -54,13 +54,15 @@ export function FullScreen({
             {words.back}
           </Button>
         </div>
-        {problem ? <p role="alert">{problem}</p> : null}
-        <div data-mirrored={mirrored} className={`min-h-0 min-w-0 flex-1 ${mirrored ? '-scale-x-100' : ''}`}>
-          <NowNext
-            moment={moment}
-            follow={follow}
-            lead={wait > 0 ? String(wait) : begun || making ? null : '▸'}
-          />
+        <div className="flex min-h-0 min-w-0 flex-1 flex-col gap-2">
+          {problem ? <p role="alert">{problem}</p> : null}
+          <div data-mirrored={mirrored} className={`min-h-0 flex-1 ${mirrored ? '-scale-x-100' : ''}`}>
+            <NowNext
+              moment={moment}
+              follow={follow}
+              lead={wait > 0 ? String(wait) : begun || making ? null : '▸'}
+            />
+          </div>
         </div>
       </div>
     </dialog>

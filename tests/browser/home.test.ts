@@ -49,7 +49,7 @@ test('open the link and practise: two gestures', async ({ browser, house }) => {
     await action;
   };
   await act(page.goto(house.demo.couple));
-  const practise = page.getByRole('button', { name: /^Practise/ });
+  const practise = page.getByRole('button', { name: /^Practise \d/ });
   await expect(practise).toBeInViewport();
   await act(practise.tap());
   await isSounding(page);
@@ -69,7 +69,7 @@ test('in ten seconds a newcomer sees what to do: all of it is on the first scree
   const page = await context.newPage();
   await page.goto(house.demo.couple);
   await isAtRest(page);
-  await expect(page.getByRole('button', { name: /^Practise/ })).toBeInViewport({ ratio: 1 });
+  await expect(page.getByRole('button', { name: /^Practise \d/ })).toBeInViewport({ ratio: 1 });
   await expect(home(page)).toBeInViewport({ ratio: 1 });
   await expect(page.getByRole('checkbox').first()).toBeInViewport({ ratio: 1 });
   await context.close();
@@ -85,6 +85,8 @@ const DISTANCE = 3000;
 const minutesOf = (px: number): number => (px * MM_A_PX * 21_600) / (6.283 * DISTANCE);
 /** What has to be read at once, and what two dancers who know their moves recognise by its shape. */
 const [AT_ONCE, BY_SHAPE] = [16, 10];
+/** Of the demo's dance. */
+const PHRASES = 11;
 
 for (const [width, height] of [
   [390, 844],
@@ -96,15 +98,9 @@ for (const [width, height] of [
     await page.goto(house.demo.couple);
     await page.goto(addressOf(page, 'practise'));
     await isAtRest(page);
-    const heard = page.getByRole('region', { name: 'Follow the music' });
     const on = page.getByRole('button', { name: 'a phrase on' });
-    await expect(async () => {
-      await on.click();
-      expect(await heard.textContent()).toMatch(/Underarm turn.*Next/s);
-    }).toPass({ intervals: [0] });
-    await page.getByRole('button', { name: 'Fill the screen' }).click();
+    const fill = page.getByRole('button', { name: 'Fill the screen' });
     const screen = page.getByRole('dialog', { name: 'Follow the music' });
-    await expect(screen.locator('[data-now]')).toContainText('Underarm turn');
     /** Heights of capital letters, or figures, as the browser draws them. */
     const sizes = () =>
       screen.evaluate(async (dialog) => {
@@ -122,15 +118,26 @@ for (const [width, height] of [
           }),
         );
       });
-    const px = await sizes();
-    const minutes = Object.fromEntries(Object.entries(px).map(([name, high]) => [name, minutesOf(high)]));
-    console.log(`now and next at ${width} x ${height}, minutes of arc: ${JSON.stringify(minutes)}`);
-    expect(Object.keys(px).sort()).toEqual(['count', 'next', 'now', 'when']);
-    expect.soft(minutes.count, 'the count').toBeGreaterThanOrEqual(AT_ONCE);
+    /** The smallest of each, over the whole dance, phrase by phrase. */
+    const least: Record<string, number> = {};
+    const seen = new Set<string | null>();
+    await on.click();
+    for (let phrase = 0; phrase < PHRASES; phrase++) {
+      await fill.click();
+      seen.add(await screen.locator('[data-now]').textContent());
+      for (const [name, px] of Object.entries(await sizes()))
+        least[name] = Math.min(least[name] ?? Number.POSITIVE_INFINITY, minutesOf(px));
+      const over = await screen.evaluate((one) => one.scrollHeight - one.clientHeight);
+      expect.soft(over).toBeLessThanOrEqual(0);
+      await page.keyboard.press('Escape');
+      await on.click();
+    }
+    console.log(`now and next at ${width} x ${height}, least minutes of arc: ${JSON.stringify(least)}`);
+    expect(seen.size).toBeGreaterThan(3);
+    expect(Object.keys(least).sort()).toEqual(['count', 'next', 'now', 'when']);
+    expect.soft(least.count, 'the count').toBeGreaterThanOrEqual(AT_ONCE);
     for (const name of ['now', 'when', 'next'])
-      expect.soft(minutes[name], name).toBeGreaterThanOrEqual(BY_SHAPE);
-    const high = await screen.evaluate((one) => one.scrollHeight - one.clientHeight);
-    expect(high).toBeLessThanOrEqual(0);
+      expect.soft(least[name], name).toBeGreaterThanOrEqual(BY_SHAPE);
     await context.close();
   });
 
@@ -209,7 +216,7 @@ test('a question goes to the instructor alone, is seen to wait, and its answer i
   // Meanwhile the couple are elsewhere on the board, and see on the tab that there is an answer.
   await asking.getByRole('link', { name: 'Song', exact: true }).click();
   await asked.getByRole('button', { name: 'Answer', exact: true }).click();
-  const tab = asking.getByRole('link', { name: 'Home, 1 new answer' });
+  const tab = asking.getByRole('link', { name: 'Home (1 new answer)' });
   await expect(tab).toBeVisible();
   await tab.click();
   const answered = asking.getByRole('listitem').filter({ hasText: question });
