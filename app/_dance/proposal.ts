@@ -1,33 +1,48 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import type { Readiness } from '@/lib/core/dance/practice.ts';
-import { type DanceProposal, proposeDance } from '@/lib/core/dance/proposeDance.ts';
+import { boardScore } from '@/lib/core/areas/score.ts';
+import { type ProposedDance, proposing, type Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { same } from '@/lib/core/edit/canonical.ts';
-import type { FloorScore } from '@/lib/core/edit/score.ts';
 
 type Placed = Plan['placed'][number];
 
+/** What is asked of the worker: dances around what stands on the sheet, or whole ones anew. */
+export interface Asked {
+  plan: Plan;
+  wishes: Wishes;
+  anew: boolean;
+}
+
 /** A proposal as changes to the plan, one step of undo. */
-export interface Offered extends Omit<DanceProposal, 'changes'> {
+export interface Offered extends Omit<ProposedDance, 'changes'> {
   changes: PlanChange[];
 }
 
-/** Moves for the section changes that have none; what stands on the sheet stays. */
-export const proposeAround = (plan: Plan, score: FloorScore, readiness: readonly Readiness[]): Offered => ({
-  ...proposeDance(plan, score, readiness),
-});
+export interface Offers {
+  dances: Offered[];
+  problem: string;
+}
+
+export type Said = { share: number } | { offers: Offers };
+
+/** Dances for a plan; each step tells which part of the work is done. */
+export function* offering({ plan, wishes, anew }: Asked): Generator<number, Offers> {
+  const score = boardScore(plan);
+  if (!score) return { dances: [], problem: '' };
+  const { dances, problem } = yield* proposing(anew ? { ...plan, placed: [] } : plan, score, wishes);
+  return { dances: dances.map((dance) => (anew ? inPlaceOf(plan, dance) : { ...dance })), problem };
+}
 
 /** A whole dance anew: what stands on the sheet is taken away in the same step, but for what is proposed again. */
-export function proposeAnew(plan: Plan, score: FloorScore, readiness: readonly Readiness[]): Offered {
-  const proposal = proposeDance({ ...plan, placed: [] }, score, readiness);
+function inPlaceOf(plan: Plan, dance: ProposedDance): Offered {
   const isAgain =
     ({ move, at, times }: Placed) =>
     (change: PlanChange) =>
-      'collection' in change && same(change.fields, { move, at, times });
-  const stays = plan.placed.filter((one) => proposal.changes.some(isAgain(one)));
+      'collection' in change && change.collection === 'placed' && same(change.fields, { move, at, times });
+  const stays = plan.placed.filter((one) => dance.changes.some(isAgain(one)));
   const taken = plan.placed
     .filter((one) => !stays.includes(one))
     .map(({ id }): PlanChange => ({ collection: 'placed', id, fields: null }));
-  const added = proposal.changes.filter((change) => !stays.some((one) => isAgain(one)(change)));
-  return { ...proposal, changes: [...taken, ...added] };
+  const added = dance.changes.filter((change) => !stays.some((one) => isAgain(one)(change)));
+  return { ...dance, changes: [...taken, ...added] };
 }

@@ -1,22 +1,23 @@
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { isFigure } from '@/lib/core/dance/kinds.ts';
 import { practiceLoad } from '@/lib/core/dance/practice.ts';
+import type { Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { useDesk } from './desk.tsx';
-import { type Offered, proposeAnew, proposeAround } from './proposal.ts';
+import type { Offered } from './proposal.ts';
+import { titles, words } from './proposalWords.ts';
+import { type Offering, useOffers } from './useOffers.ts';
 
-/** A dance from the couple's moves, said in words before it is taken, and taken back in one step. */
+/** Three dances from the couple's moves, each said in a sentence before it is taken, and taken back in one step. */
 export function ProposalPanel() {
-  const { plan, score, change } = useDesk();
+  const { plan, change } = useDesk();
   const room = useRoom();
-  const readiness = useBoard('board').board.lessons?.readiness;
+  const wishes = useWishes(plan);
+  const { offering, ask, cancel } = useOffers();
   const [taken, setTaken] = useState<string | null>(null);
-  const around = useMemo(() => proposeAround(plan, score, readiness ?? []), [plan, score, readiness]);
-  const anew = useMemo(() => proposeAnew(plan, score, readiness ?? []), [plan, score, readiness]);
-  const figures = plan.moves.filter(isFigure);
   const take = ({ changes }: Offered) =>
     change(changes, {
       way: 'suggestion',
@@ -25,90 +26,122 @@ export function ProposalPanel() {
   if (taken !== null && taken === danceOf(plan)) {
     return (
       <div className="space-y-3 pb-2">
-        <Notice kind="settled">It stands on the sheet now. Move what you like differently.</Notice>
+        <Notice kind="settled">{words.stands}</Notice>
         <Button
           onClick={() => {
             room.undo();
             setTaken(null);
+            cancel();
           }}
         >
-          Take it back
+          {words.takeBack}
         </Button>
       </div>
     );
   }
-  if (figures.length === 0) {
-    return (
-      <p className="sung pb-2 text-xl">
-        Nothing to propose yet: add the moves that the couple know, under “Moves”.
-      </p>
-    );
-  }
+  if (!plan.moves.some(isFigure)) return <p className="sung pb-2 text-xl">{words.noMoves}</p>;
+  const asked = (anew: boolean) => ask(plan, wishes, anew);
   return (
-    <div className="grid gap-x-10 gap-y-4 pb-2 lg:grid-cols-2">
-      <Offer
-        title={plan.placed.length > 0 ? 'Around what stands on the sheet' : 'A whole dance'}
-        offered={around}
-        none="Every section change that has room for a move has one."
-        onTake={() => take(around)}
-      />
-      {plan.placed.length > 0 ? (
-        <Offer
-          title="A whole dance anew"
-          offered={anew}
-          none="The couple’s moves find no better place."
-          warning="It takes away the moves that stand on the sheet now."
-          onTake={() => take(anew)}
-        />
-      ) : null}
-      {plan.lessonsLeft === null ? null : (
-        <p className="text-soft lg:col-span-2">
-          {
-            practiceLoad(
-              plan.moves.filter(({ id }) => plan.placed.some(({ move }) => move === id)),
-              readiness ?? [],
-              plan.lessonsLeft,
-            ).words
-          }
-        </p>
-      )}
+    <div className="space-y-4 pb-2">
+      <div className="flex flex-wrap items-center gap-2">
+        {plan.placed.length > 0 ? (
+          <>
+            <Button look="main" onClick={() => asked(false)}>
+              {words.around}
+            </Button>
+            <Button onClick={() => asked(true)}>{words.anew}</Button>
+          </>
+        ) : (
+          <Button look="main" onClick={() => asked(false)}>
+            {words.whole}
+          </Button>
+        )}
+        {offering.state === 'at work' ? <Button onClick={cancel}>{words.cancel}</Button> : null}
+      </div>
+      <Offers offering={offering} plan={plan} onTake={take} onAgain={asked} />
+      <Load plan={plan} wishes={wishes} />
     </div>
   );
 }
 
-function Offer({
-  title,
-  offered,
-  none,
-  warning,
+function Offers({
+  offering,
+  plan,
   onTake,
+  onAgain,
 }: {
-  title: string;
-  offered: Offered;
-  none: string;
-  warning?: string;
-  onTake(): void;
+  offering: Offering;
+  plan: Plan;
+  onTake(offered: Offered): void;
+  onAgain(anew: boolean): void;
 }) {
-  const empty = offered.changes.length === 0;
+  if (offering.state === 'at work') {
+    return (
+      <p role="status" className="flex items-center gap-3 text-soft">
+        {words.atWork}
+        <progress aria-label={words.atWork} value={offering.share} max={1} />
+      </p>
+    );
+  }
+  if (offering.state === 'failed') return <Notice kind="wrong">{words.failed}</Notice>;
+  if (offering.state === 'idle') return null;
+  const { offers, of, anew } = offering;
+  if (danceOf(of) !== danceOf(plan)) {
+    return (
+      <div className="space-y-2">
+        <Notice>{words.changed}</Notice>
+        <Button onClick={() => onAgain(anew)}>{words.again}</Button>
+      </div>
+    );
+  }
+  if (offers.problem) return <Notice kind="wrong">{offers.problem}</Notice>;
+  if (offers.dances.length === 0) return <p className="text-soft">{anew ? words.noneAnew : words.none}</p>;
   return (
-    <section className="space-y-2">
-      <h3 className="text-xl">{title}</h3>
-      {offered.words.length > 0 ? (
+    <div className="grid gap-x-10 gap-y-6 lg:grid-cols-3">
+      {offers.dances.map((offered) => (
+        <Offer key={offered.manner} offered={offered} takesAway={anew} onTake={() => onTake(offered)} />
+      ))}
+    </div>
+  );
+}
+
+function Offer({ offered, takesAway, onTake }: { offered: Offered; takesAway: boolean; onTake(): void }) {
+  return (
+    <section aria-label={titles[offered.manner]} className="space-y-2">
+      <p className="sung text-xl leading-snug">{offered.sentence}</p>
+      <details>
+        <summary className="min-h-11 content-center text-soft">{words.where}</summary>
         <ul className="space-y-1">
-          {offered.words.map((words) => (
-            <li key={words}>{words}</li>
+          {offered.words.map((one) => (
+            <li key={one}>{one}</li>
           ))}
         </ul>
-      ) : null}
-      {empty ? <p className="text-soft">{none}</p> : null}
-      {warning && !empty ? <p className="text-soft">{warning} Undo brings them back.</p> : null}
-      {empty ? null : (
-        <Button look="main" onClick={onTake}>
-          Dance it like this
-        </Button>
-      )}
+        <p className="text-soft">{offered.exact ? words.exact : words.bounded}</p>
+      </details>
+      {takesAway ? <p className="text-soft">{words.taken}</p> : null}
+      <Button look="main" onClick={onTake}>
+        {words.take}
+        <span className="sr-only">: {titles[offered.manner]}</span>
+      </Button>
     </section>
   );
+}
+
+/** How many moves are still to learn, against the lessons left. */
+function Load({ plan, wishes }: { plan: Plan; wishes: Wishes }) {
+  if (plan.lessonsLeft === null) return null;
+  const danced = plan.moves.filter(({ id }) => plan.placed.some(({ move }) => move === id));
+  return <p className="text-soft">{practiceLoad(danced, wishes.readiness ?? [], plan.lessonsLeft).words}</p>;
+}
+
+function useWishes({ lessonsLeft }: Plan): Wishes {
+  const { lessons, show } = useBoard('board').board;
+  const floor = show?.floor;
+  return {
+    readiness: lessons?.readiness ?? [],
+    lessonsLeft,
+    across: floor ? Math.min(floor.width, floor.depth) : null,
+  };
 }
 
 /** What a proposal changes, as text: while it is the same, one undo takes exactly the proposal back. */

@@ -1,6 +1,6 @@
 import { boardScore } from '../../lib/core/areas/score.ts';
 import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
-import { proposeDance } from '../../lib/core/dance/proposeDance.ts';
+import { proposeDances } from '../../lib/core/dance/proposeDance.ts';
 import { table } from '../../server/command/words.ts';
 import { longBoard } from './boards.ts';
 
@@ -58,7 +58,7 @@ function proposal(): string {
   const { plan } = longBoard(1);
   const all = Array.from({ length: 9 }, () => {
     const began = performance.now();
-    proposeDance({ ...plan, placed: [] }, boardScore(plan)!);
+    proposeDances({ ...plan, placed: [] }, boardScore(plan)!);
     return performance.now() - began;
   });
   return `a dance proposed for the six minutes: the slowest of nine ${Math.max(...all).toFixed(1)} ms`;

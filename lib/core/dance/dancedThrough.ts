@@ -55,6 +55,32 @@ export interface DancedThrough {
 
 const unknown: Stance = { feet: anyFeet, hold: null, position: null };
 
+/** How one move follows another, or the first step, with so many counts of the basic between. */
+export interface Joining {
+  /** As the move begins. */
+  stance: Stance;
+  /** What keeps the basic from beginning, and what keeps the move from it. */
+  ofBasic: Lack[];
+  ofMove: Lack[];
+  /** The hold or place changes into the basic, out of it; there is time for it. */
+  intoBasic: boolean;
+  outOfBasic: boolean;
+}
+
+/** The automaton from the end of one move to the beginning of another: the one step that checks and proposals share. */
+export function joinOf(from: Stance, gap: number, move: Move, basic: Move | null, grid: Grid): Joining {
+  const led = gap > 0 ? throughBasic(from, basic, gap, grid) : { stance: from, lacks: [] };
+  const lacks = lacksFor(led.stance, move);
+  const inBasic = basic !== null && gap >= dancedBar(grid);
+  return {
+    stance: led.stance,
+    ofBasic: led.lacks,
+    ofMove: inBasic ? lacks.filter((lack) => lack === 'feet') : lacks,
+    intoBasic: inBasic && differs(from, beginOf(basic)),
+    outOfBasic: inBasic && lacks.some((lack) => lack !== 'feet'),
+  };
+}
+
 /**
  * Runs the automaton through a whole dance, the basic included: half of a box done, the other foot is free. What is not known raises no
  * break, and a break is told once, where it shows. Overlapping moves are another matter: after one nothing is known.
@@ -67,28 +93,20 @@ export function dancedThrough({ grid, basic, first, laid }: Sequence): DancedThr
   for (const next of laid) {
     const gap: number = next.at - at;
     const from: Stance = gap < 0 && before ? unknown : stance;
-    const led = gap > 0 ? throughBasic(from, basic, gap, grid) : { stance: from, lacks: [] };
-    const about = { before, next, after: stance, gap: Math.max(0, gap) };
-    if (led.lacks.length > 0) run.breaks.push({ ...about, at, of: basic!, lacks: led.lacks, from });
-    run.stances.push(led.stance);
-    const lacks = lacksFor(led.stance, next.move);
-    const inBasic = basic !== null && gap >= dancedBar(grid);
-    if (inBasic) {
-      if (before && differs(from, beginOf(basic)))
-        run.changes.push({ at, side: 'into basic', laid: before, from, to: beginOf(basic) });
-      if (lacks.some((lack) => lack !== 'feet'))
-        run.changes.push({
-          at: next.at,
-          side: 'out of basic',
-          laid: next,
-          from: led.stance,
-          to: beginOf(next.move),
-        });
-    }
-    const broken = inBasic ? lacks.filter((lack) => lack === 'feet') : lacks;
-    if (broken.length > 0)
-      run.breaks.push({ ...about, at: next.at, of: next.move, lacks: broken, from: led.stance });
-    stance = repeated(led.stance, next, basic, grid);
+    const join = joinOf(from, gap, next.move, basic, grid);
+    const about = { before, next, after: from, gap: Math.max(0, gap) };
+    run.stances.push(join.stance);
+    if (join.ofBasic.length > 0) run.breaks.push({ ...about, at, of: basic!, lacks: join.ofBasic, from });
+    if (join.ofMove.length > 0)
+      run.breaks.push({ ...about, at: next.at, of: next.move, lacks: join.ofMove, from: join.stance });
+    if (join.intoBasic && before)
+      run.changes.push({ at, side: 'into basic', laid: before, from, to: beginOf(basic!) });
+    if (join.outOfBasic)
+      run.changes.push({
+        ...{ at: next.at, side: 'out of basic', laid: next },
+        ...{ from: join.stance, to: beginOf(next.move) },
+      });
+    stance = stanceAfterLaid(join.stance, next, basic, grid);
     at = next.end;
     before = next;
   }
@@ -119,7 +137,12 @@ const differs = (from: Stance, to: Stance): boolean =>
   (from.position !== null && to.position !== null && from.position !== to.position);
 
 /** After a move danced so many times: what may not follow itself has the basic between, while it is led anew. */
-function repeated(from: Stance, { move, times }: LaidMove, basic: Move | null, grid: Grid): Stance {
+export function stanceAfterLaid(
+  from: Stance,
+  { move, times }: LaidMove,
+  basic: Move | null,
+  grid: Grid,
+): Stance {
   const between = move.repeats ? 0 : onBoard(move, move.preparation, grid);
   let stance = stanceAfter(from, move);
   for (let i = 1; i < times; i++) {

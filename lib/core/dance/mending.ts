@@ -10,6 +10,11 @@ import type { Stance } from './stance.ts';
 /** No break needs more: one for the feet, one for each change of hold there and back. */
 const MOST_LINKS = 3;
 
+interface Reached {
+  stance: Stance;
+  way: Move[];
+}
+
 /** Links that make a move follow, and the counts of the basic that are danced before them. */
 export interface Mending {
   links: Move[];
@@ -37,20 +42,24 @@ export function shortestLinks(
   { exactly, among = links }: { exactly?: number; among?: readonly Move[] } = {},
 ): Move[] | null {
   const steps = usable(grid, among);
-  const open: { stance: Stance; counts: number; way: Move[] }[] = [{ stance: from, counts: 0, way: [] }];
+  // By counts, then by links: each list holds what is reached after so many counts.
+  const open: Reached[][] = [[{ stance: from, way: [] }]];
   const done = new Set<string>();
-  while (open.length > 0) {
-    open.sort((a, b) => a.counts - b.counts || a.way.length - b.way.length);
-    const here = open.shift()!;
-    const key = JSON.stringify([here.stance, exactly === undefined ? 0 : [here.counts, here.way.length]]);
-    if (done.has(key)) continue;
-    done.add(key);
-    if ((exactly ?? here.counts) === here.counts && lacksFor(here.stance, next).length === 0) return here.way;
-    if (here.way.length === MOST_LINKS) continue;
-    for (const link of steps) {
-      const counts = here.counts + sizeOf(link, grid);
-      if (counts > (exactly ?? counts) || lacksFor(here.stance, link).length > 0) continue;
-      open.push({ stance: stanceAfter(here.stance, link), counts, way: [...here.way, link] });
+  for (let counts = 0; counts < open.length; counts++) {
+    const here = (open[counts] ?? []).sort((a, b) => a.way.length - b.way.length);
+    for (const { stance, way } of here) {
+      const key = `${exactly === undefined ? '' : counts} ${stance.feet} ${stance.hold} ${stance.position}`;
+      if (done.has(key)) continue;
+      done.add(key);
+      if ((exactly ?? counts) === counts && lacksFor(stance, next).length === 0) return way;
+      if (way.length === MOST_LINKS) continue;
+      for (const link of steps) {
+        const after = counts + sizeOf(link, grid);
+        if (after > (exactly ?? after) || lacksFor(stance, link).length > 0) continue;
+        const there = open[after] ?? [];
+        there.push({ stance: stanceAfter(stance, link), way: [...way, link] });
+        open[after] = there;
+      }
     }
   }
   return null;
@@ -73,8 +82,11 @@ function lengths(gap: number, basic: Move | null, grid: Grid): number[] {
  * How a break is mended: links at the end of the basic before the next move. Where there is no room, those that would do it between
  * the two.
  */
-export function mendingOf(broken: Break, basic: Move | null, grid: Grid): Mending | null {
-  const { after, gap, next } = broken;
+export function mendingOf(
+  { after, gap, next, from }: Pick<Break, 'after' | 'gap' | 'from'> & { next: { move: Move } },
+  basic: Move | null,
+  grid: Grid,
+): Mending | null {
   for (const counts of lengths(gap, basic, grid)) {
     const kept = gap - counts;
     const led = kept > 0 ? throughBasic(after, basic, kept, grid) : { stance: after, lacks: [] };
@@ -82,7 +94,7 @@ export function mendingOf(broken: Break, basic: Move | null, grid: Grid): Mendin
     const way = shortestLinks(led.stance, next.move, grid, { exactly: counts });
     if (way) return { links: way, basic: kept, counts, fits: true };
   }
-  const way = shortestLinks(broken.from, next.move, grid);
+  const way = shortestLinks(from, next.move, grid);
   if (!way) return null;
   return {
     links: way,

@@ -24,5 +24,6 @@ export type DanceChange =
       id: string;
       fields: Partial<Omit<PlacedMove, 'id'>> | null;
     }
+  | { collection: 'moves'; id: string; fields: Partial<Omit<Move, 'id'>> | null }
   | { register: 'walkOn'; value: WalkOn | null }
   | { register: 'ending'; value: Ending | null };

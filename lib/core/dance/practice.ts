@@ -6,6 +6,13 @@ export interface Readiness {
   level: 0 | 1 | 2 | 3;
 }
 
+/** Goes without help. */
+export const ALONE = 2;
+
+/** How well a move goes. What nobody has said is new, for checks and proposals alike. */
+export const levelOf = (readiness: readonly Readiness[], id: string): Readiness['level'] =>
+  readiness.find((one) => one.id === id)?.level ?? 0;
+
 interface PracticeLoad {
   /** Ids of the dance's different moves, basics and links apart. */
   distinct: string[];
@@ -19,7 +26,7 @@ interface PracticeLoad {
 }
 
 /** A lesson brings about one new move to where it goes alone, the last lesson is for the whole; common practice, no source. */
-const most = (lessonsLeft: number): number => Math.max(0, lessonsLeft - 1);
+export const mostToLearn = (lessonsLeft: number): number => Math.max(0, lessonsLeft - 1);
 
 /** The dance's different moves against the lessons left and how well each goes. */
 export function practiceLoad(
@@ -27,15 +34,15 @@ export function practiceLoad(
   readiness: readonly Readiness[],
   lessonsLeft: number,
 ): PracticeLoad {
-  const level = (id: string) => readiness.find((r) => r.id === id)?.level ?? 0;
+  const level = (id: string) => levelOf(readiness, id);
   const distinct = [...new Set(moves.filter(({ basic, link }) => !basic && !link).map(({ id }) => id))];
   const toLearn = distinct
-    .filter((id) => level(id) < 2)
+    .filter((id) => level(id) < ALONE)
     .sort((a, b) => level(b) - level(a) || (a < b ? -1 : 1));
-  const over = Math.max(0, toLearn.length - most(lessonsLeft));
+  const over = Math.max(0, toLearn.length - mostToLearn(lessonsLeft));
   const words =
     over > 0
       ? `${toLearn.length} moves are still to learn in ${lessonsLeft} lessons: leave ${over} out, or repeat one that goes well.`
       : `${distinct.length} different moves, ${toLearn.length} still to learn: that fits.`;
-  return { distinct, toLearn, most: most(lessonsLeft), over, words };
+  return { distinct, toLearn, most: mostToLearn(lessonsLeft), over, words };
 }

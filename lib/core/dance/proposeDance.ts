@@ -1,178 +1,202 @@
 import type { FloorScore } from '../edit/score.ts';
+import { decodeFeatures } from '../song/features.ts';
+import { Joins } from './joins.ts';
+import { type Manner, manners, pointsOf } from './manners.ts';
+import type { Move } from './move.ts';
 import { isNewEntry } from './newEntry.ts';
 import { type LaidMove, storedAt } from './place.ts';
 import type { DanceChange, DancePlan } from './plan.ts';
-import type { Readiness } from './practice.ts';
-import { leftOver, type Stage, stageOf } from './stations.ts';
+import { levelOf, mostToLearn, type Readiness } from './practice.ts';
+import { proposalWords } from './proposalWords.ts';
+import { type Stage, stageOf } from './stations.ts';
+import {
+  type Choice,
+  choicesOf,
+  finished,
+  keyOf,
+  reachOf,
+  type Setting,
+  settingFor,
+  stepOn,
+  type Way,
+} from './ways.ts';
 
-/**
- * What makes a dance good, in points: common practice, no source. A move on a section change is worth most; the same change
- * gets the same move, because that is easier to remember.
- */
-export const points = {
-  marked: 10,
-  sameAgain: 6,
-  anotherMove: -6,
-  sameTwiceRunning: -3,
-  holdBroken: -8,
-  leftOver: -1,
-  eachDifficulty: -1,
-  notYetAlone: -2,
-} as const;
+/** Ways that are followed from station to station; where there are more, the best of them. */
+const BEAM = 80;
 
-export interface DanceProposal {
+/** What the couple can, have and want, as far as somebody said. */
+export interface Wishes {
+  readiness?: readonly Readiness[];
+  lessonsLeft?: number | null;
+  /** Metres that the floor has at its narrowest. */
+  across?: number | null;
+}
+
+export interface ProposedDance {
+  manner: Manner;
   changes: DanceChange[];
-  /** What is danced where and why, a sentence each. */
+  /** The dance in one sentence. */
+  sentence: string;
+  /** What is danced where, a sentence each. */
   words: string[];
-  /** By `points`. */
+  /** By the points of its manner. */
   worth: number;
+  /** All ways were compared, and none is worth more; else only the best so far at each place were followed. */
+  exact: boolean;
 }
 
-/** A way through the stations so far: what the future depends on is in its key, the rest is its history. */
-interface Way {
-  worth: number;
-  last: LaidMove | null;
-  /** Move and times that each label got first; '' for the basic. */
-  given: ReadonlyMap<string, string>;
-  chosen: readonly (LaidMove | null)[];
+/** Three dances, or fewer where there are not so many; a sentence where there is none. */
+export interface Proposed {
+  dances: ProposedDance[];
+  problem: string;
 }
 
-/**
- * Fills the floor score from the couple's moves: the best of all ways by `points`, found by dynamic programming over the
- * section changes. Of ways with the same last move and the same moves given to the kinds of section that come again, only
- * the best can be part of the best dance. What a person placed stays; the ending and its moves are reserved.
- */
-export function proposeDance(
+/** A stage set up for one manner. */
+export function settingOf(
+  stage: Stage,
   plan: DancePlan,
   score: FloorScore,
-  readiness: readonly Readiness[] = [],
-): DanceProposal {
-  const stage = stageOf(plan, score);
-  if (!stage) return { changes: [], words: [], worth: 0 };
-  let ways: Way[] = [{ worth: 0, last: null, given: new Map(), chosen: [] }];
-  for (const [i, station] of stage.stations.entries()) {
-    const coming = new Set(stage.stations.slice(i + 1).map(({ label }) => label));
+  { readiness = [], lessonsLeft = null }: Wishes,
+  manner: Manner,
+  joins = new Joins(stage),
+): Setting {
+  const most = lessonsLeft === null ? Number.POSITIVE_INFINITY : mostToLearn(lessonsLeft);
+  const showpiece = showpieceOf(stage, plan, score, readiness);
+  return settingFor(stage, pointsOf[manner], readiness, most, showpiece, joins);
+}
+
+/**
+ * Fills the floor score from the couple's moves, in three manners: the best way by the points of each, found by dynamic programming
+ * over the places (Bellman 1957), bounded to the best so far where there are too many (beam search, Lowerre 1976). What a person
+ * placed stays; the ending and its moves are reserved. Each step tells which part of the work is done.
+ */
+export function* proposing(
+  plan: DancePlan,
+  score: FloorScore,
+  wishes: Wishes = {},
+): Generator<number, Proposed> {
+  const stage = stageOf(plan, score, wishes.across ?? null);
+  const dances: ProposedDance[] = [];
+  if (!stage) return { dances, problem: '' };
+  const taken: string[][] = [];
+  const joins = new Joins(stage);
+  for (const [i, manner] of manners.entries()) {
+    const setting = settingOf(stage, plan, score, wishes, manner, joins);
+    const search = bestWays(setting);
+    let step = search.next();
+    while (!step.done) {
+      yield (i + step.value) / manners.length;
+      step = search.next();
+    }
+    const { ways, exact } = step.value;
+    if (ways.length === 0)
+      return { dances, problem: 'Two of the moves that you placed overlap: part them first.' };
+    const best = ways.find((way) => {
+      const dance = danceOf(choicesOf(way, setting));
+      return taken.every((other) => differs(dance, other));
+    });
+    if (!best) continue;
+    const chosen = choicesOf(best, setting);
+    taken.push(danceOf(chosen));
+    const changes = changesOf(chosen, plan, score);
+    if (changes.length === 0) continue;
+    dances.push({ manner, changes, worth: best.worth, exact, ...proposalWords(manner, chosen, stage) });
+  }
+  return { dances, problem: '' };
+}
+
+/** The same at one go. */
+export function proposeDances(plan: DancePlan, score: FloorScore, wishes: Wishes = {}): Proposed {
+  const steps = proposing(plan, score, wishes);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+/**
+ * All ways that are left in the end, the best first; `exact` where none was let go of but for a better one like it.
+ * @param beam how many are followed at most
+ */
+export function* bestWays(setting: Setting, beam = BEAM): Generator<number, { ways: Way[]; exact: boolean }> {
+  const { stations } = setting.stage;
+  let ways = [setting.begin];
+  let exact = true;
+  for (const [i, station] of stations.entries()) {
     const best = new Map<string, Way>();
     for (const way of ways) {
       for (const option of station.options) {
-        const next = step(way, option, i, stage, readiness);
+        const next = stepOn(way, option, i, setting);
         if (!next) continue;
-        const remembered = [...next.given].filter(([label]) => coming.has(label)).sort();
-        const key = JSON.stringify([
-          next.last && [next.last.id, next.last.move.id, next.last.times],
-          remembered,
-        ]);
+        const key = keyOf(next, i, setting);
         const other = best.get(key);
         if (!other || next.worth > other.worth) best.set(key, next);
       }
     }
     ways = [...best.values()];
+    if (ways.length > beam) {
+      exact = false;
+      const reach = new Map(ways.map((way) => [way, reachOf(way, i, setting)]));
+      ways = ways.sort((a, b) => reach.get(b)! - reach.get(a)!).slice(0, beam);
+    }
+    yield (i + 1) / stations.length;
   }
-  const finished = ways.map((way) => ({ way, worth: way.worth + atTheEnd(way, stage) }));
-  const best = finished.reduce<(typeof finished)[number] | null>(
-    (a, b) => (!a || b.worth > a.worth ? b : a),
+  return { ways: ways.map((way) => finished(way, setting)).sort((a, b) => b.worth - a.worth), exact };
+}
+
+/** What is danced at each place, for telling dances apart. */
+const danceOf = (chosen: readonly Choice[]): string[] =>
+  chosen.map(({ laid }) => (laid && isNewEntry(laid.id) ? `${laid.move.id}x${laid.times}` : ''));
+
+/** A dance is another one where at least two places, and a fifth of those with a move, are danced otherwise. */
+function differs(one: readonly string[], other: readonly string[]): boolean {
+  const danced = one.filter((move, i) => move !== '' || other[i] !== '').length;
+  const otherwise = one.filter((move, i) => move !== other[i]).length;
+  return otherwise >= Math.min(danced, Math.max(2, danced / 5)) && otherwise > 0;
+}
+
+/** The most demanding of the moves that go best, and where the strongest chorus begins: the loudest, else the last. */
+function showpieceOf(
+  { figures, first, last }: Stage,
+  plan: DancePlan,
+  score: FloorScore,
+  readiness: readonly Readiness[],
+): { move: string; at: number } | null {
+  const level = ({ id }: Move) => levelOf(readiness, id);
+  const demanding = figures.filter(({ difficulty }) => difficulty > 1);
+  const [move] = (demanding.length > 0 ? demanding : figures).toSorted(
+    (a, b) => level(b) - level(a) || b.difficulty - a.difficulty || (a.id < b.id ? -1 : 1),
+  );
+  const choruses = score.sections.filter(
+    (s) => s.kind === 'chorus' && s.counts > 0 && s.first > first && s.first < last,
+  );
+  const table = plan.features ? decodeFeatures(plan.features) : null;
+  const loud = ({ record, floor, end }: (typeof choruses)[number]): number => {
+    if (!table) return 0;
+    const from = Math.floor(record / table.frame);
+    const frames = table.loudness.slice(from, from + Math.max(1, Math.round((end - floor) / table.frame)));
+    return frames.reduce((sum, one) => sum + one, 0) / Math.max(1, frames.length);
+  };
+  const strongest = choruses.reduce<(typeof choruses)[number] | null>(
+    (best, one) => (!best || loud(one) >= loud(best) ? one : best),
     null,
   );
-  if (!best)
-    return { changes: [], words: ['Two of the moves that you placed overlap: part them first.'], worth: 0 };
-  return { ...asChanges(best.way, stage, score), worth: best.worth };
+  return move && strongest ? { move: move.id, at: strongest.first } : null;
 }
 
-/** One station further; null where the option does not fit after what came before. */
-function step(
-  way: Way,
-  option: LaidMove | null,
-  index: number,
-  stage: Stage,
-  readiness: readonly Readiness[],
-): Way | null {
-  const { label, at } = stage.stations[index]!;
-  const from = way.last?.end ?? stage.first;
-  // A person's moves are taken as they are; a new one must have room to be led, and leave the next one its own.
-  const isNew = option !== null && isNewEntry(option.id);
-  const afterNew = way.last !== null && isNewEntry(way.last.id);
-  if (option && (isNew || afterNew) && option.preparationFrom < from) return null;
-  const worth = way.worth + worthOf(way, option, label, stage, at, readiness);
-  const given = new Map(way.given);
-  if (label && !given.has(label)) given.set(label, nameOf(option));
-  return { worth, last: option ?? way.last, given, chosen: [...way.chosen, option] };
-}
-
-const nameOf = (option: LaidMove | null): string => (option ? `${option.move.id} x${option.times}` : '');
-
-function worthOf(
-  way: Way,
-  option: LaidMove | null,
-  label: string,
-  stage: Stage,
-  at: number,
-  readiness: readonly Readiness[],
-): number {
-  const before = way.given.get(label);
-  const same =
-    label === '' || before === undefined
-      ? 0
-      : before === nameOf(option)
-        ? points.sameAgain
-        : points.anotherMove;
-  if (!option) return before === undefined ? 0 : same;
-  const { move } = option;
-  const from = way.last?.end ?? stage.first;
-  const room = Math.max(0, at - from);
-  let worth = same + (label ? points.marked : 0);
-  worth += points.leftOver * leftOver(room, stage);
-  worth += points.eachDifficulty * (move.difficulty - 1);
-  if ((readiness.find(({ id }) => id === move.id)?.level ?? 2) < 2) worth += points.notYetAlone;
-  if (way.last) {
-    // With basic between, it is the basic's hold that has to be found and left.
-    const hold = room > 0 && stage.basic ? stage.basic.holdAfter : way.last.move.holdAfter;
-    const left = room > 0 && stage.basic ? way.last.move.holdAfter !== stage.basic.holdBefore : false;
-    if (hold !== move.holdBefore || left) worth += points.holdBroken;
-    if (way.last.move.id === move.id && before !== nameOf(option)) worth += points.sameTwiceRunning;
-  } else if (stage.basic && stage.basic.holdAfter !== move.holdBefore) worth += points.holdBroken;
-  return worth;
-}
-
-const atTheEnd = (way: Way, stage: Stage): number =>
-  points.leftOver * leftOver(Math.max(0, stage.last - (way.last?.end ?? stage.first)), stage);
-
-/** Worth of a whole choice, an option's index a station; null when it does not fit. For whoever wants to compare. */
-export function worthOfChoice(
-  stage: Stage,
-  choice: readonly number[],
-  readiness: readonly Readiness[] = [],
-): number | null {
-  let way: Way | null = { worth: 0, last: null, given: new Map(), chosen: [] };
-  for (const [i, option] of choice.entries()) {
-    way = step(way, stage.stations[i]!.options[option]!, i, stage, readiness);
-    if (!way) return null;
-  }
-  return way.worth + atTheEnd(way, stage);
-}
-
-function asChanges(way: Way, stage: Stage, score: FloorScore): Pick<DanceProposal, 'changes' | 'words'> {
+function changesOf(chosen: readonly Choice[], plan: DancePlan, score: FloorScore): DanceChange[] {
   const changes: DanceChange[] = [];
-  const places = new Map<string, string[]>();
-  for (const [i, option] of way.chosen.entries()) {
-    if (option === null || !isNewEntry(option.id)) continue;
-    const at = storedAt(score, option.at);
-    changes.push({
-      collection: 'placed',
-      id: option.id,
-      fields: { move: option.move.id, at, times: option.times },
-    });
-    const what = `${option.move.name}${option.times > 1 ? ', twice' : ''}`;
-    places.set(what, [...(places.get(what) ?? []), stage.stations[i]!.section!.name]);
+  const known = new Set(plan.moves.map(({ id }) => id));
+  const put = ({ id, at, move, times }: LaidMove) =>
+    changes.push({ collection: 'placed', id, fields: { move: move.id, at: storedAt(score, at), times } });
+  for (const { laid, links } of chosen) {
+    for (const link of links) {
+      const { id, ...fields } = link.move;
+      if (!known.has(id)) changes.push({ collection: 'moves', id, fields });
+      known.add(id);
+      put(link);
+    }
+    if (laid && isNewEntry(laid.id)) put(laid);
   }
-  const words = [...places].map(([what, where]) => `${what}: ${listed(where)}.`);
-  const unmarked = stage.stations
-    .filter((s, i) => s.section && way.chosen[i] === null)
-    .map((s) => s.section!.name);
-  if (unmarked.length > 0) words.push(`The basic goes on through ${listed(unmarked)}.`);
-  if (changes.length > 0)
-    words.push('The same change has the same move wherever it fits; the basic fills what is between.');
-  return { changes, words };
+  return changes;
 }
-
-const listed = (names: string[]): string =>
-  names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names.at(-1)}` : names[0]!;
