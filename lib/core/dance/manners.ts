@@ -33,7 +33,7 @@ const remembered: Points = {
   anotherMove: -6,
   sameTwiceRunning: -3,
   wanted: 8,
-  showpiece: 12,
+  showpiece: 8,
   holdChange: -2,
   link: -2,
   broken: -40,

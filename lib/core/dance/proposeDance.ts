@@ -22,7 +22,7 @@ import {
 } from './ways.ts';
 
 /** Ways that are followed from station to station; where there are more, the best of them. */
-const BEAM = 80;
+const BEAM = 60;
 
 /** What the couple can, have and want, as far as somebody said. */
 export interface Wishes {

@@ -41,6 +41,8 @@ export interface Setting {
 
 interface Ahead {
   bits: number;
+  /** The label of the strongest chorus, and the codes of the showpiece there; null once it is past. */
+  shown: { label: number; codes: readonly number[] } | null;
   labels: readonly { nothing: number; move: number }[];
 }
 
@@ -101,7 +103,7 @@ export function settingFor(
     ...{ stage, points, joins, facts, mostToLearn: most },
     labels: names.map((label) => order.indexOf(label)),
     coming: names.map((_, i) => order.filter((label) => names.lastIndexOf(label) <= i).length),
-    ahead: names.map((_, i) => aheadOf(stage, points, facts, order, i)),
+    ahead: names.map((_, i) => aheadOf(stage, points, facts, order, i, showpiece)),
     begin: firstWay(stage, readiness, order.length),
   };
 }
@@ -112,6 +114,7 @@ function aheadOf(
   facts: Setting['facts'],
   order: readonly string[],
   i: number,
+  showpiece: { move: string; at: number } | null,
 ): Ahead {
   const rest = stations.slice(i + 1);
   const bits = rest
@@ -124,7 +127,15 @@ function aheadOf(
     const all = again.reduce((sum, one) => sum + one, 0);
     return { nothing: Math.max(0, marks + all - (again[0] ?? 0)), move: Math.max(0, marks + all) };
   });
-  return { bits, labels };
+  const there = rest.find(({ at }) => at === showpiece?.at);
+  const codes = (there?.options ?? []).flatMap((one) =>
+    one && one.move.id === showpiece?.move ? [facts.get(one)!.code] : [],
+  );
+  return {
+    bits,
+    labels,
+    shown: there && codes.length > 0 ? { label: order.indexOf(there.label), codes } : null,
+  };
 }
 
 /**
@@ -136,8 +147,12 @@ export function reachOf(
   index: number,
   { ahead, coming, points }: Setting,
 ): number {
-  const { bits, labels } = ahead[index]!;
+  const { bits, labels, shown } = ahead[index]!;
   let reach = worth;
+  if (shown) {
+    const got = given.charCodeAt(shown.label);
+    if (got === NOTHING || shown.codes.includes(got)) reach += points.showpiece;
+  }
   for (let open = bits & ~used; open !== 0; open &= open - 1) reach += points.wanted;
   for (let label = coming[index]!; label < labels.length; label++) {
     const code = given.charCodeAt(label);
