@@ -12,6 +12,7 @@ import type { Me, Refusal } from './boardState.ts';
 import { forgetCaches } from './forget.ts';
 import type { ChangeTo } from './gate.ts';
 import { isWatched, type Losses } from './losses.ts';
+import { forgetSeen } from './ownSince.ts';
 import { Refusals } from './refusals.ts';
 import { waitingPlace } from './waitingChanges.ts';
 
@@ -174,6 +175,7 @@ export class BoardLinks {
     const { board, role, membership } = this.me;
     await Promise.all(this.all().map((link) => link.forget()));
     waitingPlace(board, membership).write([]);
+    forgetSeen(this.me);
     await forgetCaches(board, role, membership);
     this.told.onChange();
   }

@@ -2,6 +2,7 @@ import { IndexeddbPersistence } from 'y-indexeddb';
 import { readArea } from '@/lib/board/area.ts';
 import { newArea } from '@/lib/board/layout.ts';
 import { type AreaName, areas } from '@/lib/core/areas/board.ts';
+import { forgetSeen } from './ownSince.ts';
 
 /**
  * What this browser still keeps of a board for memberships that are no more: read for the person, as JSON to keep, then dropped.
@@ -14,6 +15,7 @@ export async function takeLeftBehind(board: string, live: readonly string[]): Pr
   for (const name of names) {
     const [membership, of, area] = name.split('/');
     if (of !== board || !isArea(area) || !membership || live.includes(membership)) continue;
+    forgetSeen({ board, membership });
     const doc = newArea(areas[area]);
     const local = new IndexeddbPersistence(name, doc);
     await local.whenSynced;

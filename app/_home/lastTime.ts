@@ -7,7 +7,7 @@ import { planDifferences } from '@/lib/core/areas/planDifferences.ts';
 import type { Instant, WallTime } from '@/lib/core/calendar.ts';
 import { drillId } from '@/lib/core/handover/homework.ts';
 import type { Me } from '../_client/boardState.ts';
-import { forgetOwn, type OwnChange, readOwn } from '../_client/ownSince.ts';
+import { forgetOwn, type OwnChange, readOwn, seenKey } from '../_client/ownSince.ts';
 import { homework } from '../_notes/homework.ts';
 import { djNews, news } from './words.ts';
 
@@ -77,12 +77,10 @@ export function newsSince(last: LastTime, board: Board, own: readonly OwnChange[
 const placeOf = (change: OwnChange['changes'][number]): string =>
   'register' in change ? change.register : `${change.collection}/${change.id}`;
 
-const keyOf = ({ board, membership }: Me): string => `larkstep.seen/${board}/${membership}`;
-
 /** Null on a first visit, or where the device keeps nothing. */
 export function readLastTime(me: Me): LastTime | null {
   try {
-    const kept = JSON.parse(localStorage.getItem(keyOf(me)) ?? 'null') as Partial<LastTime> | null;
+    const kept = JSON.parse(localStorage.getItem(seenKey(me)) ?? 'null') as Partial<LastTime> | null;
     return kept !== null &&
       typeof kept.state === 'string' &&
       Array.isArray(kept.pages) &&
@@ -96,7 +94,7 @@ export function readLastTime(me: Me): LastTime | null {
 
 export function keepLastTime(me: Me, seen: LastTime): void {
   try {
-    localStorage.setItem(keyOf(me), JSON.stringify(seen));
+    localStorage.setItem(seenKey(me), JSON.stringify(seen));
     forgetOwn(me);
   } catch {
     // Nothing new is told then.

@@ -21,7 +21,7 @@ export function NowNext({
 }) {
   return (
     <div className="h-full min-h-0 [container-type:size]">
-      <div className="grid h-full grid-cols-[minmax(0,1fr)] grid-rows-[minmax(0,1fr)_minmax(0,1.1fr)] gap-x-[4cqw] [@container_(orientation:landscape)]:grid-cols-[minmax(0,1fr)_minmax(0,1fr)] [@container_(orientation:landscape)]:grid-rows-[minmax(0,1fr)]">
+      <div className="grid h-full grid-cols-[minmax(0,1fr)] grid-rows-[minmax(0,1fr)_minmax(0,1.1fr)] gap-x-[2cqw] [@container_(orientation:landscape)]:grid-cols-[minmax(0,1fr)_minmax(0,1fr)] [@container_(orientation:landscape)]:grid-rows-[minmax(0,1fr)]">
         <Now moment={moment} lead={lead} follow={follow} />
         <Next moment={moment} />
       </div>
@@ -39,7 +39,7 @@ function Now({ moment, lead, follow }: { moment: Moment; lead: string | null; fo
   const { name, times } = nowWords(moment.dancing);
   return (
     <section aria-label={words.now} className="flex min-h-0 min-w-0 flex-col">
-      <div className="flex min-h-0 basis-[40%] items-stretch gap-x-4 [@container_(orientation:landscape)]:basis-[38%]">
+      <div className="flex min-h-0 basis-[35%] items-stretch gap-x-4 [@container_(orientation:landscape)]:basis-[34%]">
         <div className="flex min-w-0 flex-1 flex-col">
           <p className={label}>{words.now}</p>
           <Fitted
@@ -55,7 +55,7 @@ function Now({ moment, lead, follow }: { moment: Moment; lead: string | null; fo
         </div>
         <p
           data-count
-          className="self-center font-serif leading-[0.8] text-[min(44cqw,21cqh)] [@container_(orientation:landscape)]:text-[min(20cqw,42cqh)]"
+          className="self-center font-serif leading-[0.8] text-[min(44cqw,21cqh)] [@container_(orientation:landscape)]:text-[min(20cqw,38cqh)]"
         >
           {lead ?? <Count moment={moment} />}
         </p>
@@ -75,14 +75,18 @@ function Next({ moment: { coming } }: { moment: Moment }) {
   return (
     <section
       aria-label={words.next}
-      className="flex min-h-0 min-w-0 flex-col border-t border-night-rule pt-2 [@container_(orientation:landscape)]:border-t-0 [@container_(orientation:landscape)]:border-l [@container_(orientation:landscape)]:pt-0 [@container_(orientation:landscape)]:pl-[4cqw]"
+      className="relative flex min-h-0 min-w-0 flex-col border-t border-night-rule pt-3 [@container_(orientation:landscape)]:border-t-0 [@container_(orientation:landscape)]:border-l [@container_(orientation:landscape)]:pt-0 [@container_(orientation:landscape)]:pl-[2cqw]"
     >
-      <p className={label}>{words.next}</p>
+      <p
+        className={`absolute -top-3 left-0 bg-night pr-2 [@container_(orientation:landscape)]:sr-only ${label}`}
+      >
+        {words.next}
+      </p>
       {coming ? (
         <Fitted
           words={coming.when}
           most={MOST}
-          className="h-[13cqh] shrink-0 overflow-hidden leading-none whitespace-nowrap text-night-soft [@container_(orientation:landscape)]:h-[23cqh]"
+          className="h-[12.5cqh] shrink-0 overflow-hidden leading-none whitespace-nowrap text-night-soft [@container_(orientation:landscape)]:h-[21cqh]"
         >
           <p data-when>{coming.when}</p>
         </Fitted>
@@ -91,7 +95,7 @@ function Next({ moment: { coming } }: { moment: Moment }) {
         <Fitted
           words={coming.on}
           most={MOST}
-          className="sung flex flex-[0.7] items-center pr-1 leading-[1.05] [@container_(orientation:landscape)]:flex-[0.42]"
+          className="sung flex flex-[0.45] items-center pr-1 leading-[1.05] [@container_(orientation:landscape)]:flex-[0.32]"
         >
           <p dir="auto" className="min-w-0 text-left" data-on>
             <span className="sr-only">{words.on} </span>“{coming.on}”

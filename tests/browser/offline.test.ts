@@ -269,6 +269,10 @@ test('a link that is taken back takes along what the browser had kept', async ({
   const { id, url } = await give('couple');
   const page = await theirs.newPage();
   await page.goto(url);
+  // Their home notes what they have seen, to tell what is new.
+  const seen = () =>
+    page.evaluate(() => Object.keys(localStorage).filter((name) => name.startsWith('larkstep.seen/')));
+  await expect.poll(seen).toHaveLength(1);
   await page.goto(at(house, page, 'night', 'couple'));
   await expect(page.getByText('Saved on this device.')).toBeVisible();
   const kept = () =>
@@ -288,6 +292,7 @@ test('a link that is taken back takes along what the browser had kept', async ({
   // What would be written now would be kept nowhere.
   await expect(moves).toHaveCount(0);
   await expect.poll(kept).toEqual([]);
+  await expect.poll(seen).toEqual([]);
   await expect.poll(() => databases(page)).toEqual([]);
   // On the night card, too, the words are theirs to keep first.
   await expect(page.getByRole('button', { name: 'Keep a copy of it' })).toBeVisible();

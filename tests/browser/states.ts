@@ -124,6 +124,13 @@ const empty: State[] = screensOf.instructor.map((screen) => ({
   show: async (page, stage) => join(page, stage, await stage.empty(), 'couple', screen),
 }));
 
+/** What a couple's link opens on a board without anything. */
+const emptyHome: State = {
+  name: 'empty-home',
+  isPlain: true,
+  show: async (page, stage) => join(page, stage, await stage.empty(), 'couple', 'home'),
+};
+
 const emptyForDj: State[] = screensOf.dj.map((screen) => ({
   name: `empty-${screen}-for-dj`,
   isPlain: true,
@@ -132,6 +139,7 @@ const emptyForDj: State[] = screensOf.dj.map((screen) => ({
 
 /** Where names stand, and who reads them there. */
 const named: [string, Role][] = [
+  ['home', 'couple'],
   ['sheet', 'couple'],
   ['lessons', 'couple'],
   ['dj', 'dj'],
@@ -502,6 +510,7 @@ const saying: State[] = [
 export const states: State[] = [
   ...saying,
   ...empty,
+  emptyHome,
   ...emptyForDj,
   ...waiting,
   chosen,
