@@ -1,57 +1,61 @@
 import type { AreaName, Board } from '../areas/board.ts';
-import { changePlan, type PlanChange } from '../areas/change.ts';
-import { boardScore, scoredFields } from '../areas/score.ts';
 import type { Day } from '../calendar.ts';
-import type { FloorScore } from '../edit/score.ts';
-import type { FeatureTable } from '../song/features.ts';
-import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
-import { heardOf } from './heard.ts';
+import type { Finding, Fix, Rule } from './finding.ts';
 import { rules } from './rules.generated.ts';
-import { sightOf } from './sight.ts';
+import { type Difference, ORDER, type Reported, Standing } from './standing.ts';
 
 /** Fixes that are tried for one finding. */
-const TRIED = 6;
-const ORDER: Record<Severity, number> = { blocks: 0, warns: 1, hints: 2 };
-
-type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
+export const TRIED = 6;
 
 /**
  * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
- * run to run. A rule that needs an area which is null here is not run: `rulesNotRun` tells. A fix is offered only when
- * applying it ends its finding and adds none that blocks, nor the same elsewhere; one that adds nothing at all is preferred.
- * Which one that is, is tried out when a finding's `fix` is first read, and kept: most readers show a few of them.
+ * run to run. A rule that needs an area which is null here is not run: `rulesNotRun` tells; nor is one whose time has not come,
+ * nor any once the dance is over. Which fix is offered is tried out when a finding's `fix` is first read, and kept: most readers
+ * show a few of them.
  * @param today ISO date
  */
 export function checkBoard(board: Board, today: Day): Finding[] {
-  const steps = checkInSteps(board, today);
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done) return value;
-  }
+  return findingsOf(Standing.of(board, today));
 }
 
 /** The same, a rule a step, for whoever has other things to do meanwhile. */
 export function* checkInSteps(board: Board, today: Day): Generator<void, Finding[]> {
-  const score = boardScore(board.plan);
-  const heard = heardOf(board.plan);
-  const sight = sightOf(board, score, heard, today);
-  const found: Reported[] = [];
-  for (const rule of rules) {
-    yield;
-    found.push(...reportsOf(rule, sight));
-  }
-  inOrder(found);
-  const before = new Map(found.map(({ id, severity }) => [id, severity]));
-  return found.map(({ fixes, ...finding }) => {
+  return findingsOf(yield* Standing.inSteps(board, today));
+}
+
+export const findingsOf = (standing: Standing): Finding[] =>
+  standing.found.map((reported) => {
+    const { fixes: _, ...finding } = reported;
     let fix: Fix | null | undefined;
     return {
       ...finding,
       get fix() {
-        if (fix === undefined) fix = holding(board, score, heard, today, finding, fixes(), before);
+        if (fix === undefined) fix = fixFor(reported, standing);
         return fix;
       },
     };
   });
+
+/**
+ * The first of a finding's fixes that ends it and adds nothing; else, of those that add only what is less severe than it, the one
+ * that adds least. So each fix that is offered lowers the number of findings at its severity, and raises none above: whoever goes
+ * on fixing comes to an end.
+ */
+function fixFor({ id, rule, severity, fixes }: Reported, standing: Standing): Fix | null {
+  let best: Fix | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const fix of fixes().slice(0, TRIED)) {
+    const isRefused = ({ gone, added }: Difference) =>
+      !gone.has(id) ||
+      added.size >= least ||
+      [...added.values()].some((one) => ORDER[one] <= ORDER[severity]);
+    const difference = standing.after(fix.changes, isRefused, rule);
+    if (isRefused(difference)) continue;
+    best = fix;
+    least = difference.added.size;
+    if (least === 0) break;
+  }
+  return best;
 }
 
 /** Rules that were not run because this reader may not see an area that they read. */
@@ -61,77 +65,7 @@ export function rulesNotRun(board: Board): { rule: Rule; missing: AreaName[] }[]
     .filter(({ missing }) => missing.length > 0);
 }
 
-function reported(sight: Sight, from: readonly Rule[]): Reported[] {
-  return inOrder(from.flatMap((rule) => reportsOf(rule, sight)));
-}
-
-const reportsOf = (rule: Rule, sight: Sight): Reported[] =>
-  rule.reads.every((area) => sight.board[area] !== null)
-    ? rule.run(sight).map((draft) => asReported(rule, draft))
-    : [];
-
-/** Sorts them in place, in the order of the song. */
-function inOrder(found: Reported[]): Reported[] {
-  const when = (finding: Reported) => finding.place.floorTime ?? -1;
-  return found.sort(
-    (a, b) => when(a) - when(b) || ORDER[a.severity] - ORDER[b.severity] || (a.id < b.id ? -1 : 1),
-  );
-}
-
-function asReported(rule: Rule, { about, fixes, severity = rule.severity, ...draft }: Draft): Reported {
-  if (ORDER[severity] < ORDER[rule.severity]) throw new Error(`rule ${rule.id} does not declare ${severity}`);
-  return {
-    id: about ? `${rule.id}:${about}` : rule.id,
-    rule: rule.id,
-    severity,
-    ...draft,
-    fixes: () => {
-      const wanted = fixes?.() ?? [];
-      const undeclared = wanted
-        .flatMap(({ changes }) => changes)
-        .find((c) => !rule.fixes.includes(partOf(c)));
-      if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
-      return wanted;
-    },
-  };
-}
-
-/** The register or collection that a change is of. */
-const partOf = (change: PlanChange): string => ('register' in change ? change.register : change.collection);
-
-function holding(
-  board: Board,
-  score: FloorScore | null,
-  heard: FeatureTable | null,
-  today: Day,
-  { id, rule: ruleId }: Pick<Finding, 'id' | 'rule'>,
-  fixes: Fix[],
-  before: ReadonlyMap<string, Severity>,
-): Fix | null {
-  let fallback: Fix | null = null;
-  for (const fix of fixes.slice(0, TRIED)) {
-    const plan = changePlan(board.plan, fix.changes);
-    const remade = fix.changes.some((change) => songParts.has(partOf(change)));
-    const sight = sightOf({ ...board, plan }, remade ? boardScore(plan) : score, heard, today);
-    // Few rules decide whether a fix holds, its own most often: all are asked only about one that does.
-    const own = reported(sight, byId.get(ruleId)!);
-    if (own.some((finding) => finding.id === id || !before.has(finding.id))) continue;
-    const serious = reported(sight, mayBlock);
-    if (serious.some((finding) => finding.severity === 'blocks' && before.get(finding.id) !== 'blocks'))
-      continue;
-    if ([...serious, ...reported(sight, neverBlock)].every((finding) => before.has(finding.id))) return fix;
-    fallback ??= fix;
-  }
-  return fallback;
-}
-
 /** Ids of the rules that may offer a fix. */
 export const mayBeFixed: ReadonlySet<string> = new Set(
   rules.filter(({ fixes }) => fixes.length > 0).map(({ id }) => id),
 );
-
-const songParts = new Set<string>(scoredFields);
-const byId = new Map(rules.map((rule) => [rule.id, [rule]]));
-const [mayBlock, neverBlock] = [true, false].map((may) =>
-  rules.filter(({ severity }) => (severity === 'blocks') === may),
-) as [Rule[], Rule[]];

@@ -9,6 +9,7 @@ import type { Result } from '../result.ts';
 import type { FeatureTable } from '../song/features.ts';
 import type { Grid } from '../song/grid.ts';
 import type { Count, FloorTime, RecordTime } from '../units.ts';
+import type { Taken } from './taken.ts';
 
 export type Severity = 'blocks' | 'warns' | 'hints';
 
@@ -38,6 +39,7 @@ export interface Finding {
   figures: Record<string, number | string>;
   /** A sentence a couple understands. */
   sentence: string;
+  /** Ends the finding, and adds none as severe as it. */
   fix: Fix | null;
 }
 
@@ -48,7 +50,7 @@ export interface Draft {
   place: Place;
   figures: Record<string, number | string>;
   sentence: string;
-  /** Best first; asked for only when wanted. One is offered only if applying it ends the finding and blocks nothing else. */
+  /** Best first; asked for only when wanted. One is offered only if applying it ends the finding and adds none as severe. */
   fixes?: () => Fix[];
   /** Where it is less than the rule's. */
   severity?: Severity;
@@ -62,6 +64,14 @@ export interface Danced {
   laid: LaidMove[];
   /** Placed moves that are played and the ending's, in order. */
   whole: LaidMove[];
+  /** Of `whole`, the first of each different move. No rule may find more or less because of where they lie. */
+  used: LaidMove[];
+  /** How many placed moves are played. */
+  placements: number;
+  /** Of `whole`, to ask what is taken. */
+  taken: Taken;
+  /** The counts that a rule about single counts looks at: all of the song, or those near a change that is tried. */
+  looked: { from: number; to: number };
   ending: Result<SolvedEnding>;
   /** null for a song without counts. */
   walk: WalkOnPlan | null;
@@ -87,6 +97,13 @@ export interface Rule {
   what: string;
   why: string;
   todo: string;
+  /** Days before the dance from which it matters; without it, from the beginning. After the dance no rule speaks. */
+  from?: number;
+  /**
+   * What it says of a move depends on that move and those beside it only: where a change of placed moves is tried it is asked
+   * about those alone. A property test holds every such rule to that.
+   */
+  local?: true;
   /** Where its threshold comes from: a source, "common practice, no source", or "from memory". */
   source: string;
   /** What its fix may change; empty when it has none. */

@@ -9,21 +9,21 @@ import { capital, many, whereabouts } from './words.ts';
 
 /** Whether a move, laid from a count and then shifted by some, is free of all others and of what it should not run over. */
 export function isFree(danced: Danced, laid: LaidMove, by = 0): boolean {
-  const { score, grid, walk, whole } = danced;
+  const { score, grid, walk, taken } = danced;
   const [at, end, preparationFrom] = [laid.at + by, laid.end + by, laid.preparationFrom + by];
   const first = score.counts[at];
   const last = score.counts[end - 1];
   if (!first || !last || first.pickUp || last.assumed || preparationFrom < 0) return false;
-  if (walk && at < walk.firstStep) return false;
+  if (walk && preparationFrom < walk.firstStep) return false;
   if (first.phrase !== last.phrase || first.phrase < 0) return false;
   if (!mayStartOn(laid.move, first.inBar, grid)) return false;
   if (last.floor > score.musicLength) return false;
   if (score.seams.some((seam) => !seam.clean && seam.next > at && seam.next < end)) return false;
-  return whole.every((other) => {
-    if (other.id === laid.id) return true;
-    return other.at >= end ? other.preparationFrom >= end : other.end <= preparationFrom;
-  });
+  return taken.isFree(preparationFrom, end, laid.id);
 }
+
+/** Bars from its place within which another is looked for: further away, it would be another dance. Common practice, no source. */
+const FURTHEST = 48;
 
 /** The first `most` counts at which this move could be danced, the nearest to `near` first, of two the earlier. */
 function freeSpots(
@@ -35,7 +35,7 @@ function freeSpots(
 ): number[] {
   const laid = lay(move, near, danced.grid, { ...about, part: 'placed' });
   const spots: number[] = [];
-  const furthest = Math.max(near, danced.score.counts.length - near);
+  const furthest = FURTHEST * danced.score.countsPerBar;
   for (let away = 0; away <= furthest && spots.length < most; away++) {
     if (isFree(danced, laid, -away)) spots.push(near - away);
     if (away > 0 && spots.length < most && isFree(danced, laid, away)) spots.push(near + away);

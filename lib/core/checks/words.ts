@@ -4,6 +4,7 @@ import type { LaidMove } from '../dance/place.ts';
 import type { FloorScore } from '../edit/score.ts';
 import { sectionWords } from '../edit/sectionNames.ts';
 import { clock, type RecordTime } from '../units.ts';
+import { cueAt } from './cues.ts';
 import type { Danced, Place } from './finding.ts';
 
 export const nowhere: Place = { recordTime: null, floorTime: null, section: null, phrase: null, count: null };
@@ -57,8 +58,7 @@ export const quoted = (word: string): string => `“${word}”`;
 export function whereabouts(plan: Plan, { score }: Danced, at: number): string {
   const here = score.counts[Math.min(at, score.counts.length - 1)];
   if (!here) return 'at the end';
-  const half = score.interval / 2;
-  const cue = plan.cues.find((c) => Math.abs(c.at - here.record) <= half);
+  const cue = cueAt(plan.cues, here.record, score.interval / 2);
   if (cue) return `on ${quoted(cue.word)}`;
   const section = score.sections.find((s) => s.counts > 0 && s.first === here.index);
   return section ? `where ${sectionWords(section)} begins` : `at ${clock(here.floor)}`;

@@ -39,17 +39,37 @@ export function wholeDance(plan: DancePlan, score: FloorScore): LaidMove[] {
   );
 }
 
+function firstStepOf(plan: DancePlan, score: FloorScore): Count | null {
+  const walk = planWalkOn(plan, score);
+  return walk.ok ? walk.value.firstStep : null;
+}
+
+/** The first count that begins after the last sound. */
+function afterSound({ counts, musicLength }: FloorScore): number {
+  let [low, high] = [0, counts.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (counts[middle]!.floor < musicLength) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /**
  * What the basic fills: from the first step to the ending (without one, to the last sound), between the moves. Preparations
  * lie inside, being led during the basic.
+ * @param dance the whole of it, in order, and the first step, where they are at hand
  */
-export function basicStretches(plan: DancePlan, score: FloorScore): BasicStretch[] {
+export function basicStretches(
+  plan: DancePlan,
+  score: FloorScore,
+  dance: readonly LaidMove[] = wholeDance(plan, score),
+  first: Count | null = firstStepOf(plan, score),
+): BasicStretch[] {
   const { grid } = plan;
-  const walk = planWalkOn(plan, score);
-  if (!grid || !walk.ok) return [];
+  if (!grid || first === null) return [];
   const basic = basicOf(plan);
   const size = basic ? onBoard(basic, basic.counts, grid) : 0;
-  const dance = wholeDance(plan, score);
   const stretches: BasicStretch[] = [];
   const add = (from: number, to: number) => {
     if (to <= from) return;
@@ -62,15 +82,14 @@ export function basicStretches(plan: DancePlan, score: FloorScore): BasicStretch
       left: to - from - whole * size,
     });
   };
-  let from: number = walk.value.firstStep;
+  let from: number = first;
   for (const laid of dance) {
     add(from, laid.at);
     from = Math.max(from, laid.end);
   }
   // After the closing pose nothing is danced.
   if (dance.at(-1)?.part !== 'ending') {
-    const end = score.counts.findIndex((c) => c.floor >= score.musicLength);
-    add(from, end < 0 ? score.counts.length : end);
+    add(from, afterSound(score));
   }
   return stretches;
 }

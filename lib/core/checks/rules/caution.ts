@@ -14,10 +14,7 @@ export const rule: Rule = {
   fixes: [],
   run({ danced }) {
     if (!danced) return [];
-    const first = danced.whole.filter(
-      (laid, i) => danced.whole.findIndex((o) => o.move.id === laid.move.id) === i,
-    );
-    return first
+    return danced.used
       .filter(({ move }) => move.cautions.length > 0)
       .map((laid) => ({
         about: laid.move.id,

@@ -9,6 +9,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'hints',
   reads: ['plan'],
+  local: true,
   what: 'Between two moves, or at the end, are counts that no whole basic fills.',
   why: 'Whoever does not know it begins the next move on the wrong foot.',
   todo: 'Hold those counts, sway through them, or shift the next move.',
@@ -18,7 +19,7 @@ export const rule: Rule = {
     if (!danced) return [];
     const { plan } = board;
     const byStart = new Map(danced.whole.toReversed().map((laid) => [laid.at as number, laid]));
-    return basicStretches(plan, danced.score)
+    return basicStretches(plan, danced.score, danced.whole, danced.walk?.firstStep ?? null)
       .filter(({ basic, left }) => basic && left > 0)
       .map(({ from, counts, whole, left, basic }) => {
         const at = from + counts - left;

@@ -1,6 +1,7 @@
-import { floorOf } from '../../dance/clock.ts';
+import { floorClock } from '../../dance/clock.ts';
 import { listeners } from '../../dance/listeners.ts';
 import type { Rule } from '../finding.ts';
+import { isNear } from '../near.ts';
 import { placeOfRecord, quoted } from '../words.ts';
 
 export const rule: Rule = {
@@ -8,6 +9,7 @@ export const rule: Rule = {
   about: 'edit',
   severity: 'warns',
   reads: ['plan'],
+  local: true,
   what: 'The edit leaves out a cue word.',
   why: 'Whoever listens for it waits in vain.',
   todo: 'Nothing, unless somebody counts on it: then choose another word that is played.',
@@ -16,11 +18,14 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
+    const played = floorClock(plan);
+    const cues = plan.cues.filter(
+      ({ id, at }) => isNear(danced, at) && id !== plan.ending?.signal && played(at) === null,
+    );
     // Whoever is left out with the word has a finding of their own.
-    const wait = listeners(plan).filter(({ at }) => floorOf(plan, at) !== null);
+    const wait = listeners({ ...plan, cues }).filter(({ at }) => played(at) !== null);
     const waited = new Set(wait.map(({ cue }) => cue.id));
-    return plan.cues
-      .filter(({ id, at }) => id !== plan.ending?.signal && floorOf(plan, at) === null)
+    return cues
       .map((cue) => ({
         about: cue.id,
         place: placeOfRecord(plan, danced.score, cue.at),

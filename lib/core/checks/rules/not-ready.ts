@@ -12,6 +12,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan', 'lessons'],
+  from: NEAR,
   what: 'Close to the day, a move of the dance still needs help.',
   why: 'On the night there is no help, and nerves besides.',
   todo: 'Practise it first, or dance the basic there.',
@@ -21,13 +22,9 @@ export const rule: Rule = {
     const { date } = board.plan;
     if (!danced || !date) return [];
     const days = daysBetween(today, date);
-    if (days < 0 || days > NEAR) return [];
     const level = (id: string) => board.lessons!.readiness.find((r) => r.id === id)?.level ?? 0;
-    const first = danced.whole.filter(
-      (laid, i) => danced.whole.findIndex((o) => o.move.id === laid.move.id) === i,
-    );
     const { lead, follow } = partners(board.plan);
-    return first
+    return danced.used
       .filter(({ move }) => level(move.id) < ALONE)
       .map((laid) => ({
         about: laid.move.id,

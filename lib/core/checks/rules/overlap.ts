@@ -7,6 +7,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'blocks',
   reads: ['plan'],
+  local: true,
   what: 'Two placed moves want the same counts.',
   why: 'Nobody can dance both.',
   todo: 'Shift one of them.',

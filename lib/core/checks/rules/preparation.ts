@@ -8,6 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
+  local: true,
   what: 'The counts on which a move is led are taken by the move before it, or lie before the first step.',
   why: 'A move that is led too late comes as a surprise.',
   todo: 'Leave some basic before it.',

@@ -8,6 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
+  local: true,
   what: 'A move runs over the end of its phrase or section, or over a join where the counts do not go on.',
   why: 'The music begins something new while the couple are still in the middle of the old.',
   todo: 'Start it earlier, or dance a shorter one.',

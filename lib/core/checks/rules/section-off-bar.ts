@@ -1,4 +1,5 @@
 import { sectionNames } from '../../edit/sectionNames.ts';
+import { nearest } from '../../song/stretches.ts';
 import { recordTime } from '../../units.ts';
 import type { Rule } from '../finding.ts';
 import { capital, placeOfRecord, seconds } from '../words.ts';
@@ -22,13 +23,9 @@ export const rule: Rule = {
     const names = sectionNames(sections);
     const bars = danced.grid.bars.map((i) => danced.grid.beats[i]!);
     return sections.flatMap((section) => {
-      const near = bars.reduce<number | null>(
-        (best, bar) =>
-          best === null || Math.abs(bar - section.start) < Math.abs(best - section.start) ? bar : best,
-        null,
-      );
+      const near = bars[nearest(bars, section.start)];
       // The first section may begin with the recording, before the first bar.
-      if (near === null || section.start <= bars[0]! || Math.abs(near - section.start) <= WITHIN) return [];
+      if (near === undefined || section.start <= bars[0]! || Math.abs(near - section.start) <= WITHIN) return [];
       const off = near - section.start;
       const taken = sections.some(({ start }) => start === near);
       const fix = {

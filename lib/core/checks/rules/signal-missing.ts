@@ -18,6 +18,8 @@ export const rule: Rule = {
     const chosen = board.plan.ending!.signal !== null;
     return [
       {
+        // Nobody chose one: there is an ending, and a word for it can still be marked.
+        severity: chosen ? ('warns' as const) : ('hints' as const),
         place: placeOfCount(danced.score, led.count),
         figures: { within: SIGNAL_MOST },
         sentence: `${nameOf(moves[0]!)} is led ${whereabouts(board.plan, danced, led.count)}, and no word shortly before tells you: mark one.`,

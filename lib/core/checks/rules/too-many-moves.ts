@@ -16,23 +16,23 @@ export const rule: Rule = {
   run({ board, danced }) {
     const { lessonsLeft } = board.plan;
     if (!danced || lessonsLeft === null) return [];
-    const moves = danced.whole.map(({ move }) => move);
+    const moves = danced.used.map(({ move }) => move);
     const load = practiceLoad(moves, board.lessons!.readiness, lessonsLeft);
     if (load.over <= 0) return [];
-    const times = (id: string) => danced.laid.filter(({ move }) => move.id === id).length;
-    const rare = danced.laid
-      .filter(({ move }) => load.toLearn.includes(move.id))
-      .sort((a, b) => times(a.move.id) - times(b.move.id));
-    const used = new Set(moves.map(({ id }) => id));
     return [
       {
         place: nowhere,
         figures: { toLearn: load.toLearn.length, lessonsLeft, most: load.most },
         sentence: `${capital(many(load.toLearn.length, 'move'))} ${load.toLearn.length === 1 ? 'is' : 'are'} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
-        fixes: () =>
-          rare
+        fixes: () => {
+          const times = (id: string) => danced.laid.filter(({ move }) => move.id === id).length;
+          const used = new Set(moves.map(({ id }) => id));
+          return danced.laid
+            .filter(({ move }) => load.toLearn.includes(move.id))
+            .sort((a, b) => times(a.move.id) - times(b.move.id))
             .slice(0, 3)
-            .flatMap((laid) => swapFixes(board.plan, danced, laid, (move) => used.has(move.id))),
+            .flatMap((laid) => swapFixes(board.plan, danced, laid, (move) => used.has(move.id)));
+        },
       },
     ];
   },

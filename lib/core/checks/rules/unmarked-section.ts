@@ -14,6 +14,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'hints',
   reads: ['plan'],
+  local: true,
   what: 'A new section begins, and no move marks it.',
   why: 'A move where the music changes is easy to remember, and looks as if it had been made for the song.',
   todo: 'Put one of the couple’s moves there.',
@@ -21,9 +22,10 @@ export const rule: Rule = {
   fixes: ['placed'],
   run({ board, danced }) {
     if (!danced) return [];
-    const { score, whole, walk } = danced;
+    const { score, whole, walk, looked } = danced;
     const endingFrom = danced.ending.ok ? danced.ending.value.led.count : score.counts.length;
     return score.sections
+      .filter((s) => s.first >= looked.from && s.first <= looked.to)
       .filter((s) => s.counts > 0 && walk !== null && s.first > walk.firstStep && s.first < endingFrom)
       .filter((s) => !whole.some((laid) => laid.at === s.first))
       .map((s) => {

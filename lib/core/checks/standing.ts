@@ -1,0 +1,206 @@
+import type { Board } from '../areas/board.ts';
+import { changePlan, type PlanChange } from '../areas/change.ts';
+import { boardScore, scoredFields } from '../areas/score.ts';
+import type { Day } from '../calendar.ts';
+import type { FloorScore } from '../edit/score.ts';
+import type { FeatureTable } from '../song/features.ts';
+import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
+import { heardOf } from './heard.ts';
+import { Nearby } from './near.ts';
+import { rules } from './rules.generated.ts';
+import { type Looked, sightOf, watched } from './sight.ts';
+import { isInTime } from './time.ts';
+
+/** The most pressing first. */
+export const ORDER: Record<Severity, number> = { blocks: 0, warns: 1, hints: 2 };
+
+/** What a rule has reported, with the fixes that it would offer. */
+export type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
+
+/** What a change does to what the checks find: ids that are no longer found, and those that are found besides or are worse. */
+export interface Difference {
+  gone: Set<string>;
+  added: Map<string, Severity>;
+}
+
+/** What one rule says of a board, and on what of the dance that depends. */
+interface Said {
+  rule: Rule;
+  found: Reported[];
+  saw: ReadonlySet<Looked>;
+}
+
+/** What one rule says before and after a change. */
+interface Step {
+  rule: Rule;
+  before: () => readonly Reported[];
+  after: () => readonly Reported[];
+}
+
+/**
+ * What all rules say of a board. From there `after` says what would be found after a change, and asks only rules that looked at
+ * what it changes; those about single moves only about the moves near it.
+ */
+export class Standing {
+  private nearby: Nearby | null = null;
+
+  private constructor(
+    readonly board: Board,
+    private readonly today: Day,
+    private readonly score: FloorScore | null,
+    private readonly heard: FeatureTable | null,
+    private readonly sight: Sight,
+    private readonly said: readonly Said[],
+  ) {}
+
+  /** A rule a step, for whoever has other things to do meanwhile. */
+  static *inSteps(board: Board, today: Day): Generator<void, Standing> {
+    const score = boardScore(board.plan);
+    const heard = heardOf(board.plan);
+    const sight = sightOf(board, score, heard, today);
+    // What the DJ has said is worked out once for all rules that ask, whoever asks first: they depend on the same.
+    const ofAnswer = watched(sight);
+    const said: Said[] = [];
+    for (const rule of rules) {
+      yield;
+      if (!isAsked(rule, sight)) continue;
+      const own = rule.reads.includes('answer') ? ofAnswer : watched(sight);
+      said.push({ rule, found: reportsOf(rule, own.sight), saw: own.saw });
+      // Its fixes may look at more, later.
+      if (own !== ofAnswer) own.stop();
+    }
+    ofAnswer.stop();
+    return new Standing(board, today, score, heard, sight, said);
+  }
+
+  static of(board: Board, today: Day): Standing {
+    const steps = Standing.inSteps(board, today);
+    for (;;) {
+      const { done, value } = steps.next();
+      if (done) return value;
+    }
+  }
+
+  /** In the order of the song; what has no place comes first. */
+  get found(): Reported[] {
+    const when = (finding: Reported) => finding.place.floorTime ?? -1;
+    return this.said
+      .flatMap(({ found }) => found)
+      .sort((a, b) => when(a) - when(b) || ORDER[a.severity] - ORDER[b.severity] || (a.id < b.id ? -1 : 1));
+  }
+
+  /**
+   * What would be found besides and no longer after these changes.
+   * @param enough looks at what is known so far, the first time at what `first` says: once it holds, no more is asked
+   * @param first the rule that is asked first
+   */
+  after(
+    changes: readonly PlanChange[],
+    enough: (difference: Difference) => boolean = () => false,
+    first?: string,
+  ): Difference {
+    const parts = new Set(changes.map(partOf));
+    const { danced } = this.sight;
+    const steps =
+      parts.size === 1 && parts.has('placed') && danced
+        ? this.afterPlacing(changes)
+        : this.afterAll(changes, parts);
+    const own = steps.findIndex(({ rule }) => rule.id === first);
+    if (own > 0) steps.unshift(...steps.splice(own, 1));
+    const difference: Difference = { gone: new Set(), added: new Map() };
+    for (const { before, after } of steps) {
+      compare(before(), after(), difference);
+      if (enough(difference)) break;
+    }
+    return difference;
+  }
+
+  private afterAll(changes: readonly PlanChange[], parts: ReadonlySet<string>): Step[] {
+    const sight = this.sightAfter(changes, parts);
+    const mayTell = ({ saw }: Said) =>
+      [...parts].some((part) => !isLooked(part) || saw.has(part) || (part !== 'walkOn' && saw.has('used')));
+    const all = new Map(this.said.map((said) => [said.rule, said]));
+    return rules.flatMap((rule): Step[] => {
+      const said = all.get(rule);
+      const isAskedAfter = isAsked(rule, sight);
+      if (said ? !mayTell(said) : !isAskedAfter) return [];
+      return [
+        { rule, before: () => said?.found ?? [], after: () => (isAskedAfter ? reportsOf(rule, sight) : []) },
+      ];
+    });
+  }
+
+  private afterPlacing(changes: readonly PlanChange[]): Step[] {
+    this.nearby ??= new Nearby(this.sight, this.sight.danced!);
+    const near = this.nearby.of(changes);
+    let whole: Sight | null = null;
+    return this.said
+      .filter(({ saw }) => saw.has('placed') || (saw.has('used') && near.usesOthers))
+      .map(({ rule, found }): Step => {
+        if (rule.local)
+          return { rule, before: () => reportsOf(rule, near.before), after: () => reportsOf(rule, near.after) };
+        return {
+          rule,
+          before: () => found,
+          after: () => {
+            whole ??= this.sightAfter(changes, new Set(['placed']));
+            return reportsOf(rule, whole);
+          },
+        };
+      });
+  }
+
+  private sightAfter(changes: readonly PlanChange[], parts: ReadonlySet<string>): Sight {
+    const plan = changePlan(this.board.plan, changes);
+    const remade = scoredFields.some((field) => parts.has(field));
+    return sightOf(
+      { ...this.board, plan },
+      remade ? boardScore(plan) : this.score,
+      parts.has('features') ? heardOf(plan) : this.heard,
+      this.today,
+    );
+  }
+}
+
+const isLooked = (part: string): part is Looked =>
+  part === 'placed' || part === 'ending' || part === 'walkOn';
+
+/** Whether a rule is run for this reader, on this day. */
+const isAsked = (rule: Rule, { board, today }: Sight): boolean =>
+  rule.reads.every((area) => board[area] !== null) && isInTime(rule, board, today);
+
+const reportsOf = (rule: Rule, sight: Sight): Reported[] =>
+  rule.run(sight).map((draft) => asReported(rule, draft));
+
+/** Adds to a difference what one rule finds otherwise. */
+function compare(before: readonly Reported[], after: readonly Reported[], to: Difference): void {
+  if (before.length === 0 && after.length === 0) return;
+  const was = new Map(before.map(({ id, severity }) => [id, severity]));
+  for (const { id, severity } of after) {
+    const old = was.get(id);
+    was.delete(id);
+    if (old === undefined || ORDER[severity] < ORDER[old]) to.added.set(id, severity);
+  }
+  for (const id of was.keys()) to.gone.add(id);
+}
+
+function asReported(rule: Rule, { about, fixes, severity = rule.severity, ...draft }: Draft): Reported {
+  if (ORDER[severity] < ORDER[rule.severity]) throw new Error(`rule ${rule.id} does not declare ${severity}`);
+  return {
+    id: about ? `${rule.id}:${about}` : rule.id,
+    rule: rule.id,
+    severity,
+    ...draft,
+    fixes: () => {
+      const wanted = fixes?.() ?? [];
+      const undeclared = wanted
+        .flatMap(({ changes }) => changes)
+        .find((change) => !rule.fixes.includes(partOf(change)));
+      if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
+      return wanted;
+    },
+  };
+}
+
+/** The register or collection that a change is of. */
+const partOf = (change: PlanChange): string => ('register' in change ? change.register : change.collection);

@@ -1,0 +1,94 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Board } from '../../../lib/core/areas/board.ts';
+import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
+import type { Severity } from '../../../lib/core/checks/finding.ts';
+import { ORDER, Standing } from '../../../lib/core/checks/standing.ts';
+import { micros } from '../../kit/board.ts';
+import { boards, today } from './boards.ts';
+
+/** The same difference, by running every rule on all of both boards. */
+function byAll(board: Board, changes: readonly PlanChange[]) {
+  const severities = (of: Board) =>
+    new Map(Standing.of(of, today).found.map(({ id, severity }) => [id, severity]));
+  const was = severities(board);
+  const is = severities({ ...board, plan: changePlan(board.plan, changes) });
+  const isWorse = (id: string, severity: Severity) => !was.has(id) || ORDER[severity] < ORDER[was.get(id)!];
+  return {
+    gone: [...was.keys()].filter((id) => !is.has(id)).sort(),
+    added: [...is].filter(([id, severity]) => isWorse(id, severity)).sort(),
+  };
+}
+
+const byNear = (board: Board, changes: readonly PlanChange[]) => {
+  const { gone, added } = Standing.of(board, today).after(changes);
+  return { gone: [...gone].sort(), added: [...added].sort() };
+};
+
+/** Anything that could be done to the moves of a board: put elsewhere, danced otherwise, taken away, added. */
+const gestures = fc.array(
+  fc.record({
+    what: fc.constantFrom('shift', 'swap', 'times', 'take away', 'add'),
+    which: fc.nat(20),
+    beat: fc.integer({ min: 0, max: 460 }),
+    near: fc.integer({ min: -6, max: 6 }),
+    times: fc.integer({ min: 1, max: 4 }),
+  }),
+  { minLength: 1, maxLength: 2 },
+);
+
+function changesOf({ plan }: Board, done: readonly Gesture[]) {
+  const interval = plan.grid!.beats[1]! - plan.grid!.beats[0]!;
+  return done.flatMap(({ what, which, beat, near, times }, i): PlanChange[] => {
+    const entry = plan.placed[which % Math.max(1, plan.placed.length)];
+    const move = plan.moves[which % plan.moves.length]!.id;
+    const at = micros(plan.grid!.beats[beat % plan.grid!.beats.length]!);
+    if (what === 'add' || !entry)
+      return [{ collection: 'placed', id: `added${i}`, fields: { move, at, times } }];
+    const { id } = entry;
+    if (what === 'take away') return [{ collection: 'placed', id, fields: null }];
+    if (what === 'swap') return [{ collection: 'placed', id, fields: { move } }];
+    if (what === 'times') return [{ collection: 'placed', id, fields: { times } }];
+    const shifted = micros(Math.max(0, entry.at + near * interval));
+    return [{ collection: 'placed', id, fields: { at: beat % 3 === 0 ? at : shifted } }];
+  });
+}
+interface Gesture {
+  what: string;
+  which: number;
+  beat: number;
+  near: number;
+  times: number;
+}
+
+describe('what a change does to the findings', () => {
+  it('is the same by the moves near it as by all of the board', () => {
+    let changed = 0;
+    fc.assert(
+      fc.property(boards, gestures, (board, done) => {
+        const changes = changesOf(board, done);
+        const all = byAll(board, changes);
+        changed += all.gone.length + all.added.length;
+        expect(byNear(board, changes)).toEqual(all);
+      }),
+      { seed: 11, numRuns: 500 },
+    );
+    expect(changed).toBeGreaterThan(1000);
+  }, 120_000);
+
+  it('is the same of every fix that a rule has, of whatever it is', () => {
+    let parts = 0;
+    fc.assert(
+      fc.property(boards, (board) => {
+        for (const { fixes } of Standing.of(board, today).found) {
+          for (const { changes } of fixes().slice(0, 2)) {
+            expect(byNear(board, changes)).toEqual(byAll(board, changes));
+            parts += 1;
+          }
+        }
+      }),
+      { seed: 12, numRuns: 25 },
+    );
+    expect(parts).toBeGreaterThan(200);
+  }, 120_000);
+});
