@@ -26,6 +26,9 @@ export const asking = z.object({
 });
 /** Accepting or declining one of the DJ's answers. */
 export const reply = z.object({ answer: z.string().max(60), accepted: z.boolean(), at: instant, by: name });
+/** What either of the two wears that changes how they dance: there is none, or they have danced in it, or not yet. */
+const worn = z.enum(['none', 'to try', 'tried']);
+export const outfit = z.object({ train: worn, veil: worn, shoes: worn });
 /** The instructor settles song and edit; instructor or couple may lift it with a word. */
 export const settled = z.object({ by: name, at: instant, word: line });
 /** A named state of song and dance, to look at and to go back to: `state` is what `markedState` makes. */
@@ -49,6 +52,9 @@ export const planShape = {
       of: 'evening',
       called: 'who runs the evening',
     }),
+    outfit: field(outfit, { of: 'evening', called: 'train, veil and shoes' }),
+    /** Who stands by while lifts are practised. */
+    spotter: field(name, { of: 'lessons', called: 'who stands by at lifts' }),
     lessonsLeft: field(z.int().min(0).max(100), { of: 'lessons', called: 'how many lessons are left' }),
     nextLesson: field(wallTime, { of: 'lessons', called: 'the next lesson' }),
     target: field(target, { of: 'dance', called: 'the wanted length' }),

@@ -97,8 +97,10 @@ export interface Rule {
   what: string;
   why: string;
   todo: string;
-  /** Days before the dance from which it matters; without it, from the beginning. After the dance no rule speaks. */
+  /** Days before the dance from which it matters; without it, from the beginning. */
   from?: number;
+  /** It speaks once the dance is over, when no other does. */
+  afterwards?: true;
   /**
    * What it says of a move depends on that move and those beside it only: where a change of placed moves is tried it is asked
    * about those alone. A property test holds every such rule to that.

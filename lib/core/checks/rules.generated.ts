@@ -1,12 +1,14 @@
 // Generated from the files under rules/ by `node --import tsx tests/core/checks/write.ts`; do not edit.
 import type { Rule } from './finding.ts';
 import { rule as bandFade } from './rules/band-fade.ts';
+import { rule as basicUnsuited } from './rules/basic-unsuited.ts';
 import { rule as cannotBeDanced } from './rules/cannot-be-danced.ts';
 import { rule as caution } from './rules/caution.ts';
 import { rule as copyDiffers } from './rules/copy-differs.ts';
 import { rule as copyNotChecked } from './rules/copy-not-checked.ts';
 import { rule as countsLeft } from './rules/counts-left.ts';
 import { rule as cueRemoved } from './rules/cue-removed.ts';
+import { rule as dayPast } from './rules/day-past.ts';
 import { rule as djNotAnswered } from './rules/dj-not-answered.ts';
 import { rule as djNotAsked } from './rules/dj-not-asked.ts';
 import { rule as djOlderVersion } from './rules/dj-older-version.ts';
@@ -24,7 +26,9 @@ import { rule as landingInaudible } from './rules/landing-inaudible.ts';
 import { rule as landingOffTarget } from './rules/landing-off-target.ts';
 import { rule as landingRemoved } from './rules/landing-removed.ts';
 import { rule as landingWeak } from './rules/landing-weak.ts';
+import { rule as lengthOpen } from './rules/length-open.ts';
 import { rule as lengthOutside } from './rules/length-outside.ts';
+import { rule as liftWithoutSpotter } from './rules/lift-without-spotter.ts';
 import { rule as lostMove } from './rules/lost-move.ts';
 import { rule as momentOtherRecording } from './rules/moment-other-recording.ts';
 import { rule as momentRemoved } from './rules/moment-removed.ts';
@@ -36,6 +40,8 @@ import { rule as noGrid } from './rules/no-grid.ts';
 import { rule as noWalkOn } from './rules/no-walk-on.ts';
 import { rule as notReady } from './rules/not-ready.ts';
 import { rule as oddPhrase } from './rules/odd-phrase.ts';
+import { rule as oneMove } from './rules/one-move.ts';
+import { rule as outfit } from './rules/outfit.ts';
 import { rule as overlap } from './rules/overlap.ts';
 import { rule as poseInSilence } from './rules/pose-in-silence.ts';
 import { rule as poseKeptShort } from './rules/pose-kept-short.ts';
@@ -62,7 +68,9 @@ import { rule as signalMissing } from './rules/signal-missing.ts';
 import { rule as signalRemoved } from './rules/signal-removed.ts';
 import { rule as standStill } from './rules/stand-still.ts';
 import { rule as startCount } from './rules/start-count.ts';
+import { rule as surface } from './rules/surface.ts';
 import { rule as tempo } from './rules/tempo.ts';
+import { rule as tempoChanges } from './rules/tempo-changes.ts';
 import { rule as tooManyMoves } from './rules/too-many-moves.ts';
 import { rule as unmarkedSection } from './rules/unmarked-section.ts';
 import { rule as walkTooLong } from './rules/walk-too-long.ts';
@@ -71,12 +79,14 @@ import { rule as wrongMetre } from './rules/wrong-metre.ts';
 /** All rules, by id. */
 export const rules: readonly Rule[] = [
   bandFade,
+  basicUnsuited,
   cannotBeDanced,
   caution,
   copyDiffers,
   copyNotChecked,
   countsLeft,
   cueRemoved,
+  dayPast,
   djNotAnswered,
   djNotAsked,
   djOlderVersion,
@@ -94,7 +104,9 @@ export const rules: readonly Rule[] = [
   landingOffTarget,
   landingRemoved,
   landingWeak,
+  lengthOpen,
   lengthOutside,
+  liftWithoutSpotter,
   lostMove,
   momentOtherRecording,
   momentRemoved,
@@ -106,6 +118,8 @@ export const rules: readonly Rule[] = [
   noWalkOn,
   notReady,
   oddPhrase,
+  oneMove,
+  outfit,
   overlap,
   poseInSilence,
   poseKeptShort,
@@ -132,7 +146,9 @@ export const rules: readonly Rule[] = [
   signalRemoved,
   standStill,
   startCount,
+  surface,
   tempo,
+  tempoChanges,
   tooManyMoves,
   unmarkedSection,
   walkTooLong,

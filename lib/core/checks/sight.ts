@@ -79,9 +79,9 @@ class DancedOnce implements Danced {
   }
 
   get used(): LaidMove[] {
-    this.known.used ??= [...new Map(this.whole.toReversed().map((laid) => [laid.move.id, laid])).values()].sort(
-      (a, b) => a.at - b.at,
-    );
+    this.known.used ??= [
+      ...new Map(this.whole.toReversed().map((laid) => [laid.move.id, laid])).values(),
+    ].sort((a, b) => a.at - b.at);
     return this.known.used;
   }
 

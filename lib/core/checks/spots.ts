@@ -1,10 +1,11 @@
 import type { PlanChange } from '../areas/change.ts';
 import type { Plan } from '../areas/plan.ts';
-import { mayStartOn } from '../dance/counts.ts';
+import { mayStartOn, suitsMetre } from '../dance/counts.ts';
 import { isFigure } from '../dance/kinds.ts';
 import type { Move } from '../dance/move.ts';
 import { type LaidMove, lay, storedAt } from '../dance/place.ts';
 import type { Danced, Fix } from './finding.ts';
+import { suitsPace } from './pace.ts';
 import { capital, many, whereabouts } from './words.ts';
 
 /** Whether a move, laid from a count and then shifted by some, is free of all others and of what it should not run over. */
@@ -75,13 +76,19 @@ function shiftFix(plan: Plan, danced: Danced, laid: LaidMove, at: number, times:
   return { words: capital(often), changes };
 }
 
-/** Fixes that dance another of the couple's moves in this place. */
+/**
+ * Fixes that dance another of the couple's moves in this place: one that suits the music, those first that are danced anyway, so
+ * that there is no more to learn.
+ */
 export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (move: Move) => boolean): Fix[] {
+  const isUsed = new Set(danced.used.map(({ move }) => move.id));
   return plan.moves
     .filter((move) => move.id !== laid.move.id && isFigure(move) && suits(move))
+    .filter((move) => suitsMetre(move, danced.grid) && suitsPace(move, danced))
     .filter((move) => isFree(danced, lay(move, laid.at, danced.grid, { id: laid.id, part: 'placed' })))
     .sort(
       (a, b) =>
+        Number(isUsed.has(b.id)) - Number(isUsed.has(a.id)) ||
         Math.abs(a.counts - laid.move.counts) - Math.abs(b.counts - laid.move.counts) ||
         (a.id < b.id ? -1 : 1),
     )

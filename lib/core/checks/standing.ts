@@ -138,7 +138,11 @@ export class Standing {
       .filter(({ saw }) => saw.has('placed') || (saw.has('used') && near.usesOthers))
       .map(({ rule, found }): Step => {
         if (rule.local)
-          return { rule, before: () => reportsOf(rule, near.before), after: () => reportsOf(rule, near.after) };
+          return {
+            rule,
+            before: () => reportsOf(rule, near.before),
+            after: () => reportsOf(rule, near.after),
+          };
         return {
           rule,
           before: () => found,

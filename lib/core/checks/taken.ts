@@ -50,11 +50,6 @@ export class Taken {
     return besides(this.ends[next - 1], but, from) <= from && besides(this.led[next], but, to) >= to;
   }
 
-  /** Whether a move begins on this count. */
-  isBegunOn(at: number): boolean {
-    return this.starts[firstFrom(this.starts, at)] === at;
-  }
-
   /**
    * The moves that are danced or led within the counts [from, to], with `beside` more on each side, and of all before them the one
    * that is danced longest.
@@ -73,12 +68,7 @@ export class Taken {
   }
 }
 
-function further(
-  of: Furthest,
-  at: number,
-  id: string,
-  choose: (a: number, b: number) => number,
-): Furthest {
+function further(of: Furthest, at: number, id: string, choose: (a: number, b: number) => number): Furthest {
   if (choose(of.at, at) === at && at !== of.at) return { at, id, besides: of.at };
   return { ...of, besides: choose(of.besides, at) };
 }

@@ -34,6 +34,8 @@ function filled(n: 1 | 2): Board {
       instructor: other ? 'Mirela' : 'Marta',
       musicBy: other ? 'friend' : 'dj',
       eveningBy: other ? 'mc' : 'planner',
+      outfit: { train: other ? 'tried' : 'to try', veil: 'none', shoes: 'none' },
+      spotter: other ? 'Bo' : 'Marta',
       lessonsLeft: n,
       nextLesson: `2027-06-0${n}T18:00`,
       target: { length: 180 + n, within: 20 },

@@ -3,6 +3,7 @@ import { changePlan } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import type { Finding } from '../../../lib/core/checks/finding.ts';
+import type { Move } from '../../../lib/core/dance/move.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
@@ -24,6 +25,8 @@ import {
 const today = '2027-01-10' as const;
 
 type Row = [rule: string, accepted: Board, refused: Board, fixed: boolean];
+/** The same board, some days before its party. */
+const soon = (board: Board): Board => ({ ...board, plan: { ...board.plan, date: '2027-02-01' } });
 const four = { beatsPerBar: 4, bpm: 100 } as const;
 const threes = [
   'waltz-box',
@@ -119,9 +122,13 @@ const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
     final: { digest, at: '2027-01-01T00:00:00.000Z' as const, by: 'Kim', facts },
   },
 });
-const floorOf = (width: number) => ({
-  show: { ...empty.show!, floor: { width, depth: 6, surface: '', obstacles: '', guests: '' } },
+const floorOf = (width: number, surface = '') => ({
+  show: { ...empty.show!, floor: { width, depth: 6, surface, obstacles: '', guests: '' } },
 });
+/** A waltz with a lift of the couple's own in it. */
+const lift: Move = { ...libraryMove('waltz-underarm'), id: 'own-lift', name: 'Lift', cautions: ['lift'] };
+const lifted = (more: Partial<Plan>, areas: Partial<Board> = {}): Board =>
+  waltz({ moves: [...threes, lift], placed: [placed('a', 'own-lift', barAt(24))], ...more }, areas);
 const momentAt = (bar: number) => ({
   show: {
     ...empty.show!,
@@ -130,6 +137,27 @@ const momentAt = (bar: number) => ({
 });
 const learned = threes.map(({ id }) => ({ id, level: 3 as const, at: '2027-01-01T00:00:00.000Z' as const }));
 const lessons = (readiness: typeof learned) => ({ lessons: { ...empty.lessons!, readiness } });
+
+/** The waltz's grid, whose beats from a moment on come this much closer. */
+const faster = (from: number, by: number) => ({
+  ...gridOf(),
+  beats: gridOf().beats.map((beat) => (beat > from ? micros(from + (beat - from) * by) : beat)),
+});
+/** A waltz of more than four and a half minutes. */
+const long = (more: Partial<Plan>): Board =>
+  boardOf(
+    {
+      form: [
+        ['intro', 8],
+        ['verse', 32],
+        ['chorus', 24],
+        ['verse', 32],
+        ['chorus', 32],
+        ['outro', 10],
+      ],
+    },
+    { moves: threes, ...more },
+  );
 
 /** A rule, a board that it accepts, one that it refuses, and whether a fix is offered there. */
 export const table: Row[] = [
@@ -168,6 +196,14 @@ export const table: Row[] = [
     waltz({ target: { length: 228, within: 20 } }),
     waltz({ target: { length: 160, within: 20 } }),
     true,
+  ],
+  ['length-open', long({ target: { length: 185, within: 20 } }), long({}), true],
+  [
+    'tempo-changes',
+    // Bars 84 on, from 168 s, are 5 and 8 % faster.
+    waltz({ grid: faster(168, 0.95) }),
+    waltz({ grid: faster(176, 0.92) }),
+    false,
   ],
   [
     'seam-off-bar',
@@ -331,6 +367,26 @@ export const table: Row[] = [
     true,
   ],
   [
+    'one-move',
+    waltz({ placed: [placed('a', 'waltz-underarm', barAt(24)), placed('b', 'waltz-underarm', barAt(48))] }),
+    waltz({ placed: [placed('a', 'waltz-underarm', barAt(24))] }),
+    true,
+  ],
+  ['basic-unsuited', waltz(), waltz({ moves: [...threes.slice(1), libraryMove('foxtrot-basic')] }), true],
+  ['lift-without-spotter', lifted({ spotter: 'Bo' }), lifted({}), true],
+  [
+    'outfit',
+    soon(waltz({ outfit: { train: 'tried', veil: 'none', shoes: 'tried' } })),
+    soon(waltz({ outfit: { train: 'to try', veil: 'none', shoes: 'tried' } })),
+    false,
+  ],
+  [
+    'surface',
+    soon(lifted({}, floorOf(6, 'oak parquet, dry'))),
+    soon(lifted({}, floorOf(6, 'Lawn, with a tent over it'))),
+    true,
+  ],
+  [
     'unmarked-section',
     waltz({
       placed: [24, 32, 48, 64, 72, 88, 96].map((bar, i) => placed(`p${i}`, 'waltz-underarm', barAt(bar))),
@@ -382,7 +438,7 @@ export const table: Row[] = [
   ],
   [
     'stand-still',
-    waltz({ walkOn: walk }),
+    waltz({ walkOn: { ...walk, firstStep: micros(barAt(16)), metres: 20 } }),
     waltz({ walkOn: { ...walk, firstStep: micros(barAt(24)) } }),
     true,
   ],
@@ -472,7 +528,7 @@ export const table: Row[] = [
     true,
   ],
   ['band-fade', waltz({ musicBy: 'band' }), waltz({ musicBy: 'band', edit: fadeAt(barAt(84), 8) }), true],
-  ['dj-not-asked', waltz({}, djSaid({})), waltz(), false],
+  ['dj-not-asked', waltz({}, djSaid({})), soon(waltz()), false],
   [
     'dj-not-answered',
     waltz({
@@ -500,16 +556,22 @@ export const table: Row[] = [
     waltz({}, djSaid({ kind: 'proposal', proposal: fadeAt(barAt(84), 8) })),
     false,
   ],
-  ['copy-not-checked', waltz({}, copyIs('same')), waltz({}, djSaid({ plays: 'own copy' })), false],
+  [
+    'copy-not-checked',
+    soon(waltz({}, copyIs('same'))),
+    soon(waltz({}, djSaid({ plays: 'own copy' }))),
+    false,
+  ],
   ['copy-differs', waltz({}, copyIs('same')), waltz({}, copyIs('another recording')), false],
-  ['show-no-time', waltz({}, inFinal({})), waltz(), false],
+  ['show-no-time', soon(waltz({}, inFinal({}))), soon(waltz()), false],
+  ['day-past', waltz(), { ...waltz(), plan: { ...waltz().plan, date: '2027-01-09' } }, false],
   ['show-outdated', waltz(), waltz({}, inFinal({ music: '2:00' })), false],
   ['moment-other-recording', waltz({}, momentOf(recording.id)), waltz({}, momentOf('b'.repeat(64))), false],
   [
     'show-lead-short',
     waltz({ walkOn: { ...walk, metres: 30 } }, { show: { ...empty.show!, lead: 30 } }),
     waltz({ walkOn: { ...walk, metres: 30 } }, { show: { ...empty.show!, lead: 0 } }),
-    false,
+    true,
   ],
   [
     'show-too-short',

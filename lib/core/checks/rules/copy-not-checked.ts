@@ -1,5 +1,6 @@
 import { copyProblem, copyStanding } from '../../agreed/copy.ts';
 import type { Rule } from '../finding.ts';
+import { HANDING_OVER } from '../time.ts';
 import { nowhere } from '../words.ts';
 
 export const rule: Rule = {
@@ -7,6 +8,7 @@ export const rule: Rule = {
   about: 'handover',
   severity: 'warns',
   reads: ['plan', 'answer'],
+  from: HANDING_OVER,
   what: 'The DJ plays an own copy, and it is not known whether it is the same recording.',
   why: 'Another version of the same song has other times.',
   todo: 'Ask the DJ to drop the file on the page: nothing is uploaded.',

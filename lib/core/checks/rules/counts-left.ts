@@ -18,20 +18,26 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
+    const { sections } = danced.score;
+    const changes = new Set(sections.filter((s) => s.counts > 0).map((s) => s.first as number));
     const byStart = new Map(danced.whole.toReversed().map((laid) => [laid.at as number, laid]));
-    return basicStretches(plan, danced.score, danced.whole, danced.walk?.firstStep ?? null)
-      .filter(({ basic, left }) => basic && left > 0)
-      .map(({ from, counts, whole, left, basic }) => {
-        const at = from + counts - left;
-        const next = byStart.get(from + counts);
-        return {
-          about: next?.id ?? 'end',
-          place: placeOfCount(danced.score, at),
-          figures: { left, whole, counts },
-          sentence: `${before(whole, left, basic!)}: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
-          fixes: () => (next?.part === 'placed' ? shiftFixes(plan, danced, next) : []),
-        };
-      });
+    return (
+      basicStretches(plan, danced.score, danced.whole, danced.walk?.firstStep ?? null)
+        .filter(({ basic, left }) => basic && left > 0)
+        // Where the music changes it says itself when to go on.
+        .filter(({ from, counts }) => !changes.has(from + counts))
+        .map(({ from, counts, whole, left, basic }) => {
+          const at = from + counts - left;
+          const next = byStart.get(from + counts);
+          return {
+            about: next?.id ?? 'end',
+            place: placeOfCount(danced.score, at),
+            figures: { left, whole, counts },
+            sentence: `${before(whole, left, basic!)}: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
+            fixes: () => (next?.part === 'placed' ? shiftFixes(plan, danced, next) : []),
+          };
+        })
+    );
   },
 };
 

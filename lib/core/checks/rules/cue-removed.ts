@@ -25,19 +25,18 @@ export const rule: Rule = {
     // Whoever is left out with the word has a finding of their own.
     const wait = listeners({ ...plan, cues }).filter(({ at }) => played(at) !== null);
     const waited = new Set(wait.map(({ cue }) => cue.id));
-    return cues
-      .map((cue) => ({
-        about: cue.id,
-        place: placeOfRecord(plan, danced.score, cue.at),
-        figures: { word: cue.word },
-        ...(waited.has(cue.id)
-          ? {
-              sentence: `${quoted(cue.word)} is in the music that the edit leaves out, and something that is danced begins or lands on it.`,
-            }
-          : {
-              sentence: `${quoted(cue.word)} is in the music that the edit leaves out.`,
-              severity: 'hints' as const,
-            }),
-      }));
+    return cues.map((cue) => ({
+      about: cue.id,
+      place: placeOfRecord(plan, danced.score, cue.at),
+      figures: { word: cue.word },
+      ...(waited.has(cue.id)
+        ? {
+            sentence: `${quoted(cue.word)} is in the music that the edit leaves out, and something that is danced begins or lands on it.`,
+          }
+        : {
+            sentence: `${quoted(cue.word)} is in the music that the edit leaves out.`,
+            severity: 'hints' as const,
+          }),
+    }));
   },
 };

@@ -1,5 +1,6 @@
 import { answerState } from '../../agreed/answerState.ts';
 import type { Rule } from '../finding.ts';
+import { HANDING_OVER } from '../time.ts';
 import { nowhere } from '../words.ts';
 
 export const rule: Rule = {
@@ -7,6 +8,7 @@ export const rule: Rule = {
   about: 'handover',
   severity: 'warns',
   reads: ['plan', 'answer'],
+  from: HANDING_OVER,
   what: 'Nobody has asked the DJ yet.',
   why: 'What the DJ does not know, the DJ cannot play.',
   todo: 'Choose the edit, then ask.',

@@ -16,11 +16,9 @@ export const rule: Rule = {
     if (!danced?.walk || board.plan.walkOn?.firstStep == null) return [];
     const { score, walk } = danced;
     const first = score.counts[walk.firstStep]!;
-    const phrase = score.phrases[first.phrase];
-    const half = phrase !== undefined && first.inBar === 0 && first.inPhrase === phrase.counts / 2;
     if (first.inPhrase === 0 && first.phrase >= 0) return [];
-    // Where the walk itself asks for the middle of a verse, its half is the place that is proposed.
-    if (half && walk.proposed === walk.firstStep) return [];
+    // Where the walk itself asks for another place, as the middle of a verse, there is no better one.
+    if (walk.proposed === walk.firstStep) return [];
     return [
       {
         place: placeOfCount(score, walk.firstStep),

@@ -25,7 +25,8 @@ export const rule: Rule = {
     return sections.flatMap((section) => {
       const near = bars[nearest(bars, section.start)];
       // The first section may begin with the recording, before the first bar.
-      if (near === undefined || section.start <= bars[0]! || Math.abs(near - section.start) <= WITHIN) return [];
+      if (near === undefined || section.start <= bars[0]! || Math.abs(near - section.start) <= WITHIN)
+        return [];
       const off = near - section.start;
       const taken = sections.some(({ start }) => start === near);
       const fix = {

@@ -1,5 +1,6 @@
-import { walkSeconds } from '../../dance/walkOn.ts';
 import type { Rule } from '../finding.ts';
+import { firstStepFixes } from '../firstSteps.ts';
+import { leadTime } from '../leadTime.ts';
 import { nowhere } from '../words.ts';
 
 export const rule: Rule = {
@@ -9,21 +10,20 @@ export const rule: Rule = {
   reads: ['plan', 'show'],
   what: 'The run of show leaves less time before the music than the couple need to come on.',
   why: 'When the walk begins before the music, nobody has announced it yet.',
-  todo: 'Give the entry more time before the music.',
+  todo: 'Give the entry more time before the music, or start on a later phrase.',
   source: 'common practice, no source',
-  fixes: [],
+  fixes: ['walkOn'],
   run({ board, danced }) {
     const { walkOn } = board.plan;
-    if (!danced?.walk || !walkOn || board.show!.lead === null) return [];
-    // What of the walk does not fit into the music before the first step has to happen before the music.
-    const { missing } = danced.walk;
-    const lead = board.show!.lead;
-    if (missing <= lead + 0.05) return [];
+    if (!danced?.walk || !walkOn) return [];
+    const { before, needed, missing } = leadTime(board, danced.walk);
+    if (before === null || missing === 0) return [];
     return [
       {
         place: nowhere,
-        figures: { needed: walkSeconds(walkOn), lead },
-        sentence: `Before the music there are ${lead} s, and you need ${Math.ceil(missing)} s more than the intro gives.`,
+        figures: { needed, lead: before },
+        sentence: `Before the music there are ${before} s, and you need ${Math.ceil(missing)} s more than these and the intro give.`,
+        fixes: () => firstStepFixes(board.plan, danced),
       },
     ];
   },

@@ -1,4 +1,5 @@
 import type { Rule } from '../finding.ts';
+import { HANDING_OVER } from '../time.ts';
 import { nowhere } from '../words.ts';
 
 export const rule: Rule = {
@@ -6,6 +7,7 @@ export const rule: Rule = {
   about: 'handover',
   severity: 'warns',
   reads: ['plan', 'show'],
+  from: HANDING_OVER,
   what: 'The run of show has no time for the dance.',
   why: 'Nobody can be in place for a moment that is not on paper.',
   todo: 'Agree the time with whoever runs the evening.',

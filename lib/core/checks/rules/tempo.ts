@@ -1,14 +1,7 @@
-import { countFactor, suitsMetre } from '../../dance/counts.ts';
-import type { Move } from '../../dance/move.ts';
-import type { Danced, Rule } from '../finding.ts';
+import type { Rule } from '../finding.ts';
+import { isTooFast, SLOWEST, secondsACount, suitsPace } from '../pace.ts';
 import { swapFixes } from '../spots.ts';
 import { nameOf, placeOfCount } from '../words.ts';
-
-/** Slower than this, balance takes strength: seconds a count; common practice, no source. */
-const SLOWEST = 1.6;
-
-const secondsACount = (move: Move, { score, grid }: Danced): number =>
-  score.interval * countFactor(move, grid);
 
 export const rule: Rule = {
   id: 'tempo',
@@ -23,28 +16,18 @@ export const rule: Rule = {
   fixes: ['placed'],
   run({ board, danced }) {
     if (!danced) return [];
-    const tooFast = (move: Move) => secondsACount(move, danced) < move.leastSeconds - 1e-6;
-    const tooSlow = (move: Move) => secondsACount(move, danced) > SLOWEST;
     return danced.whole
-      .filter(({ move }) => tooFast(move) || tooSlow(move))
+      .filter(({ move }) => !suitsPace(move, danced))
       .map((laid) => {
         const each = secondsACount(laid.move, danced);
         return {
           about: laid.id,
           place: placeOfCount(danced.score, laid.at),
           figures: { secondsACount: each, least: laid.move.leastSeconds, most: SLOWEST },
-          sentence: tooFast(laid.move)
+          sentence: isTooFast(laid.move, danced)
             ? `${nameOf(laid)} wants at least ${laid.move.leastSeconds} s a count; this music gives ${each.toFixed(2)} s.`
             : `${nameOf(laid)} is very slow here: ${each.toFixed(1)} s a count.`,
-          fixes: () =>
-            laid.part === 'placed'
-              ? swapFixes(
-                  board.plan,
-                  danced,
-                  laid,
-                  (move) => suitsMetre(move, danced.grid) && !tooFast(move) && !tooSlow(move),
-                )
-              : [],
+          fixes: () => (laid.part === 'placed' ? swapFixes(board.plan, danced, laid, () => true) : []),
         };
       });
   },

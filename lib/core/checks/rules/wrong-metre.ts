@@ -25,8 +25,7 @@ export const rule: Rule = {
         place: placeOfCount(danced.score, laid.at),
         figures: { move: laid.move.metre, song: metre },
         sentence: `${nameOf(laid)} is danced in ${laid.move.metre === 3 ? 'three' : 'four'}; this song goes in ${metre === 3 ? 'three' : 'four'}.`,
-        fixes: () =>
-          laid.part === 'placed' ? swapFixes(board.plan, danced, laid, (move) => suitsMetre(move, grid)) : [],
+        fixes: () => (laid.part === 'placed' ? swapFixes(board.plan, danced, laid, () => true) : []),
       }));
   },
 };
