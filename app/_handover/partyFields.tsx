@@ -7,6 +7,7 @@ import { dayWords } from '@/lib/core/areas/days.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { Day } from '@/lib/core/calendar.ts';
 import { usePlan, useRoom } from '../_client/room.tsx';
+import { OutfitFields } from '../_outfit/outfitFields.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
@@ -103,6 +104,7 @@ function Party() {
         >
           <Options words={RUN} />
         </Choice>
+        <OutfitFields plan={plan} onKeep={keep} />
       </fieldset>
     </>
   );

@@ -5,6 +5,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { SheetState } from '../_client/boardState.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
+import { SettleAll } from '../_settle/settleAll.tsx';
 import { FoldStrip } from './foldStrip.tsx';
 import { groupsOf } from './groups.ts';
 import { rowOf, type SheetRow } from './layout.ts';
@@ -113,6 +114,9 @@ export function Sheet({
             </section>
           ))
         : null}
+      {handlers && state.checked && state.isChecked && !dragged ? (
+        <SettleAll board={state.board} today={state.today} findings={state.checked.findings} />
+      ) : null}
       {fixed ? null : (
         <Playhead score={score} rows={rows} columns={columns} sheet={sheet} held={dragged !== null} />
       )}

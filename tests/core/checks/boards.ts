@@ -3,6 +3,7 @@ import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
 import { planShape } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
+import type { Finding } from '../../../lib/core/checks/finding.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
 import { wholeSong } from '../../../lib/core/edit/edit.ts';
@@ -116,21 +117,32 @@ export const boards: fc.Arbitrary<Board> = fc
     return { ...board, show: { ...board.show!, floor } };
   });
 
+const LEVELS = ['blocks', 'warns', 'hints'] as const;
+/** So many findings of each severity, the most severe first: the measure that fixing lowers. */
+const measureOf = (found: readonly Finding[]): number[] =>
+  LEVELS.map((level) => found.filter(({ severity }) => severity === level).length);
+const isLower = (a: readonly number[], b: readonly number[]): boolean => {
+  const i = a.findIndex((figure, k) => figure !== b[k]);
+  return i >= 0 && a[i]! < b[i]!;
+};
+
 /** Applies each fix of a board's findings by itself: how many there are, and a sentence for each that does not hold. */
 export function tryFixes(board: Board): { fixes: number; failures: string[] } {
   const found = checkBoard(board, today);
-  const blocked = new Set(found.filter(({ severity }) => severity === 'blocks').map(({ id }) => id));
+  const was = new Map(found.map(({ id, severity }) => [id, LEVELS.indexOf(severity)]));
   let fixes = 0;
   const failures: string[] = [];
-  for (const { id, fix } of found) {
+  for (const { id, severity, fix } of found) {
     if (!fix) continue;
     fixes += 1;
     const fails = (why: string) => failures.push(`${id}, “${fix.words}”: ${why}`);
     const plan = changePlan(board.plan, fix.changes);
     const after = checkBoard({ ...board, plan }, today);
     if (after.some((finding) => finding.id === id)) fails('its finding is still there');
-    const added = after.filter((f) => f.severity === 'blocks' && !blocked.has(f.id));
-    if (added.length > 0) fails(`adds ${added.map((f) => f.id).join(', ')}`);
+    const added = after.filter((f) => LEVELS.indexOf(f.severity) < (was.get(f.id) ?? LEVELS.length));
+    const severe = added.filter((f) => LEVELS.indexOf(f.severity) <= LEVELS.indexOf(severity));
+    if (severe.length > 0) fails(`adds ${severe.map((f) => f.id).join(', ')}`);
+    if (!isLower(measureOf(after), measureOf(found))) fails('the measure does not fall');
     // Taking a move away would end almost any finding, and help nobody.
     if (plan.placed.length < board.plan.placed.length) fails('takes a move away');
     for (const change of fix.changes) {
@@ -138,6 +150,21 @@ export function tryFixes(board: Board): { fixes: number; failures: string[] } {
     }
   }
   return { fixes, failures };
+}
+
+/** Presses the first fix that is offered, again and again, until none is: how often, and whether that ended. */
+export function fixOnAndOn(board: Board, most = 60): { presses: number; ends: boolean; board: Board } {
+  let now = board;
+  const seen = new Set<string>();
+  for (let presses = 0; presses < most; presses++) {
+    const key = JSON.stringify([now.plan.placed, now.plan.ending, now.plan.walkOn, now.plan.edit]);
+    const fix = checkBoard(now, today).find((finding) => finding.fix !== null)?.fix;
+    if (!fix) return { presses, ends: true, board: now };
+    if (seen.has(key)) return { presses, ends: false, board: now };
+    seen.add(key);
+    now = { ...now, plan: changePlan(now.plan, fix.changes) };
+  }
+  return { presses: most, ends: false, board: now };
 }
 
 function isAccepted(plan: Board['plan'], change: PlanChange): boolean {
