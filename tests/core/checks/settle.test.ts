@@ -59,10 +59,10 @@ describe('the fixes of a board together', () => {
 
   it('are the least where they say so: no smaller set of the offered fixes leaves as little (every one is tried)', () => {
     let compared = 0;
-    for (const seed of seeds.slice(0, 16)) {
+    for (let seed = 7100; seed < 7150; seed++) {
       const board = disturbed(seed);
       const { steps, changes, isLeast } = fixAll(board, today);
-      if (!isLeast || steps.length > 2) continue;
+      if (!isLeast || steps.length === 0 || steps.length > 2) continue;
       const from = { standing: Standing.of(board, today) };
       const after = count(changed(board, changes));
       for (const other of reached(board, steps.length - 1)) {
