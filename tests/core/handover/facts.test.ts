@@ -34,7 +34,8 @@ const full: Partial<Plan> = {
     cueAt('c', barAt(88), 'windows'),
     cueAt('d', barAt(105), 'homeward'),
   ],
-  placed: [placed('p', 'waltz-underarm', barAt(24), 2)],
+  // After it whole boxes lead to the dip, and the foot that it begins with is free.
+  placed: [placed('p', 'waltz-underarm', barAt(25), 2)],
   edit: cut,
   ending: endingOn(barAt(108), ['dip-three']),
   walkOn: { ...usualWalkOn, from: 'the garden door', firstStep: micros(barAt(8)) },
@@ -448,7 +449,7 @@ describe('nightCard', () => {
     expect(card.rows.map(({ word, does, ending }) => [word, does, ending])).toEqual([
       ['midway in the intro', 'walk on from the garden door, take hold', false],
       ['lanterns', 'first step', false],
-      ['pre-chorus 1', 'underarm turn, twice', false],
+      ['early in pre-chorus 1', 'underarm turn, twice', false],
       ['homeward', 'dip', true],
       ['', 'closing pose, kept 4 s, facing the windows', true],
     ]);
@@ -588,7 +589,7 @@ describe('stages', () => {
 
   it('a list that shows findings does not say again what their sentences say', () => {
     const older = edited(answered(board, {}), cutOut(barAt(40), barAt(88)), {
-      placed: [24, 25, 26].map((bar) => placed(`p${bar}`, 'waltz-underarm', barAt(bar))),
+      placed: [25, 26, 27].map((bar) => placed(`p${bar}`, 'waltz-underarm', barAt(bar))),
     });
     // In the weeks in which the evening is planned.
     const found = checkBoard(older, '2027-05-20');
