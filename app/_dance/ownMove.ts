@@ -1,6 +1,6 @@
 import { dancedMetre } from '@/lib/core/dance/counts.ts';
-import { supportedLean } from '@/lib/core/dance/library/poses.ts';
 import { type Caution, caution, type DanceHold, danceHold, type Move } from '@/lib/core/dance/move.ts';
+import { supportedLean } from '@/lib/core/dance/saferForm.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import { parseNumber } from './entering.ts';
 

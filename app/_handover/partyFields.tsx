@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { PLAYED, RUN } from '@/lib/core/agreed/entry.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
+import { type Couple, leader, ledBy } from '@/lib/core/areas/people.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import type { Day } from '@/lib/core/calendar.ts';
 import { usePlan, useRoom } from '../_client/room.tsx';
@@ -15,7 +16,6 @@ import { Names } from '../_ui/names.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { FactWords } from './factWords.tsx';
 
-type Couple = NonNullable<Plan['couple']>;
 type MusicBy = NonNullable<Plan['musicBy']>;
 
 const nameless: Couple = { one: { name: '', part: 'lead' }, other: { name: '', part: 'follow' } };
@@ -81,6 +81,17 @@ function Party() {
           value={couple.other.name}
           onKeep={rename('other')}
         />
+        <Choice
+          label="Who leads"
+          value={leader(couple)}
+          disabled={plan.couple === null}
+          onChange={({ target }) =>
+            keep({ register: 'couple', value: ledBy(couple, target.value === 'other' ? 'other' : 'one') })
+          }
+        >
+          <option value="one">{couple.one.name || 'the one'}</option>
+          <option value="other">{couple.other.name || 'the other'}</option>
+        </Choice>
         <DraftField
           label="Day of the party"
           type="date"

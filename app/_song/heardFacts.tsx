@@ -1,6 +1,7 @@
 'use client';
 
 import type { ReactNode } from 'react';
+import { hasFigures } from '@/lib/core/dance/kinds.ts';
 import { certainty, type SongAspect, standingOf } from '@/lib/core/song/confirmed.ts';
 import type { Heard } from '@/lib/core/song/recording.ts';
 import { suits } from '@/lib/core/song/suits.ts';
@@ -103,7 +104,9 @@ function FactItem({
 const OFFERED = 4;
 
 function Suits({ metre, tempo }: { metre: Parameters<typeof suits>[0]; tempo: number }) {
-  const dances = suits(metre, tempo).slice(0, OFFERED);
+  const dances = suits(metre, tempo)
+    .filter(({ dance }) => hasFigures(dance))
+    .slice(0, OFFERED);
   if (dances.length === 0) {
     return (
       <p className="mt-4">No dance with a published tempo is near this one: sway, or a dance of your own.</p>

@@ -1,7 +1,7 @@
 'use client';
 
 import { type FormEvent, type ReactNode, useState } from 'react';
-import { caution, dance, danceHold, type Move } from '@/lib/core/dance/move.ts';
+import { caution, dance, danceHold, type Move, position } from '@/lib/core/dance/move.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, TextArea, TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
@@ -23,7 +23,7 @@ export function MoveEditor({
   const [problem, setProblem] = useState<string | null>(null);
   const keep = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const made = moveFrom(new FormData(event.currentTarget));
+    const made = moveFrom(new FormData(event.currentTarget), from);
     setProblem(made.ok ? await onKeep(made.value) : made.problem.sentence);
   };
   return (
@@ -86,11 +86,31 @@ export function MoveEditor({
       <details className="mt-4">
         <summary className="min-h-11 py-2 font-semibold">Feet, room, pace and cautions</summary>
         <Row>
-          <Choice label="Free foot before" name="footBefore" defaultValue={from.footBefore}>
+          <Choice label="The lead’s free foot before" name="footBefore" defaultValue={from.footBefore}>
             {options(feet)}
           </Choice>
-          <Choice label="Free foot after" name="footAfter" defaultValue={from.footAfter}>
+          <Choice label="The lead’s free foot after" name="footAfter" defaultValue={from.footAfter}>
             {options(feet)}
+          </Choice>
+          <Choice
+            label="The follow’s before"
+            name="followFootBefore"
+            defaultValue={from.followFootBefore ?? ''}
+          >
+            <option value="">the other foot</option>
+            {options(feet)}
+          </Choice>
+          <Choice label="The follow’s after" name="followFootAfter" defaultValue={from.followFootAfter ?? ''}>
+            <option value="">the other foot</option>
+            {options(feet)}
+          </Choice>
+          <Choice label="They stand before" name="positionBefore" defaultValue={from.positionBefore ?? ''}>
+            <option value="">not said</option>
+            {options(position.options)}
+          </Choice>
+          <Choice label="They stand after" name="positionAfter" defaultValue={from.positionAfter ?? ''}>
+            <option value="">not said</option>
+            {options(position.options)}
           </Choice>
           <Figure label="Room, metres across" name="room" value={from.room} min={0} max={20} step={0.1} />
           <Figure

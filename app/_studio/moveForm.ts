@@ -43,8 +43,15 @@ const labels: Record<string, string> = {
   saferForm: 'Safer form',
 };
 
-/** A move from the words of its form; a sentence where they do not make one. */
-export function moveFrom(form: FormData): Result<Omit<Move, 'id'>> {
+const optional = ['positionBefore', 'positionAfter', 'followFootBefore', 'followFootAfter'] as const;
+/** What must be as it was for the steps of a figure to be its steps still. */
+const stepped = ['counts', 'level', 'footBefore', 'footAfter', ...optional] as const;
+
+/**
+ * A move from the words of its form; a sentence where they do not make one.
+ * @param like the figure that the form began with: its steps stay where feet, place and counts are as they were
+ */
+export function moveFrom(form: FormData, like: Omit<Move, 'id'> = newMove): Result<Omit<Move, 'id'>> {
   const word = (name: string) => String(form.get(name) ?? '').trim();
   const number = (name: string) => Number(word(name).replace(',', '.') || Number.NaN);
   const parsed = move.safeParse({
@@ -63,6 +70,7 @@ export function moveFrom(form: FormData): Result<Omit<Move, 'id'>> {
     holdAfter: word('holdAfter'),
     footBefore: word('footBefore'),
     footAfter: word('footAfter'),
+    ...Object.fromEntries(optional.flatMap((name) => (word(name) ? [[name, word(name)]] : []))),
     lead: word('lead'),
     follow: word('follow'),
     travels: form.has('travels'),
@@ -84,5 +92,13 @@ export function moveFrom(form: FormData): Result<Omit<Move, 'id'>> {
       'invalid',
       'A pose lands on one of its own counts: please give a smaller one, or more counts.',
     );
-  return good(parsed.data);
+  const { steps, eitherFoot, easyOn, link } = like;
+  const asBefore = stepped.every((name) => parsed.data[name] === like[name]);
+  return good({
+    ...parsed.data,
+    ...(steps && asBefore && { steps }),
+    ...(eitherFoot && asBefore && { eitherFoot }),
+    ...(easyOn && { easyOn }),
+    ...(link && { link }),
+  });
 }

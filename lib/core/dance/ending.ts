@@ -9,6 +9,7 @@ import { fadeDb } from './fade.ts';
 import type { Ending, Move } from './move.ts';
 import { type LaidMove, lay } from './place.ts';
 import type { DancePlan } from './plan.ts';
+import { inSaferForm } from './saferForm.ts';
 
 /** A signal is heard at least this long before the leading begins, and at most this long; common practice, no source. */
 export const SIGNAL_LEAST = 0.4;
@@ -61,7 +62,10 @@ export function solveEnding(plan: DancePlan, score: FloorScore): Result<SolvedEn
   if (!landing) {
     return bad('target-left-out', 'The edit leaves out the moment that the closing pose should land on.');
   }
-  const laid = laidBackwards(moves as Move[], landing.count.index, plan);
+  const chosen = (moves as Move[]).map((move, i) =>
+    ending.safer && i === moves.length - 1 ? inSaferForm(move) : move,
+  );
+  const laid = laidBackwards(chosen, landing.count.index, plan);
   const first = laid[0]!;
   if (first.preparationFrom < 0) {
     return bad('too-early', 'The ending is longer than the music before its closing pose: land later.');

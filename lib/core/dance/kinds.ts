@@ -1,5 +1,8 @@
-import type { Move } from './move.ts';
+import { dance, type Move } from './move.ts';
 
 /** A figure to put where the music changes: no basic, no link, no closing pose. */
 export const isFigure = ({ basic, link, landsOn }: Pick<Move, 'basic' | 'link' | 'landsOn'>): boolean =>
   !basic && !link && landsOn === null;
+
+/** Whether the library has a basic and figures of a dance: one without is named to nobody. */
+export const hasFigures = (name: string): boolean => dance.safeParse(name).success;

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { moveFrom, newMove } from '../../../app/_studio/moveForm.ts';
+import { libraryMove } from '../../kit/board.ts';
 
 /** A form as the page would send it. */
 function form(words: Record<string, string | string[]>): FormData {
@@ -42,6 +43,20 @@ describe('a move of the studio’s own, from its form', () => {
         source: newMove.source,
       },
     });
+  });
+  test('keeps the steps of the figure that it began with, while feet, place and counts are as they were', () => {
+    const { id: _, ...box } = libraryMove('waltz-box');
+    const as = {
+      ...{ holdAfter: 'closed', followFootBefore: 'right', followFootAfter: 'right' },
+      ...{ positionBefore: 'facing', positionAfter: 'facing' },
+    };
+    const kept = moveFrom(form(as), box);
+    expect(kept.ok && kept.value.steps).toEqual(box.steps);
+    expect(kept.ok && kept.value.positionAfter).toBe('facing');
+    const other = moveFrom(form({ ...as, footAfter: 'right' }), box);
+    expect(other.ok && other.value.steps).toBeUndefined();
+    const unsaid = moveFrom(form({ positionBefore: '' }));
+    expect(unsaid.ok && 'positionBefore' in unsaid.value).toBe(false);
   });
   test.each([
     ['no name', { name: '  ' }, 'Name'],

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { boardScore } from '../../../lib/core/areas/score.ts';
+import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { solveEnding } from '../../../lib/core/dance/ending.ts';
 import { fadeDb } from '../../../lib/core/dance/fade.ts';
-import { barAt, cueAt, cutOut, endingOn, fadeAt, libraryMove, planOf } from '../../kit/board.ts';
+import { barAt, boardOf, cueAt, cutOut, endingOn, fadeAt, libraryMove, planOf } from '../../kit/board.ts';
 
 const moves = ['waltz-box', 'waltz-roll-out-and-in', 'dip-three'].map(libraryMove);
 const solved = (plan: ReturnType<typeof planOf>) => {
@@ -23,6 +24,16 @@ describe('solveEnding', () => {
     expect(laid.at(-1)!.lands).toBe(324);
     expect(led.count).toBe(312);
     expect(kept.until).toBeCloseTo(target + 4, 6);
+  });
+
+  it('tells a dip that is danced as a lean as a lean, without the cautions of a dip', () => {
+    const plan = planOf({}, { moves, ending: endingOn(barAt(108), ['dip-three'], { safer: true }) });
+    const { moves: laid, words } = solved(plan);
+    expect(laid.at(-1)!.move).toMatchObject({ id: 'dip-three', cautions: [], difficulty: 1, saferForm: '' });
+    expect(words).toContain('supported lean');
+    expect(words).not.toContain('dip');
+    const found = checkBoard(boardOf({}, { ...plan }), '2027-01-01');
+    expect(found.filter(({ rule }) => rule === 'caution' || rule === 'safer-form')).toEqual([]);
   });
 
   it('takes as signal the last word in reach before it is led', () => {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { footworkOf } from '../../../lib/core/dance/automaton.ts';
+import { hasFigures, isFigure } from '../../../lib/core/dance/kinds.ts';
 import { links } from '../../../lib/core/dance/library/links.ts';
 import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
-import { type Move, move } from '../../../lib/core/dance/move.ts';
+import { dance, type Move, move } from '../../../lib/core/dance/move.ts';
 import { BETWEEN, freeFoot, pairsIn, weighted } from '../../../lib/core/dance/stance.ts';
 import { libraryMove } from '../../kit/board.ts';
 
@@ -42,6 +43,26 @@ describe('every figure of the library', () => {
       expect(freeFoot({ feet: after }, 'lead'), one.id).toBe(one.footAfter);
       expect(freeFoot({ feet: after }, 'follow'), one.id).toBe(one.followFootAfter);
     }
+  });
+
+  it('has a basic and six figures or more for each dance that is named as suiting a song', () => {
+    const named = dance.options.filter((name) => name !== 'own');
+    for (const name of named) {
+      expect(hasFigures(name)).toBe(true);
+      const its = standardMoves.filter((one) => one.dance === name);
+      expect(
+        its.some(({ basic }) => basic),
+        name,
+      ).toBe(true);
+      expect(its.filter(isFigure).length, name).toBeGreaterThanOrEqual(6);
+      // A small room, a long dress and bad knees each find something.
+      for (const easy of ['small room', 'long dress', 'knees'] as const)
+        expect(
+          its.some(({ easyOn }) => easyOn?.includes(easy)),
+          `${name}, ${easy}`,
+        ).toBe(true);
+    }
+    expect(hasFigures('paso doble')).toBe(false);
   });
 
   // Read in the published charts that stand beside each figure, in eighths of a turn of the lead, right positive.

@@ -1,4 +1,5 @@
 import type { Move } from '../move.ts';
+import { supportedLean } from '../saferForm.ts';
 import type { Way } from '../stepping.ts';
 import { stepsOf } from '../stepping.ts';
 import { type DanceStyle, figure, fromMemory } from './figures.ts';
@@ -21,10 +22,6 @@ const styles: Record<'three' | 'four', DanceStyle> = {
     leastSeconds: 0.3,
   },
 };
-
-/** Words of the safer form, and of the dip for which it stands in. */
-export const supportedLean =
-  'A supported lean: both upright, the follow on their own feet, a small tilt with a hand at the shoulder blade.';
 
 const posesIn = (metre: 'three' | 'four'): Move[] => {
   const style = styles[metre];
@@ -61,7 +58,9 @@ const posesIn = (metre: 'three' | 'four'): Move[] => {
       ...pose,
       id: `dip-${metre}`,
       name: 'Dip',
+      // To the side of whichever foot is free.
       steps: into(),
+      eitherFoot: true,
       preparation: counts - 1,
       room: 2.5,
       difficulty: 2,
