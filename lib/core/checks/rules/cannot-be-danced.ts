@@ -17,6 +17,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
+  local: true,
   what: 'A move, or the basic, begins with a foot that is not free, or in a hold or place in which the couple are not.',
   why: 'Somebody has to change weight or find the other’s hands in no time.',
   todo: 'Put the short link before it that makes it fit, or another move.',
