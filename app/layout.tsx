@@ -2,6 +2,7 @@ import '@fontsource-variable/newsreader/wght.css';
 import '@fontsource-variable/newsreader/wght-italic.css';
 import '@fontsource-variable/source-sans-3/wght.css';
 import './globals.css';
+import './print.css';
 import type { Metadata, Viewport } from 'next';
 import type { ReactNode } from 'react';
 import { sans, serif } from './fonts.ts';

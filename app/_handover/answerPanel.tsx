@@ -2,6 +2,7 @@
 
 import { type AnswerState, answerState, isSaid } from '@/lib/core/agreed/answerState.ts';
 import { copyProblem, copyStanding } from '@/lib/core/agreed/copy.ts';
+import { spokenVersions } from '@/lib/core/agreed/version.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { useBoard } from '../_client/room.tsx';
 import { instantWords } from '../_studio/dates.ts';
@@ -24,7 +25,7 @@ export function AnswerPanel({
   return (
     <section
       aria-labelledby="answer"
-      className="mt-12 self-start bg-night px-5 py-6 text-night-ink sm:px-7 xl:sticky xl:top-6 xl:mt-0"
+      className="mt-6 self-start bg-night px-5 py-5 text-night-ink sm:px-7 sm:py-6 xl:sticky xl:top-6 xl:col-start-2 xl:row-span-2 xl:row-start-1 xl:mt-0 print:px-0"
     >
       <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1">
         <div className="min-w-0">
@@ -97,7 +98,9 @@ function headline({ kind, words }: AnswerState): string {
 /** What was said, and what has changed since. */
 function Told({ state, mine, version }: { state: AnswerState; mine: boolean; version: number | null }) {
   const { kind, answer, differs, newFile, answerBy } = state;
-  const answered = answer ? answeredWords(state, instantWords(answer.at), mine) : '';
+  const { board } = useBoard('board');
+  const number = answer ? spokenVersions(board).indexOf(answer.digest) + 1 : 0;
+  const answered = answer ? answeredWords(state, instantWords(answer.at), mine, number) : '';
   return (
     <>
       {mine ? (

@@ -52,7 +52,7 @@ export function AskDj({ state }: { state: AnswerState }) {
         </p>
       ) : null}
       {seen.before ? <ChangedSince night differs={editDifferences(seen.before.edit, now.edit)} /> : null}
-      <div className="mt-2 flex flex-wrap items-baseline gap-3">
+      <div className="no-print mt-2 flex flex-wrap items-baseline gap-3">
         <div className="w-48">
           <TextField
             key={asked?.answerBy ?? usual}

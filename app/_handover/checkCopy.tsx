@@ -64,10 +64,10 @@ export function CheckCopy({ plays }: { plays: Plays }) {
   const words = result ? copyWords(result, { plays, whole, dj: mine }) : null;
   const unfinished = busy ? '' : unfinishedWords(copyStanding(board), mine);
   return (
-    <section aria-labelledby="copy" className="mt-10">
-      <h3 id="copy" className="small-caps">
+    <section aria-labelledby="copy" className="no-print mt-8">
+      <h4 id="copy" className="small-caps">
         {mine ? 'Do you have the right file loaded?' : 'Does the DJ have the right file loaded?'}
-      </h3>
+      </h4>
       {unfinished ? <p className="mt-1 border-l-[3px] border-wine pl-4 text-wine">{unfinished}</p> : null}
       {result && words ? (
         <div

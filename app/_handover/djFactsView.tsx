@@ -4,70 +4,80 @@ import { type DjFacts, momentWords } from '@/lib/core/agreed/dj.ts';
 import { clock, signed } from '@/lib/core/units.ts';
 import { Sentence } from '../_ui/sentence.tsx';
 import { clockWords } from './clockWords.ts';
+import { djFigures as words } from './words.ts';
 
 /** A start signal longer than this does not fit where the large figure stands. */
 const SHORT = 18;
 
-/** The four things that matter in the dark, large; and whose clock they are on. @param dj for the DJ; else for one who looks after them */
+/** The four things that matter in the dark, large. @param dj for the DJ; else for one who looks after them */
 export function DjFactsView({ facts, dj }: { facts: DjFacts; dj: boolean }) {
   const { start, closingPose, fade } = facts;
   const own = facts.plays === 'own copy';
-  const signal = start.signal ? `on ${start.signal}` : 'on their sign';
+  const signal = start.signal ? words.on(start.signal) : words.onTheirSign;
   const at = (seconds: number) => momentWords(facts, seconds);
-  const after = facts.after ? `afterwards: ${facts.after}` : '';
+  const after = facts.after ? words.afterwards(facts.after) : '';
   const short = signal.length <= SHORT;
-  const from = own && at(start.at) !== at(0) ? `from ${at(start.at)}` : '';
+  const from = own && at(start.at) !== at(0) ? words.from(at(start.at)) : '';
+  const pose = closingPose
+    ? { big: at(closingPose.at), words: closingPose.on ? words.poseOn(closingPose.on) : '' }
+    : facts.poseLeftOut
+      ? words.leftOut
+      : words.notSet;
+  return (
+    <dl className="mt-4 grid grid-cols-2 border-t-2 border-b border-t-ink border-b-rule lg:grid-cols-4">
+      <Fact
+        term={own ? (dj ? words.ownCopy : words.theirCopy) : words.file}
+        figure={clock(own ? facts.fullLength : facts.fileLength)}
+        lines={
+          own
+            ? [facts.song, joinWords(facts)]
+            : [
+                words.music(facts.musicLength),
+                facts.fileName,
+                fade?.byHand ? words.nothingToCut : words.nothingToDo,
+              ]
+        }
+      />
+      <Fact
+        term={words.start}
+        figure={short ? signal : from || '0:00'}
+        lines={[
+          // A longer one is a sentence of its own: who does what.
+          short ? from : start.signal,
+          start.lastWords ? words.after(start.lastWords) : '',
+          start.where ? words.comeFrom(start.where) : '',
+        ]}
+      />
+      <Fact
+        term={words.pose}
+        gold
+        figure={pose.big}
+        lines={[pose.words, closingPose ? words.kept(closingPose.kept) : '']}
+      />
+      {fade && (own || fade.byHand) ? (
+        <Fact
+          term={words.fade}
+          figure={at(fade.from)}
+          lines={[words.gone(at(fade.gone)), own ? '' : words.fadesThere, after]}
+        />
+      ) : (
+        <Fact
+          term={words.ring}
+          figure={at(facts.ringTo)}
+          lines={[words.lastHeard(facts.lastHeard), after || words.applause]}
+        />
+      )}
+    </dl>
+  );
+}
+
+/** Whose clock all times are on, how loud the recording is, and words to check by ear that it is the right one. */
+export function ClockLine({ facts, dj }: { facts: DjFacts; dj: boolean }) {
+  const own = facts.plays === 'own copy';
+  const at = (seconds: number) => momentWords(facts, seconds);
   return (
     <>
-      <dl className="mt-6 grid border-t-2 border-b border-t-ink border-b-rule sm:grid-cols-2 lg:grid-cols-4">
-        <Fact
-          term={own ? (dj ? 'your copy' : 'the DJ’s copy') : 'file'}
-          figure={clock(own ? facts.fullLength : facts.fileLength)}
-          lines={
-            own
-              ? [facts.song, joinWords(facts)]
-              : [
-                  `${clock(facts.musicLength)} of music, then silence`,
-                  facts.fileName,
-                  fade?.byHand ? 'nothing to cut' : 'nothing to cut, nothing to fade',
-                ]
-          }
-        />
-        <Fact
-          term="start"
-          figure={short ? signal : from || '0:00'}
-          lines={[
-            // A longer one is a sentence of its own: who does what.
-            short ? from : start.signal,
-            start.lastWords ? `after “${start.lastWords}”` : '',
-            start.where ? `the couple come from ${start.where}` : '',
-          ]}
-        />
-        <Fact
-          term="closing pose"
-          gold
-          figure={closingPose ? at(closingPose.at) : facts.poseLeftOut ? 'left out' : 'not set'}
-          lines={
-            closingPose
-              ? [closingPose.on ? `on “${closingPose.on}”` : '', `kept ${closingPose.kept} s`]
-              : [facts.poseLeftOut ? 'by the present edit' : 'the couple choose it']
-          }
-        />
-        {fade && (own || fade.byHand) ? (
-          <Fact
-            term="start fading"
-            figure={at(fade.from)}
-            lines={[`gone by ${at(fade.gone)}`, own ? '' : 'the file fades there too', after]}
-          />
-        ) : (
-          <Fact
-            term="let it ring to"
-            figure={at(facts.ringTo)}
-            lines={[`last heard: ${facts.lastHeard}`, after || 'then applause']}
-          />
-        )}
-      </dl>
-      <p className="mt-2 text-soft">
+      <p className="mt-6 text-soft">
         All times are those of {clockWords(facts.clockOf, dj)}
         {facts.clockOf === 'the recording' ? '' : ', unless it says “of the recording”'}.
         {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}
@@ -107,16 +117,16 @@ function Fact({
   gold?: boolean;
 }) {
   return (
-    <div className="min-w-0 border-rule py-3.5 pr-5 not-first:border-t sm:not-first:border-t-0">
-      <dt className="text-soft">{term}</dt>
+    <div className="min-w-0 border-rule py-2 pr-3 nth-[n+3]:border-t md:py-3.5 md:pr-5 lg:nth-[n+3]:border-t-0">
+      <dt className="text-soft max-md:leading-tight">{term}</dt>
       <dd>
         <span
-          className={`block font-serif leading-tight break-words ${figure.length > 11 ? 'text-3xl' : 'text-4xl'} ${gold ? 'text-gold' : ''}`}
+          className={`block font-serif leading-tight break-words ${figure.length > 11 ? 'text-2xl md:text-3xl' : 'text-3xl md:text-4xl'} ${gold ? 'text-gold' : ''}`}
         >
           {figure}
         </span>
         {lines.filter(Boolean).map((line) => (
-          <span key={line} className="mt-1 block leading-snug break-words">
+          <span key={line} className="block leading-snug break-words max-md:text-[0.95rem] md:mt-1">
             <Sentence>{line}</Sentence>
           </span>
         ))}

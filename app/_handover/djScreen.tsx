@@ -4,7 +4,6 @@ import Link from 'next/link';
 import { useState } from 'react';
 import { djFacts } from '@/lib/core/agreed/dj.ts';
 import { versionNumber } from '@/lib/core/agreed/version.ts';
-import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
@@ -14,18 +13,20 @@ import { Sentence } from '../_ui/sentence.tsx';
 import { AnswerPanel, NewInAnswer } from './answerPanel.tsx';
 import { BandSheet } from './bandSheet.tsx';
 import { CheckCopy } from './checkCopy.tsx';
-import { DjFactsView } from './djFactsView.tsx';
+import { ClockLine, DjFactsView } from './djFactsView.tsx';
 import { FiveLines } from './fiveLines.tsx';
 import { Inside } from './inside.tsx';
 import { Listen } from './listen.tsx';
+import { MusicStrip } from './musicStrip.tsx';
 import { PlaysChoice } from './playsChoice.tsx';
+import { djPage as words } from './words.ts';
 
 /** What comes next where there is nothing to play: who may choose the song is led to it, who may not, to those who do. */
 function NoSong({ me }: { me: Me }) {
   const mayChoose = useRoom().mayWrite('plan');
   return (
     <>
-      <h2 className="text-3xl">What to play</h2>
+      <h2 className="text-3xl">{words.title}</h2>
       <p className="mt-2 max-w-prose text-lg">
         There is no song on this board yet. As soon as there is one, its file, its times and its cues stand
         here.
@@ -65,14 +66,14 @@ export function DjScreen({ me }: { me: Me }) {
   };
   return (
     <BoardFrame>
-      <div className="grid gap-x-12 xl:grid-cols-[minmax(0,1fr)_23rem]">
+      <div className="grid gap-x-12 xl:grid-cols-[minmax(0,1fr)_23rem] xl:grid-rows-[auto_1fr]">
         <div className="min-w-0">
-          <h2 className="text-3xl">What to play</h2>
+          <h2 className="text-2xl md:text-3xl">{words.title}</h2>
           <NewInAnswer />
-          <p className="mt-1 text-soft">
-            {facts.song}, {clock(facts.fullLength)} in full{facts.source ? `, from ${facts.source}` : ''}
+          <p className="text-soft md:mt-1">
+            {words.full(facts.song, facts.fullLength, facts.source)}.{' '}
+            {facts.announced ? words.announced(facts.announced) : ''}
           </p>
-          {facts.announced ? <p className="text-soft">The dance is announced at {facts.announced}.</p> : null}
           <PlaysChoice
             plays={facts.plays}
             said={board.answer?.plays ?? null}
@@ -80,23 +81,30 @@ export function DjScreen({ me }: { me: Me }) {
             onChoose={choose}
           />
           <DjFactsView facts={facts} dj={me.role === 'dj'} />
+          <MusicStrip />
+        </div>
+        <AnswerPanel plays={facts.plays} version={facts.version} />
+        <section aria-labelledby="details" className="min-w-0 xl:col-start-1">
+          <h3 id="details" className="sr-only">
+            {words.details}
+          </h3>
+          <ClockLine facts={facts} dj={me.role === 'dj'} />
           <Inside facts={facts} />
           <Listen facts={facts} />
           <FiveLines facts={facts} />
           {facts.planB ? (
-            <section aria-labelledby="plan-b" className="mt-10">
-              <h3 id="plan-b" className="small-caps">
-                If the wrong one plays
-              </h3>
+            <section aria-labelledby="plan-b" className="mt-8">
+              <h4 id="plan-b" className="small-caps">
+                {words.planB}
+              </h4>
               <p className="mt-1 max-w-prose font-serif text-xl">
                 <Sentence>{facts.planB}</Sentence>
               </p>
             </section>
           ) : null}
           <CheckCopy plays={facts.plays} />
-        </div>
-        <AnswerPanel plays={facts.plays} version={facts.version} />
-        <p className="mt-6 max-w-prose text-sm text-soft">{facts.cautions.join(' ')}</p>
+          <p className="mt-6 max-w-prose text-sm text-soft">{facts.cautions.join(' ')}</p>
+        </section>
       </div>
     </BoardFrame>
   );

@@ -66,7 +66,7 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
       <Said state={state} copy={copyProblem(copyStanding(board))} />
       {beside ? <Changed head="Changed since your yes:" differs={state.differs} night /> : null}
       {changed}
-      <p className="flex flex-wrap gap-3">
+      <p className="no-print flex flex-wrap gap-3">
         {isSaid(state) ? null : (
           <Button
             look="night-main"
@@ -81,7 +81,7 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
           I’d suggest something else
         </Button>
       </p>
-      <div className="mt-4 max-w-60 [&_label]:text-night-soft">
+      <div className="no-print mt-4 max-w-60 [&_label]:text-night-soft">
         <DraftField label="Signed" maxLength={80} value={name} onKeep={(typed) => setName(typed.trim())} />
       </div>
       {problem ? (

@@ -1,5 +1,6 @@
 'use client';
 
+import type { ReactNode } from 'react';
 import { type EntryFacts, LENGTH_OPEN } from '@/lib/core/agreed/entry.ts';
 import { dayWords } from '@/lib/core/areas/days.ts';
 import { timeWords } from '@/lib/core/areas/eveningWords.ts';
@@ -19,14 +20,14 @@ const shownAbove = new Set([
 ]);
 
 /** The entry on paper: when, how long, moment by moment, and whatever else is to be known. */
-export function Entry({ entry }: { entry: EntryFacts }) {
+export function Entry({ entry, strip = null }: { entry: EntryFacts; strip?: ReactNode }) {
   const { day, time, zone, moments } = entry;
   const times = entryTimes(entry);
   const lines = Object.entries(entry.facts).filter(
     ([label]) => !shownAbove.has(label) && !label.startsWith('moment '),
   );
   return (
-    <article className="mt-5 border border-edge bg-paper-2/50 px-4 py-5 sm:px-7">
+    <article className="mt-5 print:mt-2 border border-edge bg-paper-2/50 px-4 py-5 sm:px-7">
       <header className="flex flex-wrap items-baseline gap-x-6 gap-y-1 border-b-2 border-ink pb-3">
         <p className="font-serif text-4xl">{timeWords(time) || '–:–'}</p>
         <div className="min-w-0">
@@ -40,6 +41,7 @@ export function Entry({ entry }: { entry: EntryFacts }) {
         </div>
       </header>
       <Lengths entry={entry} />
+      {strip}
       {moments.length > 0 ? (
         <table className="mt-5 w-full text-left">
           <thead>

@@ -1,6 +1,7 @@
 'use client';
 
 import { type EntryFacts, entryFacts, factsThatDiffer, keptFacts } from '@/lib/core/agreed/entry.ts';
+import { timeWords } from '@/lib/core/areas/eveningWords.ts';
 import { hashOf } from '@/lib/core/edit/canonical.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
@@ -12,8 +13,12 @@ import { useOwnChanges } from '../_ui/ownChanges.ts';
 import { ChangedSince } from './changedSince.tsx';
 import { withOwn } from './seen.ts';
 import { useSeen } from './useSeen.ts';
+import { finalBar as words } from './words.ts';
 
-/** The planner's word that the entry is final, for exactly what it says; and what has changed since. */
+/**
+ * The planner's word that the entry is final, for exactly what it says; and what has changed since. Who may give it has it at the
+ * foot of the window wherever on the page they are.
+ */
 export function FinalWord({ entry }: { entry: EntryFacts }) {
   const { change, problem, may } = useChanging('show');
   const [name] = useMyName();
@@ -30,50 +35,64 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
         value: { digest: entry.digest, at: nowInstant(), by: name, facts: keptFacts(entry.facts) },
       }),
     );
+  if (!may && !final) return null;
+  const settled = final !== null && !final.outdated;
   return (
-    <section aria-label="Final" className="mt-8">
-      {final && !final.outdated ? (
-        <div className="border-l-[3px] border-moss py-1 pl-4">
-          <p className="font-serif text-xl">This is final.</p>
-          <p className="text-soft">
-            {final.by}, {instantWords(final.at)}
+    <section
+      aria-label={words.label}
+      data-final-bar={may ? '' : undefined}
+      className={
+        may
+          ? 'no-print sticky bottom-0 z-10 -mx-4 mt-8 border-t border-edge bg-paper px-4 py-2 md:-mx-10 md:px-10'
+          : 'mt-6'
+      }
+    >
+      <div className="max-h-[50dvh] overflow-y-auto">
+        {final && settled ? (
+          <p className="border-l-[3px] border-moss pl-3">
+            <span className="font-serif text-xl">{words.isFinal}</span>{' '}
+            <span className="text-soft">{words.by(final.by, instantWords(final.at))}</span>
           </p>
-        </div>
-      ) : null}
-      {final?.outdated ? (
-        <div className="border-l-[3px] border-wine py-1 pl-4">
-          <p className="font-serif text-xl text-wine">Marked final, and changed since.</p>
-          <p className="text-soft">
-            {final.by} marked it on {instantWords(final.at)}. These differ now:
-          </p>
-          <ul className="mt-1 list-disc pl-5">
-            {final.differs.map((differs) => (
-              <li key={differs} className="break-words">
-                {differs}
-              </li>
-            ))}
-          </ul>
-        </div>
-      ) : null}
-      {may && (!final || final.outdated) ? (
-        <div className="mt-3">
-          {seen.before ? <ChangedSince differs={factsThatDiffer(seen.before, entry.facts)} /> : null}
-          <p className="flex flex-wrap items-center gap-4">
+        ) : null}
+        {final?.outdated ? (
+          <div className="border-l-[3px] border-wine pl-3">
+            <p className="font-serif text-xl leading-tight text-wine">{words.changed}</p>
+            <p className="text-soft">{words.differ(final.by, instantWords(final.at))}</p>
+            <ul className="list-disc pl-5">
+              {final.differs.map((differs) => (
+                <li key={differs} className="break-words">
+                  {differs}
+                </li>
+              ))}
+            </ul>
+          </div>
+        ) : null}
+        {may && !settled && seen.before ? (
+          <ChangedSince differs={factsThatDiffer(seen.before, entry.facts)} />
+        ) : null}
+      </div>
+      {may ? (
+        <p className="flex flex-wrap items-center gap-x-4 gap-y-1 pt-1">
+          {settled ? null : (
             <Button look="main" once onClick={mark}>
-              {final ? 'Mark it final again' : 'Mark it final'}
+              {final ? words.again : words.mark}
             </Button>
-            {entry.missing.length > 0 ? <span className="text-soft">Some of it is still open.</span> : null}
-          </p>
-        </div>
-      ) : null}
-      {may && final ? (
-        <Button
-          look="quiet"
-          className="-ml-2 px-2!"
-          onClick={() => change({ register: 'final', value: null })}
-        >
-          It is not final after all
-        </Button>
+          )}
+          {final ? (
+            <Button
+              look="quiet"
+              className="-ml-2 px-2!"
+              onClick={() => change({ register: 'final', value: null })}
+            >
+              {words.notAfterAll}
+            </Button>
+          ) : null}
+          {settled ? null : (
+            <span className="text-soft">
+              {words.about(timeWords(entry.time), entry.total)} {words.open(entry.missing.length)}
+            </span>
+          )}
+        </p>
       ) : null}
       {problem ? <Notice kind="wrong">{problem}</Notice> : null}
     </section>

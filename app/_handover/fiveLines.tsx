@@ -11,7 +11,7 @@ import { CopyText } from '../_ui/copyText.tsx';
 export function FiveLines({ facts }: { facts: DjFacts }) {
   const { me } = useBoard('me');
   return (
-    <details className="mt-6 border-y border-rule">
+    <details className="no-print mt-6 border-y border-rule">
       <summary className="min-h-11 py-2.5 font-semibold">All of this as five lines of text</summary>
       <ol className="max-w-prose list-decimal space-y-1 pb-3 pl-6">
         {facts.lines.map((line) => (

@@ -25,10 +25,10 @@ export function Inside({ facts }: { facts: DjFacts }) {
   const { joins, fade } = facts;
   const at = (seconds: number) => momentWords(facts, seconds);
   return (
-    <section aria-labelledby="inside" className="mt-9">
-      <h3 id="inside" className="small-caps">
+    <section aria-labelledby="inside" className="mt-7">
+      <h4 id="inside" className="small-caps">
         {facts.plays === 'finished file' ? 'Inside the file' : `Of ${clockWords(facts.clockOf, dj)}`}
-      </h3>
+      </h4>
       <div className="relative mt-2">
         <svg
           aria-hidden="true"

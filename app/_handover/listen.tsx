@@ -55,7 +55,7 @@ export function Listen({ facts }: { facts: DjFacts }) {
     { key: 'end', words: 'hear the ending', at: song.length - AROUND },
   ];
   return (
-    <div className="mt-4">
+    <div className="no-print mt-4">
       <p className="flex flex-wrap gap-3">
         {places.map(({ key, words, at }) => {
           const on = listening.playing === key;

@@ -5,6 +5,7 @@ import type { ReactNode } from 'react';
 import { type AnswerKind, answerState } from '@/lib/core/agreed/answerState.ts';
 import { announcedWords, danceTime } from '@/lib/core/agreed/entry.ts';
 import { versionNumber, versionWords } from '@/lib/core/agreed/version.ts';
+import { danceStripOf } from '@/lib/core/handover/danceStrip.ts';
 import { type NightCard, nightCard } from '@/lib/core/handover/night.ts';
 import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardState.ts';
@@ -12,11 +13,13 @@ import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
 import { clearOfFoot } from '../_ui/clearOf.ts';
+import { DanceStrip } from '../_ui/danceStrip.tsx';
 import { LostNotices } from '../_ui/lostNotices.tsx';
 import { Refused } from '../_ui/refused.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { useLasting } from '../_ui/useLasting.ts';
 import { Fermata } from './fermata.tsx';
+import { nightPage as words } from './words.ts';
 
 /** Letters of a title that takes more than two lines in large type. */
 const LONG = 40;
@@ -28,8 +31,8 @@ export function NightScreen({ me }: { me: Me }) {
   useSilence(true);
   const title = card?.title ?? 'The night card';
   return (
-    <main className="min-h-dvh bg-night text-night-ink">
-      <div className="mx-auto flex min-h-dvh max-w-lg flex-col px-4 pt-2 pb-3 sm:px-6 sm:py-6">
+    <main className="min-h-dvh bg-night text-night-ink print:min-h-0">
+      <div className="mx-auto flex min-h-dvh max-w-lg flex-col print:min-h-0 px-4 pt-2 pb-3 sm:px-6 sm:py-6">
         <Refused night />
         {closed === null || refusal?.sentence === closed ? null : (
           <p role="alert" className="mb-2 border-l-[3px] border-night-wine pl-3 text-night-wine">
@@ -82,10 +85,11 @@ const NOT_AGREED: Partial<Record<AnswerKind, string>> = {
 function Card({ card }: { card: NightCard }) {
   const { board } = useBoard('board');
   const notAgreed = NOT_AGREED[answerState(board).kind] ?? 'The DJ has not said yes to this version.';
-  const word = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
+  const size = card.rows.length >= MANY ? 'text-[1.2rem] sm:text-2xl' : 'text-[1.4rem] sm:text-3xl';
   return (
     <>
-      <Facts length={clock(card.musicLength)} />
+      <Facts music={card.musicLength} />
+      <NightStrip />
       {notAgreed ? (
         <p className="text-[0.9rem] leading-snug text-night-wine sm:text-base">{notAgreed}</p>
       ) : null}
@@ -98,7 +102,7 @@ function Card({ card }: { card: NightCard }) {
             {row.word === '' ? null : (
               <span
                 dir="auto"
-                className={`leading-tight wrap-anywhere ${word} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
+                className={`leading-tight wrap-anywhere ${size} ${row.isSung ? 'sung' : 'font-serif text-night-soft'} ${row.ending ? GOLD : ''}`}
               >
                 {row.word}
               </span>
@@ -133,25 +137,32 @@ function Row({ at, children }: { at: string; children: ReactNode }) {
   );
 }
 
-/** Which version it is, when they are announced, and whether this device will show it without a network. */
-function Facts({ length }: { length: string }) {
+/** The whole dance at one glance, in the night's colours. */
+function NightStrip() {
+  const { board, score } = useBoard('board', 'score');
+  const strip = danceStripOf(board.plan, score ?? undefined);
+  return strip ? <DanceStrip strip={strip} size="small" className="night-strip mt-2" /> : null;
+}
+
+/**
+ * Which version it is, when they are announced, and whether this device will show it without a network: a line of its own that is
+ * there from the beginning, so that nothing moves when it is known.
+ */
+function Facts({ music }: { music: number }) {
   const { board, closed, saving } = useBoard('board', 'closed', 'saving');
   const kept = useKept();
   const alone = useLasting(saving === 'offline' && closed === null);
   const announced = announcedWords(danceTime(board));
+  const isKept = { keeping: words.keeping, kept: words.kept, 'not kept': words.notKept }[kept];
   return (
-    <p className="text-[0.9rem] leading-snug text-night-soft sm:text-base">
-      {length}, {versionWords(versionNumber(board))}
-      {announced ? `. You are announced at ${announced}` : ''}.{' '}
-      <span role="status">
-        {alone
-          ? 'No network now: this is as it was last seen here.'
-          : closed !== null || kept === 'keeping'
-            ? ''
-            : kept === 'kept'
-              ? 'Saved on this device.'
-              : 'Needs a network: not saved here.'}
-      </span>
-    </p>
+    <div className="text-[0.9rem] leading-snug text-night-soft sm:text-base">
+      <p>
+        {words.music(music, versionWords(versionNumber(board)))}.
+        {announced ? ` ${words.announced(announced)}` : ''}
+      </p>
+      <p role="status" className="no-print min-h-[1.375em]">
+        {alone ? words.alone : closed === null ? isKept : ''}
+      </p>
+    </div>
   );
 }

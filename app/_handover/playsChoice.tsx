@@ -19,7 +19,7 @@ export function PlaysChoice({
   onChoose: (plays: Plays) => void;
 }) {
   return (
-    <fieldset className="mt-5">
+    <fieldset className="no-print mt-3 md:mt-5">
       <legend className="mb-1.5 text-soft">
         {mine
           ? said === null
@@ -29,11 +29,11 @@ export function PlaysChoice({
             ? 'The DJ has not said yet which one they play. Below, all is told'
             : `The DJ plays ${said === 'finished file' ? 'the finished file' : 'their own copy'}. Below, all is told`}
       </legend>
-      <div className="flex w-full flex-col overflow-hidden rounded-3xl border border-ink sm:inline-flex sm:w-auto sm:flex-row">
+      <div className="grid w-full grid-cols-2 overflow-hidden rounded-3xl border border-ink sm:inline-grid sm:w-auto">
         {(['finished file', 'own copy'] as const).map((each) => (
           <label
             key={each}
-            className="relative flex min-h-11 cursor-pointer items-center px-5 font-semibold has-checked:bg-ink has-checked:text-paper has-focus-visible:outline-3 has-focus-visible:-outline-offset-4 has-focus-visible:outline-edge"
+            className="relative flex min-h-11 cursor-pointer items-center justify-center px-4 py-1 text-center leading-tight font-semibold has-checked:bg-ink has-checked:text-paper has-focus-visible:outline-3 has-focus-visible:-outline-offset-4 has-focus-visible:outline-edge"
           >
             <input
               type="radio"

@@ -32,7 +32,7 @@ export function ReplyToDj({ state }: { state: AnswerState }) {
       <p className="mt-2 text-night-soft">
         Accepting makes it your edit. Moves and closing pose are then checked anew.
       </p>
-      <p className="mt-4 flex flex-wrap gap-3">
+      <p className="no-print mt-4 flex flex-wrap gap-3">
         <Button look="night-main" onClick={accept}>
           Accept it
         </Button>

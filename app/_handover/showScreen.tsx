@@ -14,6 +14,7 @@ import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 import { Entry } from './entry.tsx';
 import { FinalWord } from './finalWord.tsx';
+import { MusicStrip } from './musicStrip.tsx';
 import { PartyFields } from './partyFields.tsx';
 import { ShowFields } from './showFields.tsx';
 import { Subscription } from './subscription.tsx';
@@ -36,7 +37,7 @@ export function ShowScreen({ me }: { me: Me }) {
   const isForMe = mine.length > 0 || maySubscribe(me.role);
   const plans = room.mayWrite('show');
   const fields = (
-    <div className="min-w-0 space-y-10 lg:col-start-2 lg:row-start-1">
+    <div className="no-print min-w-0 space-y-10 lg:col-start-2 lg:row-start-1">
       {room.mayWrite('plan') ? <PartyFields /> : null}
       <ShowFields />
       {room.mayWrite('plan') ? null : <PartyFields />}
@@ -44,22 +45,22 @@ export function ShowScreen({ me }: { me: Me }) {
   );
   return (
     <BoardFrame>
-      <h2 className="text-3xl">Run of show</h2>
+      <h2 className="text-2xl md:text-3xl">Run of show</h2>
       {entry.missing.length > 0 ? <StillOpen me={me} missing={entry.missing} /> : null}
       {plans ? (
-        <a href="#entry" className="inline-flex min-h-11 items-center lg:hidden">
+        <a href="#entry" className="no-print inline-flex min-h-11 items-center lg:hidden">
           To the entry, as it will read
         </a>
       ) : null}
       <div className="mt-4 grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
         {plans ? fields : null}
         <div className="min-w-0 lg:col-start-1 lg:row-start-1">
-          <p id="entry" className="text-soft">
+          <p id="entry" className="no-print text-soft">
             The entry, as it will read.
           </p>
-          <Entry entry={entry} />
-          <FinalWord entry={entry} />
-          <section aria-labelledby="take" className="mt-10">
+          <Entry entry={entry} strip={<MusicStrip entry />} />
+          {plans ? null : <FinalWord entry={entry} />}
+          <section aria-labelledby="take" className="no-print mt-10">
             <h3 id="take" className={isForMe ? 'text-2xl' : 'sr-only'}>
               {isForMe ? 'Take it along' : 'To mind'}
             </h3>
@@ -72,6 +73,7 @@ export function ShowScreen({ me }: { me: Me }) {
         </div>
         {plans ? null : fields}
       </div>
+      {plans ? <FinalWord entry={entry} /> : null}
     </BoardFrame>
   );
 }
@@ -91,7 +93,7 @@ const places: Record<string, [AreaName, (me: Me) => string]> = {
 function StillOpen({ me, missing }: { me: Me; missing: string[] }) {
   const plan = usePlan();
   return (
-    <section aria-labelledby="open" className="mt-3">
+    <section aria-labelledby="open" className="no-print mt-3">
       <h3 id="open" className="text-2xl">
         Still open
       </h3>

@@ -304,6 +304,20 @@ describe('what was said last, in a sentence', () => {
     expect(words(false)).toBe(`The DJ ${did} on 2 May 2027, 14:05, playing their own copy${end}`);
     expect(words(true)).toBe(`You ${did} on 2 May 2027, 14:05, playing your own copy${end}`);
   });
+  test('says for which version, where that is known', () => {
+    const last = { ...answer('a', '2027-01-01T00:00:00.000Z', spliced, ''), plays: 'finished file' as const };
+    const state = {
+      kind: 'yes to an older version' as const,
+      answer: last,
+      differs: [],
+      newFile: false,
+      answerBy: null,
+      words: '',
+    };
+    expect(answeredWords(state, '2 May 2027, 14:05', true, 2)).toBe(
+      'You said yes to an older version, version 2, on 2 May 2027, 14:05, playing the finished file.',
+    );
+  });
   test('names who said it, and the finished file', () =>
     expect(said('yes', null, 'finished file', 'Rui')(false)).toBe(
       'Rui said yes to exactly this on 2 May 2027, 14:05, playing the finished file.',

@@ -1,0 +1,150 @@
+import { expect, type Page } from '@playwright/test';
+import { pagesOf, textOf } from '../kit/textOf.ts';
+import { isAtRest, test } from './house.ts';
+import { scripts } from './names.ts';
+import { join, openStage } from './states.ts';
+
+/** The pages of DJ, planner and the night on a phone, and what Ctrl+P makes of them. */
+
+declare global {
+  interface Window {
+    /** Sum of layout shifts that no gesture made (web.dev, "Cumulative Layout Shift"), and the largest paint's time in ms. */
+    vitals: { cls: number; lcp: number };
+  }
+}
+
+const PHONE = { width: 390, height: 844 };
+/** A screen and a half. */
+const REACH = PHONE.height * 1.5;
+
+async function onPhone(page: Page): Promise<void> {
+  await page.setViewportSize(PHONE);
+  await page.addInitScript(() => {
+    window.vitals = { cls: 0, lcp: 0 };
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries() as (PerformanceEntry & {
+        value: number;
+        hadRecentInput: boolean;
+      })[])
+        if (!entry.hadRecentInput) window.vitals.cls += entry.value;
+    }).observe({ type: 'layout-shift', buffered: true });
+    new PerformanceObserver((list) => {
+      window.vitals.lcp = list.getEntries().at(-1)!.startTime;
+    }).observe({ type: 'largest-contentful-paint', buffered: true });
+  });
+}
+
+/** Px from the page's top to the foot of something. */
+const footOf = async (page: Page, what: ReturnType<Page['locator']>): Promise<number> => {
+  const box = (await what.boundingBox())!;
+  return box.y + box.height + (await page.evaluate(() => window.scrollY));
+};
+
+test('the DJ has file, start, pose, end and the Yes on a screen and a half, and says it in two gestures', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext()).newPage();
+  await onPhone(page);
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!);
+  await join(page, stage, board, 'dj', 'dj');
+  for (const term of ['file, on the player', 'start', 'closing pose', 'let it ring to'])
+    expect(await footOf(page, page.locator('dl div', { hasText: term }).last()), term).toBeLessThan(REACH);
+  const yes = page.getByRole('button', { name: 'Yes, exactly this' });
+  expect(await footOf(page, yes)).toBeLessThan(REACH);
+  // Nothing of anybody's health is the DJ's matter.
+  await expect(page.getByRole('main')).not.toContainText(/pregnan|knee|shoulder/i);
+  let gestures = 0;
+  const tap = async (what: ReturnType<Page['locator']>) => {
+    gestures += 1;
+    await what.click();
+  };
+  await tap(page.getByText('I play the finished file'));
+  await tap(yes);
+  await expect(page.getByText('You said yes to exactly this.')).toBeVisible();
+  expect(gestures).toBeLessThanOrEqual(2);
+  await expect(
+    page.getByText(/^You said yes to exactly this, version \d+, on .*, playing the finished file\.$/),
+  ).toBeVisible();
+});
+
+test('the planner has “Mark it final” in sight wherever they are on the page, and marks it in two gestures', async ({
+  browser,
+  house,
+}) => {
+  const page = await (await browser.newContext()).newPage();
+  await onPhone(page);
+  const stage = await openStage(browser, house);
+  const board = await stage.written(scripts.greek!);
+  await join(page, stage, board, 'planner', 'show');
+  const mark = page.getByRole('button', { name: 'Mark it final' });
+  await expect(mark).toBeInViewport({ ratio: 1 });
+  for (const share of [0.3, 0.6, 1]) {
+    await page.evaluate((part) => window.scrollTo(0, document.documentElement.scrollHeight * part), share);
+    await expect(mark).toBeInViewport({ ratio: 1 });
+  }
+  // What is tabbed to comes out from under it.
+  const notes = page.getByLabel('Notes');
+  await notes.focus();
+  const [field, bar] = [
+    (await notes.boundingBox())!,
+    (await page.getByRole('region', { name: 'Final' }).boundingBox())!,
+  ];
+  expect(field.y).toBeLessThan(bar.y);
+  await mark.click();
+  await expect(page.getByText('This is final.')).toBeVisible();
+});
+
+for (const [screen, role, largest] of [
+  ['dj', 'dj', 'h2'],
+  ['show', 'planner', 'h2'],
+  ['night', 'couple', 'h1'],
+] as const)
+  test(`the ${screen} page opens on a phone without anything jumping`, async ({ browser, house }, info) => {
+    const page = await (await browser.newContext()).newPage();
+    await onPhone(page);
+    await page.goto(house.demo[role]);
+    const board = new URL(page.url()).pathname.split('/')[2];
+    await page.goto(`${house.address}/board/${board}/${screen}?as=${role}`);
+    await page.locator(largest).first().waitFor();
+    if (screen === 'night') await expect(page.getByText('Saved on this device.')).toBeVisible();
+    else await isAtRest(page);
+    const { cls, lcp } = await page.evaluate(() => window.vitals);
+    info.annotations.push({
+      type: 'vitals',
+      description: `CLS ${cls.toFixed(3)}, LCP ${Math.round(lcp)} ms`,
+    });
+    // A good page is below .1 (web.dev, "Cumulative Layout Shift"); ours is to be below .05.
+    expect(cls).toBeLessThan(0.05);
+  });
+
+for (const [screen, role, says, hides] of [
+  [
+    'dj',
+    'dj',
+    ['file, on the player', 'closing pose', 'If the wrong one plays'],
+    ['I play my own copy', 'Choose your file', 'take the file'],
+  ],
+  ['show', 'planner', ['who does what', 'in all'], ['Mark it final', 'Take it along', 'To the entry']],
+  ['night', 'couple', ['first step', 'Lost?'], ['Back to the', 'Saved on this device']],
+] as const)
+  test(`printed, the ${screen} page is the thing itself on one sheet, without controls`, async ({
+    browser,
+    house,
+  }) => {
+    const page = await (await browser.newContext()).newPage();
+    await page.goto(house.demo[role]);
+    const board = new URL(page.url()).pathname.split('/')[2];
+    await page.goto(`${house.address}/board/${board}/${screen}?as=${role}`);
+    if (screen === 'night') await expect(page.getByText('Saved on this device.')).toBeVisible();
+    else await isAtRest(page);
+    for (const format of ['A4', 'Letter'] as const) {
+      const pdf = await page.pdf({ format, preferCSSPageSize: true, tagged: true });
+      const text = textOf(pdf);
+      if (text === null) return console.warn('pdftotext is not installed: the print was not read');
+      for (const words of says) expect(text).toContain(words);
+      for (const words of hides) expect(text).not.toContain(words);
+      expect(pagesOf(pdf)!.pages).toBe(1);
+    }
+  });
