@@ -1,7 +1,7 @@
 'use client';
 
 import { mayTake } from '@/lib/access/roles.ts';
-import { lackOf } from '@/lib/export/needs.ts';
+import { lackOf, lostLetters } from '@/lib/export/needs.ts';
 import { type Paper, papers } from '@/lib/protocol/api.ts';
 import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -49,6 +49,7 @@ export function Papers({ me, papers: all }: { me: Me; papers: { paper: Paper; wo
   const { board } = useBoard('board');
   const told = all.map((each) => ({ ...each, lack: lackOf(each.paper, board) }));
   const ready = told.filter(({ lack }) => lack === null);
+  const lost = ready.some(({ paper }) => paper.endsWith('.pdf')) ? lostLetters(board) : [];
   return (
     <>
       {ready.length > 0 ? (
@@ -61,6 +62,12 @@ export function Papers({ me, papers: all }: { me: Me; papers: { paper: Paper; wo
             </li>
           ))}
         </ul>
+      ) : null}
+      {lost.length > 0 ? (
+        <p className="mt-2 border-l-[3px] border-wine pl-3 wrap-anywhere text-wine">
+          A PDF cannot print {lost.map((letter) => `“${letter}”`).join(', ')}: “_” stands there instead. This
+          page can: print it from your browser.
+        </p>
       ) : null}
       {told.map(({ paper, lack }) =>
         lack === null ? null : (

@@ -53,3 +53,15 @@ export function lackOf(paper: Paper, board: Board): string | null {
   const has = needs[paper]?.(board);
   return has && !has.ok ? has.problem.sentence : null;
 }
+
+/** Scripts and signs that the papers' fonts have, as far as a page can tell without them; a sheet says itself where one lacks a letter. */
+const PRINTED =
+  /[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Hebrew}\p{Script=Arabic}\p{Script=Devanagari}\p{Script=Thai}\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\p{Script=Bopomofo}\p{M}\p{N}\p{P}\p{Z}\p{Cc}\p{Cf}\p{Sc}+<=>~×−|^`´¨¯°©®]/u;
+
+/** Letters of a board that no PDF of it can print, each once. */
+export function lostLetters({ plan, show }: Board): string[] {
+  const { couple, title, venue, recordingWords, cues, walkOn, ending } = plan;
+  const names = plan.moves.map(({ name }) => name);
+  const written = JSON.stringify([couple, title, venue, recordingWords, cues, walkOn, ending, names, show]);
+  return [...new Set([...written].filter((letter) => !PRINTED.test(letter)))];
+}

@@ -4,6 +4,7 @@ import { usualWalkOn } from '../../lib/core/dance/walkOn.ts';
 import { nightCard } from '../../lib/core/handover/night.ts';
 import type { Result } from '../../lib/core/result.ts';
 import { coupleSheet } from '../../lib/export/coupleSheet.ts';
+import { lostLetters } from '../../lib/export/needs.ts';
 import type { PaperSize } from '../../lib/export/paper.ts';
 import { facesFor } from '../../lib/export/pdf/faces.ts';
 import { linesOf } from '../../lib/export/pdf/lines.ts';
@@ -126,6 +127,12 @@ describe('sheets as PDF', () => {
   it('a letter that the fonts lack is a blank and no other letter, and every sheet says so', async () => {
     for (const [, make] of papers)
       expectWords(await make(named('Nara', 'Elias 🎉')), [LOST, 'Nara and Elias _']);
+  });
+
+  it('a page knows before which letters a PDF cannot print', () => {
+    expect(lostLetters(named('Nara', 'Elias 🎉'))).toEqual(['🎉']);
+    expect(lostLetters(named('ნინო', 'Nara'))).toEqual(['ნ', 'ი', 'ო']);
+    for (const [, one, other] of scripts) expect(lostLetters(named(one, other))).toEqual([]);
   });
 
   // Names made up of common given names, no source; what is sought is the letters of each script.
