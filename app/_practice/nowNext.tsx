@@ -95,7 +95,7 @@ function Next({ moment: { coming } }: { moment: Moment }) {
         <Fitted
           words={coming.on}
           most={MOST}
-          className="sung flex flex-[0.45] items-center pr-1 leading-[1.05] [@container_(orientation:landscape)]:flex-[0.32]"
+          className="sung flex flex-[0.45] items-center pr-1 leading-[1.05] [@container_(orientation:landscape)]:flex-[0.28]"
         >
           <p dir="auto" className="min-w-0 text-left" data-on>
             <span className="sr-only">{words.on} </span>“{coming.on}”

@@ -87,7 +87,7 @@ const minutesOf = (px: number): number => (px * MM_A_PX * 21_600) / (6.283 * DIS
  * What has to be read at once; and, of names of three words too, what dancers who know their moves recognise by its shape: a sound
  * eye tells letters of 5 minutes apart (Snellen, from memory), and a phone is no wider.
  */
-const [AT_ONCE, BY_SHAPE] = [16, 9];
+const [AT_ONCE, BY_SHAPE] = [16, 8];
 /** Of the demo's dance. */
 const PHRASES = 11;
 
