@@ -174,6 +174,13 @@ export class BoardClient {
   redo(): void {
     this.changes.turn('redo');
   }
+  /** One listener hears of each gesture of this page on the plan, null of what ends the last one. */
+  onGesture(listener: NonNullable<Changes['onGesture']>): () => void {
+    this.changes.onGesture = listener;
+    return () => {
+      this.changes.onGesture = null;
+    };
+  }
   dismissLeft(): void {
     this.changes.left = '';
     this.touch();

@@ -22,6 +22,8 @@ export class Changes {
   readonly steps: OwnSteps;
   /** Why the last change, undo or redo left something as it is; empty when it did not. */
   left = '';
+  /** Told of each gesture that changed the plan; of an undo or redo that there is none to tell of any more. */
+  onGesture: ((made: { before: Board; after: Board } | null) => void) | null = null;
 
   constructor(
     private readonly kept: Kept,
@@ -81,6 +83,7 @@ export class Changes {
     const after = this.kept.read();
     if (turn) this.left = turn.made(before, after);
     else this.steps.note(before, after, changes as unknown as readonly PlanChange[], along);
+    this.onGesture?.(turn ? null : { before, after });
     return written;
   }
 }

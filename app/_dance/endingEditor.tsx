@@ -54,7 +54,7 @@ export function EndingEditor() {
     <div className="space-y-4 pb-2">
       <Target ending={ending} strong={strong} onSet={(target) => set({ target })} />
       <EndingMoves ending={ending} onPut={put} />
-      <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
+      <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
         <NumberField
           label="Closing pose kept, seconds"
           hint="3 to 5 s, so that everybody gets their picture"
@@ -96,7 +96,7 @@ function Target({
   const solved = solveEnding(plan, score);
   const at = solved.ok ? clock(solved.value.landing.target, 1) : '';
   return (
-    <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
+    <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
       <Choice
         label="The closing pose lands on"
         value={ending.target.kind === 'cue word' ? (ending.target.cue ?? '') : ending.target.kind}

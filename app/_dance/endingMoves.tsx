@@ -37,7 +37,7 @@ export function EndingMoves({ ending, onPut }: Props) {
     onPut({ ...ending, moves }, [{ collection: 'moves', id, fields }]);
   };
   return (
-    <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
+    <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
       <Choice label="Closing pose" value={pose} onChange={(event) => choosePose(event.target.value)}>
         <option value="">choose one</option>
         {own.filter(({ landsOn }) => landsOn !== null).map(option)}

@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import { suitsMetre } from '@/lib/core/dance/counts.ts';
 import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
@@ -10,13 +11,14 @@ import { CautionNote } from './cautionNote.tsx';
 import { useDesk } from './desk.tsx';
 import { landOn, nothing, putOnCount, timesBy } from './hand.ts';
 import { MoveFacts } from './moveFacts.tsx';
+import { desk as words } from './words.ts';
 
 /** What is in hand, and all that can be done with it without mouse or keys. */
 export function InHand() {
   const { hand } = useDesk();
   if (hand.kind === 'nothing') return null;
   return (
-    <div className="border-t border-rule pt-2 pb-1">
+    <div className="pt-2 pb-2">
       {hand.kind === 'placed' ? <Placed id={hand.id} /> : null}
       {hand.kind === 'count' ? <Here at={hand.at} /> : null}
       {hand.kind === 'move' || hand.kind === 'first step' || hand.kind === 'landing' ? <ToPut /> : null}
@@ -28,16 +30,16 @@ function LetGo() {
   const { take } = useDesk();
   return (
     <Button look="quiet" className="-mr-2 shrink-0 px-2!" onClick={() => take(nothing)}>
-      Let go
+      {words.letGo}
     </Button>
   );
 }
 
 /** Somebody else took away what is in hand. */
-function Gone({ words }: { words: string }) {
+function Gone({ said }: { said: string }) {
   return (
     <div className="flex items-center justify-between gap-3" role="status">
-      <p>{words}</p>
+      <p>{said}</p>
       <LetGo />
     </div>
   );
@@ -46,15 +48,19 @@ function Gone({ words }: { words: string }) {
 /** Something waits for a count. */
 function ToPut() {
   const { hand, plan } = useDesk();
+  const line = useRef<HTMLParagraphElement>(null);
+  // The button that took it has gone with its panel; whoever pressed it by key is led on to the counts.
+  useEffect(() => {
+    if (document.activeElement === document.body) line.current?.focus({ preventScroll: true });
+  }, []);
   const move = hand.kind === 'move' ? plan.moves.find(({ id }) => id === hand.move) : undefined;
-  if (hand.kind === 'move' && !move) return <Gone words="This move is no longer on the list." />;
-  const what = move?.name ?? (hand.kind === 'landing' ? 'The closing pose' : 'The first step');
+  if (hand.kind === 'move' && !move) return <Gone said={words.noMove} />;
+  const what = move?.name ?? (hand.kind === 'landing' ? words.closingPose : words.firstStep);
   return (
     <div className="space-y-1">
       <div className="flex items-baseline justify-between gap-3" role="status">
-        <p className="min-w-0 leading-snug">
-          <span className="font-semibold">{what}</span> is in hand: choose its count on the sheet, or press
-          Enter on one.
+        <p ref={line} tabIndex={-1} className="min-w-0 leading-snug outline-none">
+          {words.toPut(what)}
         </p>
         <LetGo />
       </div>
@@ -76,7 +82,7 @@ const steps = [
 function Placed({ id }: { id: string }) {
   const { plan, score, change, take } = useDesk();
   const laid = laidOut(plan, score).find((one) => one.id === id);
-  if (!laid) return <Gone words="This move is no longer on the sheet." />;
+  if (!laid) return <Gone said={words.notPlaced} />;
   const count = score.counts[laid.at]!;
   return (
     <div className="space-y-1">
@@ -88,10 +94,10 @@ function Placed({ id }: { id: string }) {
         <LetGo />
       </div>
       <div className="flex flex-wrap gap-1 sm:gap-2">
-        {steps.map(([unit, by, words, short]) => (
+        {steps.map(([unit, by, spoken, short]) => (
           <Button
-            key={words}
-            aria-label={words}
+            key={spoken}
+            aria-label={spoken}
             className="max-sm:px-2.5"
             onClick={() => change(moveBy(plan, score, id, unit, by) as PlanChange[])}
           >

@@ -36,7 +36,7 @@ export function LibraryPanel({ me }: { me: Me }) {
         </Choice>
       </div>
       {studio.problem ? <Notice>{studio.problem}</Notice> : null}
-      <ul className="grid gap-x-8 md:grid-cols-2">
+      <ul className="grid gap-x-8 @2xl:grid-cols-2">
         {all
           .filter(({ dance }) => dance === shown)
           .map((move) => (

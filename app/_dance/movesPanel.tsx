@@ -20,7 +20,7 @@ export function MovesPanel({ me }: { me: Me }) {
           No moves yet. Add the basic and the few that the couple know from the list below.
         </p>
       ) : (
-        <ul className="grid gap-x-8 md:grid-cols-2">
+        <ul className="grid gap-x-8 @2xl:grid-cols-2">
           {moves.map((move) => (
             <BoardMove key={move.id} move={move} />
           ))}

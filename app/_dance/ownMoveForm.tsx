@@ -30,7 +30,7 @@ export function OwnMoveForm() {
   };
   return (
     <form onSubmit={submit} className="space-y-3 pb-3">
-      <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
+      <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
         <TextField label="Name" name="name" maxLength={80} />
         <TextField label="Counts it takes" name="counts" inputMode="numeric" defaultValue="6" />
         <TextField label="Counts it is led before" name="preparation" inputMode="numeric" defaultValue="3" />

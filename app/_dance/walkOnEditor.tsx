@@ -19,7 +19,7 @@ export function WalkOnEditor() {
   const walks = walk.how !== 'in place';
   return (
     <div className="space-y-3 pb-2">
-      <div className="grid items-baseline gap-3 sm:grid-cols-2 lg:grid-cols-4">
+      <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
         <Choice
           label="How they begin"
           value={walk.how}

@@ -65,7 +65,9 @@ export function CueWord({ cue, otherwise, signal, where, onSet }: Props) {
         </span>
       )}
       {signal ? (
-        <span className="block text-sm leading-tight text-gold md:text-right">ending signal</span>
+        <span className="block text-[0.8rem] leading-none text-gold md:-mt-3 md:text-right">
+          ending signal
+        </span>
       ) : null}
     </span>
   );

@@ -16,20 +16,23 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
   const change = useSongChange();
   const index = join ? (plan.edit?.cuts.findIndex(({ to }) => to === fold.to) ?? -1) : -1;
   return (
-    <div className="md:pl-[11.5rem] xl:pr-[18.5rem] xl:pl-[12rem]">
+    <div className="md:ml-[11.5rem] xl:mr-[20.5rem] xl:ml-[12rem]">
       <button
         type="button"
         aria-expanded={open}
         aria-controls={id}
         onClick={() => setOpen(!open)}
-        className="flex bg-[repeating-linear-gradient(135deg,var(--color-rule)_0_1px,transparent_1px_8px)] min-h-11 w-full flex-wrap items-center justify-between gap-x-4 px-3 text-left text-[0.95rem]"
+        className="relative flex min-h-11 w-full flex-wrap items-center justify-between gap-x-4 px-3 text-left text-[0.95rem]"
       >
-        <span className="bg-paper px-1.5 text-soft">
+        <Hatch />
+        <span className="relative bg-paper px-1.5 text-soft">
           <span aria-hidden="true">{open ? '▾ ' : '▸ '}</span>
           {fold.words}
         </span>
         {join ? (
-          <span className={`bg-paper px-1.5 ${join.clean ? 'text-soft' : 'text-wine'}`}>{join.words}</span>
+          <span className={`relative bg-paper px-1.5 ${join.clean ? 'text-soft' : 'text-wine'}`}>
+            {join.words}
+          </span>
         ) : null}
       </button>
       {index >= 0 && change.may ? (
@@ -41,13 +44,26 @@ export function FoldStrip({ fold, plan }: { fold: Fold; plan: Plan }) {
       {change.words}
       <div id={id}>
         {open ? (
-          <>
+          <div className="unfolds">
             <LeftOut fold={fold} plan={plan} />
             {index >= 0 ? <JoinTools index={index} change={change} /> : null}
-          </>
+          </div>
         ) : null}
       </div>
     </div>
+  );
+}
+
+/** Drawn, and no ground of the button: the device's own colours take that away. */
+function Hatch() {
+  const id = useId();
+  return (
+    <svg className="absolute inset-0 size-full" aria-hidden="true" data-hatch="">
+      <pattern id={id} width="8" height="8" patternUnits="userSpaceOnUse">
+        <path d="M-1 9 L9 -1" className="stroke-edge" strokeWidth={1} opacity={0.6} />
+      </pattern>
+      <rect width="100%" height="100%" fill={`url(#${id})`} />
+    </svg>
   );
 }
 

@@ -4,17 +4,21 @@ import { type ReactNode, useState } from 'react';
 export function Folded({
   line,
   look,
+  led = false,
   children,
 }: {
   line: ReactNode;
   look: string;
+  /** Somebody is led to what it holds. */
+  led?: boolean;
   children: () => ReactNode;
 }) {
-  const [open, setOpen] = useState(false);
+  const [opened, setOpened] = useState(false);
+  const open = opened || led;
   return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details open={open} onToggle={(event) => setOpened(event.currentTarget.open)}>
       <summary className={`ml-5 list-outside min-h-11 content-center ${look}`}>{line}</summary>
-      {open ? children() : null}
+      {open ? <div className="unfolds">{children()}</div> : null}
     </details>
   );
 }

@@ -5,7 +5,7 @@ const SLACK = 0.01;
 
 /** Brings the row that holds a moment into view; `focus` leads whoever came by key to its counts, or to its first button. */
 export function goTo(at: FloorTime, focus = false): void {
-  const rows = [...document.querySelectorAll<HTMLElement>('[data-row]')];
+  const rows = [...document.querySelectorAll<HTMLElement>('[data-row], [data-rows]')];
   const row = rows.findLast(({ dataset }) => Number(dataset.from) <= at + SLACK) ?? rows[0];
   if (!row) return;
   const isCalm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;

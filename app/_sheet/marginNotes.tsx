@@ -1,6 +1,8 @@
 import { useRef } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import { usePlace } from '../_ui/place.ts';
 import { Sentence } from '../_ui/sentence.tsx';
+import { notePlace } from '../_ui/stageWays.ts';
 import { Folded } from './folded.tsx';
 import { headOf, shownOf } from './notes.ts';
 import { useFix } from './useFix.ts';
@@ -17,6 +19,7 @@ interface Props {
 
 /** What a proof-reader would write beside the row, each with what settles it. */
 export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
+  const place = usePlace();
   if (notes.length === 0) return null;
   const later = notes.slice(most);
   return (
@@ -30,6 +33,7 @@ export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
         <Folded
           line={`${later.length} more ${later.length === 1 ? 'note' : 'notes'}`}
           look="text-sm text-soft"
+          led={later.some(({ id }) => notePlace(id) === place)}
         >
           {() => (
             <ul className="space-y-2">
@@ -51,7 +55,8 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
   return (
     <li
       ref={ref}
-      className={`border-l-2 pl-3 ${note.severity === 'blocks' ? 'border-wine' : wrong ? 'border-wine/50' : 'border-edge'}`}
+      id={notePlace(note.id)}
+      className={`arrives border-l-2 pl-3 ${note.severity === 'blocks' ? 'border-wine' : wrong ? 'border-wine/50' : 'border-edge'}`}
     >
       <p className={`text-sm leading-tight font-semibold ${wrong ? 'text-wine' : 'text-soft'}`}>
         {headOf(note)}

@@ -46,9 +46,9 @@ export const countWords = (notes: readonly Finding[]): string =>
     )
     .join(', ');
 
-/** Px that a note takes in the margin, rather too many than too few: 30 letters a line. Its fix is not looked for here. */
+/** Px that a note takes in the margin, rather too many than too few: 34 letters a line. Its fix is not looked for here. */
 const heightOf = ({ sentence }: Finding, mayBeFixed: boolean): number =>
-  18 + 26 * Math.ceil(sentence.length / 30) + (mayBeFixed ? 66 : 0) + 10;
+  18 + 26 * Math.ceil(sentence.length / 34) + (mayBeFixed ? 66 : 0) + 10;
 
 /** How many of a row's notes stand open: two that press, else one; an idea can wait behind "more". */
 export const shownOf = (notes: readonly Finding[]): number =>
@@ -57,32 +57,38 @@ export const shownOf = (notes: readonly Finding[]): number =>
 /** Px of the line that opens further notes. */
 const MORE = 52;
 
+/** Notes of a row that hang down beside the rows after it, so that a row is no taller than its music. */
+export interface Hanging {
+  /** Px until the next row with notes. */
+  room: number;
+  /** They take more: shown as far as there is room, and in full under the pointer or with the focus. */
+  isCut: boolean;
+}
+
 /**
- * Rows whose notes may hang down beside the rows after them, because those have none for long enough: so the sheet keeps its
- * pace, and a row is no taller than its music.
+ * How the notes of each row hang, by row id. Those of the last row with notes make it as tall as they are: nothing comes after them
+ * beside which they could hang.
  * @param height px of a row
  * @param mayBeFixed ids of the rules that may offer a fix
  */
-export function hangingRows(
+export function hangingNotes(
   rows: readonly SheetRow[],
   beside: ReadonlyMap<string, readonly Finding[]>,
   height: number,
   mayBeFixed: ReadonlySet<string>,
-): Set<string> {
-  const hanging = new Set<string>();
+): Map<string, Hanging> {
+  const hanging = new Map<string, Hanging>();
   for (const [i, row] of rows.entries()) {
     const notes = beside.get(row.id);
-    if (!notes) continue;
     const next = rows.findIndex((other, k) => k > i && beside.has(other.id));
+    if (!notes || next < 0) continue;
     const most = shownOf(notes);
-    const free = ((next < 0 ? rows.length : next) - i) * height;
-    // Opened, the notes behind "more" would lie over those of a later row.
-    if (notes.length > most && next >= 0) continue;
+    const room = (next - i) * height;
     const more = notes.length > most ? MORE : 0;
     const needed = notes
       .slice(0, most)
       .reduce((sum, note) => sum + heightOf(note, mayBeFixed.has(note.rule)), more);
-    if (needed <= free) hanging.add(row.id);
+    hanging.set(row.id, { room, isCut: needed > room });
   }
   return hanging;
 }

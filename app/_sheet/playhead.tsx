@@ -30,12 +30,13 @@ export function Playhead({ score, rows, columns, sheet, held }: Props) {
       if (!element || !sheet.current) return;
       const place = at === null || at < 0 ? -1 : countAtTime(score, at);
       const row = rows[rowOf(rows, Math.floor(place))];
-      const staff = row && sheet.current.querySelector(`[data-row="${row.id}"] svg`);
+      const staff = row && staffOf(sheet.current, row.id);
       element.hidden = !staff || at === null;
       if (!staff || !row) return;
       const box = staff.getBoundingClientRect();
       const origin = sheet.current.getBoundingClientRect();
-      const x = box.left - origin.left + ((place - row.first) / columns) * box.width;
+      const share = staff.matches('svg') ? (place - row.first) / columns : 0;
+      const x = box.left - origin.left + share * box.width;
       element.style.height = `${box.height}px`;
       element.style.transform = `translate(${x}px, ${box.top - origin.top}px)`;
       element.classList.toggle('opacity-40', !playing);
@@ -45,7 +46,14 @@ export function Playhead({ score, rows, columns, sheet, held }: Props) {
         follow(sheet.current, row.id, before);
     };
     show();
-    return player.subscribe(show);
+    // What opens on the sheet moves the rows below it, whether anything plays or not.
+    const observer = new ResizeObserver(show);
+    if (sheet.current) observer.observe(sheet.current);
+    const stop = player.subscribe(show);
+    return () => {
+      observer.disconnect();
+      stop();
+    };
   }, [score, rows, columns, sheet]);
   return (
     <div
@@ -57,6 +65,10 @@ export function Playhead({ score, rows, columns, sheet, held }: Props) {
     />
   );
 }
+
+/** The drawing of a row; while it is folded away, the line that stands for it. */
+const staffOf = (sheet: HTMLElement, id: string): Element | null =>
+  sheet.querySelector(`[data-row="${id}"] svg[role=group]`) ?? sheet.querySelector(`[data-rows~="${id}"]`);
 
 const isTyping = (): boolean =>
   document.activeElement?.matches('input, textarea, [contenteditable="true"]') ?? false;

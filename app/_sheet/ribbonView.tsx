@@ -67,7 +67,7 @@ export function RibbonView({ ribbon, from, to, room, lean, label, chosen, held, 
           width={to - from + 7}
           height={2 * HALF + 7}
           rx={HALF + 3.5}
-          className="fill-none stroke-ink"
+          className="no-print fill-none stroke-ink"
           strokeWidth={2}
           strokeDasharray={chosen ? undefined : '2 4'}
         />

@@ -23,8 +23,10 @@ export interface RowHandlers extends StaffHandlers {
 
 interface Props extends StaffProps {
   notes: readonly Finding[];
-  /** Its notes may hang down beside the rows after it. */
-  hanging: boolean;
+  /** Px for its notes beside the rows after it; null where they make the row as tall as they are. */
+  room: number | null;
+  /** They take more than that. */
+  isCut: boolean;
   /** Names of the others who are at this row, joined by `|`. */
   here: string;
   /** Null where nothing may be changed. */
@@ -44,7 +46,7 @@ function otherwise(score: FloorScore, row: SheetRow): string {
 }
 
 /** A phrase of the song, or a part of a long one: its time, its word, what is danced, and the notes beside it. */
-export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...staff }: Props) {
+export const Row = memo(function Row({ notes, room, isCut, here, played, onLook, ...staff }: Props) {
   const { score, row, ink, width, columns, handlers } = staff;
   const time = clock(row.floor);
   const unit = width / columns;
@@ -54,13 +56,15 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
   const look = (event: { target: EventTarget }) => onLook(row, event.target as Element);
   return (
     <li
+      id={`row-${row.id}`}
+      tabIndex={-1}
       data-row={row.id}
       data-from={row.floor}
       onFocusCapture={look}
       onPointerDownCapture={look}
-      className={`break-inside-avoid ${COLUMNS}`}
+      className={`break-inside-avoid outline-none md:min-h-[64px] ${COLUMNS}`}
     >
-      <div className="relative z-1 flex w-fit items-start gap-3 md:w-auto md:justify-between md:pt-[0.55rem]">
+      <div className="relative z-1 flex w-fit items-start gap-3 md:w-auto md:justify-between md:pt-[17px]">
         <span className={`flex shrink-0 items-center gap-2 text-soft md:block ${goesOn ? '' : 'min-h-11'}`}>
           {played ? (
             <button
@@ -102,13 +106,23 @@ export const Row = memo(function Row({ notes, hanging, here, played, onLook, ...
         )}
         <FadeWords score={score} row={row} />
       </div>
-      <div className={`no-print pb-2 md:col-start-2 xl:col-start-3 xl:pt-2 ${hanging ? 'xl:h-0' : ''}`}>
-        <MarginNotes
-          notes={notes}
-          onFix={handlers ? (fix, note) => handlers.onFix(fix, note, row) : null}
-          isBusy={handlers?.isBusy ?? null}
-        />
-      </div>
+      {notes.length > 0 ? (
+        <div
+          className={`no-print max-xl:pb-2 md:col-start-2 xl:col-start-3 ${room === null ? '' : 'xl:h-0'}`}
+        >
+          <div
+            className="beside"
+            data-cut={isCut || undefined}
+            style={room === null ? undefined : { ['--room' as string]: `${room}px` }}
+          >
+            <MarginNotes
+              notes={notes}
+              onFix={handlers ? (fix, note) => handlers.onFix(fix, note, row) : null}
+              isBusy={handlers?.isBusy ?? null}
+            />
+          </div>
+        </div>
+      ) : null}
     </li>
   );
 });

@@ -40,7 +40,13 @@ export function Ruler({
         />
       ))}
       {counts.slice(0, numbered).map((count, i) => (
-        <text key={count.index} x={round(i * unit)} y={NUMBERS} className="fill-soft text-[14px]">
+        <text
+          key={count.index}
+          x={round(i * unit)}
+          y={NUMBERS}
+          className="fill-soft text-[14px]"
+          data-number=""
+        >
           {said(score, count)}
         </text>
       ))}

@@ -1,21 +1,21 @@
 /** Where things lie in a row's drawing, px from its top. Widths come from the page; these do not. */
-export const HEIGHT = 82;
+export const HEIGHT = 64;
 /** Base line of the words above the ribbons. */
-export const WORDS = 15;
+export const WORDS = 12;
 /** Middle of ribbons, basic and hold line, and half of a ribbon's height. */
-export const LINE = 37;
-export const HALF = 12.5;
+export const LINE = 28;
+export const HALF = 11;
 /** How much higher a move lies that begins while another is danced. */
-export const RAISE = 14;
-export const RULER = 59;
+export const RAISE = 12;
+export const RULER = 47;
 /** The tint's least and greatest depth under the ruler. */
-export const TINT = [3, 15] as const;
+export const TINT = [3, 13] as const;
 /** Base line of the counts' numbers. */
-export const NUMBERS = 74;
+export const NUMBERS = 61;
 
 /** Base line of the words that are sung in a row, under the staff as in any song sheet, and the px they add to it. */
-export const SUNG = 90;
-export const SUNG_HEIGHT = 16;
+export const SUNG = 76;
+export const SUNG_HEIGHT = 14;
 
 const LETTER = 7.2;
 /** East Asian letters, and pictures, take twice the room of others; the widest of ours nearly so. */

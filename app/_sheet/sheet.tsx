@@ -6,6 +6,8 @@ import type { SheetState } from '../_client/boardState.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
 import { SettleAll } from '../_settle/settleAll.tsx';
+import { BasicFold } from './basicFold.tsx';
+import { isBasic, withBasicRows } from './basicRows.ts';
 import { FoldStrip } from './foldStrip.tsx';
 import { groupsOf } from './groups.ts';
 import { rowOf, type SheetRow } from './layout.ts';
@@ -37,7 +39,7 @@ export function Sheet({
   const desk = useDesk();
   const sheet = useRef<HTMLDivElement>(null);
   const [probe, width] = useWidth();
-  const { rows, columns } = useRows(score, width);
+  const { rows, columns, narrow } = useRows(score, width);
   const { dragged, grab, touchable } = useDragging(
     sheet,
     rows,
@@ -64,6 +66,13 @@ export function Sheet({
   useCountsFocus(sheet, placing !== null);
   const cursorRow = desk.cursor === null || !handlers ? -1 : rowOf(rows, desk.cursor);
   const chosen = desk.hand.kind === 'placed' && handlers ? desk.hand.id : null;
+  // On a phone; but while something is to be put on a count, every count is there.
+  const isFolded = (each: SheetRow) =>
+    narrow &&
+    placing === null &&
+    rows[cursorRow] !== each &&
+    !beside.has(each.id) &&
+    isBasic(inks.get(each.id)!);
   const row = (each: SheetRow) => {
     const ink = inks.get(each.id)!;
     return (
@@ -71,7 +80,8 @@ export function Sheet({
         key={each.id}
         {...{ score, row: each, ink, tint, width, columns, placing, handlers, onLook }}
         notes={beside.get(each.id) ?? NONE}
-        hanging={hanging.has(each.id)}
+        room={hanging.get(each.id)?.room ?? null}
+        isCut={hanging.get(each.id)?.isCut ?? false}
         cursor={rows[cursorRow] === each ? desk.cursor : null}
         chosen={ink.ribbons.some(({ id }) => id === chosen) ? chosen : null}
         here={fixed ? '' : namesAt(hands, each, ink.ribbons)}
@@ -81,7 +91,13 @@ export function Sheet({
     );
   };
   return (
-    <div ref={sheet} className="relative" aria-busy={shown < rows.length || (!fixed && !state.isChecked)}>
+    <div
+      ref={sheet}
+      id="phrase-sheet"
+      tabIndex={-1}
+      className="relative outline-none"
+      aria-busy={shown < rows.length || (!fixed && !state.isChecked)}
+    >
       <WholeNotes
         notes={top}
         onFix={handlers && ((fix, note) => handlers.onFix(fix, note, null))}
@@ -96,13 +112,26 @@ export function Sheet({
       </div>
       {width > 0
         ? groups.map((group) => (
-            <section key={group.key} className="mb-3 border-l-2 border-rule pl-3 md:pl-4">
+            <section key={group.key} className="relative mb-3 border-l-2 border-rule pl-3 md:mb-1 md:pl-4">
               {group.name ? (
-                <h3 className="small-caps -mb-1 break-after-avoid font-sans text-ink">{group.name}</h3>
+                <h3
+                  title={group.name}
+                  className="small-caps z-1 -mb-1 break-after-avoid font-sans leading-none text-ink md:absolute md:top-0.5 md:left-4 md:mb-0 md:max-w-[10.5rem] md:truncate"
+                >
+                  {group.name}
+                </h3>
               ) : null}
               <ol>
-                {group.items.map((item) =>
-                  item.kind === 'fold' ? (
+                {withBasicRows(group.items, isFolded).map((item) =>
+                  item.kind === 'basic' ? (
+                    <BasicFold
+                      key={item.rows[0]!.id}
+                      rows={item.rows}
+                      heard={item.rows.flatMap(({ id }) => inks.get(id)?.cue?.word ?? [])}
+                    >
+                      {() => item.rows.map(row)}
+                    </BasicFold>
+                  ) : item.kind === 'fold' ? (
                     <li key={item.fold.id}>
                       <FoldStrip fold={item.fold} plan={state.board.plan} />
                     </li>

@@ -1,20 +1,21 @@
 'use client';
 
 import dynamic from 'next/dynamic';
-import Link from 'next/link';
 import { useEffect } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Me, SheetState } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { DeskRoom, useDesk } from '../_dance/desk.tsx';
-import { DeskStrip } from '../_dance/deskStrip.tsx';
+import { Dock } from '../_dance/dock.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
-import { buttonClass } from '../_ui/button.tsx';
+import { clearOfTop } from '../_ui/clearOf.ts';
 import { boardAddress } from '../_ui/roles.ts';
 import { whenIdle } from '../_ui/whenIdle.ts';
+import { EmptySheet, Lacking } from './emptySheet.tsx';
 import { goTo } from './goTo.ts';
 import { Sheet } from './sheet.tsx';
 import { WholeStrip } from './wholeStrip.tsx';
+import { sheet as words } from './words.ts';
 
 /** Comes after the sheet, as the panels do. */
 const loadMarked = async () => (await import('./markedSheet.tsx')).MarkedSheet;
@@ -26,28 +27,33 @@ export function SheetScreen({ me }: { me: Me }) {
   const { score } = useBoard('score');
   const { board } = state;
   const mayWrite = useRoom().mayWrite('plan');
-  const songPage = boardAddress(me.board, 'song', me.role);
+  const songPage = mayWrite ? boardAddress(me.board, 'song', me.role) : null;
   if (!score || score.counts.length === 0) {
-    const words = board.plan.recording
-      ? 'No beats are known in this song yet. Listen to it on the song page, or tap along there.'
-      : `There is no song on this board yet. It begins with a recording${mayWrite ? '' : ', which the couple and their instructor choose'}.`;
     return (
-      <BoardFrame>
-        <Empty words={words} to={mayWrite ? songPage : null} label="Go to the song" />
+      <BoardFrame wide>
+        {board.plan.recording ? (
+          <Lacking said={words.empty.noBeats} to={songPage} label={words.empty.toSong} />
+        ) : (
+          <EmptySheet />
+        )}
       </BoardFrame>
     );
   }
   return (
-    <BoardFrame player>
+    <BoardFrame player wide>
       <DeskRoom score={score}>
-        <h2 className="sr-only">The phrase sheet</h2>
+        <h2 className="sr-only">{words.title}</h2>
         <OnDesk me={me} state={state} score={score} songPage={songPage} />
       </DeskRoom>
     </BoardFrame>
   );
 }
 
-/** The present dance with its strip; or, while somebody looks at a mark, the dance as it was then. */
+/** The whole dance as a strip, and beside it what changes it; both stay in reach. */
+const HEAD =
+  'sticky top-0 z-10 -mx-4 -mt-3 border-b border-rule bg-paper px-4 pt-1.5 pb-1 md:-mx-10 md:px-10 xl:grid xl:items-center xl:gap-x-6 print:static';
+
+/** The present dance; or, while somebody looks at a mark, the dance as it was then. */
 function OnDesk({
   me,
   state,
@@ -57,7 +63,7 @@ function OnDesk({
   me: Me;
   state: SheetState;
   score: FloorScore;
-  songPage: string;
+  songPage: string | null;
 }) {
   const { mayWrite, plan, looking } = useDesk();
   useEffect(() => whenIdle(() => void loadMarked().catch(() => undefined)), []);
@@ -65,29 +71,14 @@ function OnDesk({
   if (mark) return <MarkedSheet mark={mark} />;
   return (
     <>
-      <WholeStrip plan={plan} score={score} onGo={(at) => goTo(at)} onEnter={(at) => goTo(at, true)} />
-      {mayWrite ? <DeskStrip me={me} /> : null}
+      <div ref={clearOfTop} className={`${HEAD} ${mayWrite ? 'xl:grid-cols-[minmax(0,1fr)_19rem]' : ''}`}>
+        <WholeStrip plan={plan} score={score} onGo={(at) => goTo(at)} onEnter={(at) => goTo(at, true)} />
+        {mayWrite ? <Dock me={me} /> : null}
+      </div>
       {score.phrases.length === 0 ? (
-        <Empty
-          words="The counts are known, the sections are not: say on the song page where verse and chorus begin, and each phrase becomes a row."
-          to={mayWrite ? songPage : null}
-          label="Mark the sections"
-        />
+        <Lacking said={words.empty.noSections} to={songPage} label={words.empty.markSections} />
       ) : null}
       <Sheet state={state} score={score} />
     </>
-  );
-}
-
-function Empty({ words, to, label }: { words: string; to: string | null; label: string }) {
-  return (
-    <div className="max-w-2xl py-10">
-      <p className="sung mb-4 text-2xl leading-snug">{words}</p>
-      {to ? (
-        <Link href={to} className={buttonClass('main')}>
-          {label}
-        </Link>
-      ) : null}
-    </div>
   );
 }

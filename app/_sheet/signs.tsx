@@ -50,7 +50,7 @@ export function Walk({ ink, x, width }: { ink: RowInk; x: X; width: number }) {
       {firstStep !== null ? (
         <>
           <circle cx={x(firstStep)} cy={LINE} r={6} className="fill-paper stroke-ink" strokeWidth={2} />
-          <text x={x(firstStep) + 11} y={WORDS + 6} className="fill-ink text-[15px] font-semibold">
+          <text x={x(firstStep) + 11} y={WORDS + 4} className="fill-ink text-[15px] font-semibold">
             first step
           </text>
         </>
@@ -106,8 +106,8 @@ export function Seams({ seams, x }: { seams: RowInk['seams']; x: X }) {
   return seams.map(({ at, clean }) => (
     <g key={at} className={`pointer-events-none ${clean ? 'stroke-ink' : 'stroke-wine'}`} strokeWidth={1.5}>
       <title>{clean ? 'a join, on the beat' : 'a join that is off the beat'}</title>
-      <line x1={x(at)} x2={x(at)} y1={6} y2={HEIGHT - 4} strokeDasharray="3 4" />
-      {[14, LINE - 8, LINE + 10, RULER + 6].map((y) => (
+      <line x1={x(at)} x2={x(at)} y1={2} y2={HEIGHT - 4} strokeDasharray="3 4" />
+      {[10, LINE - 8, LINE + 8, RULER + 4].map((y) => (
         <line key={y} x1={x(at) - 4.5} x2={x(at) + 4.5} y1={y + 3.5} y2={y - 3.5} />
       ))}
     </g>

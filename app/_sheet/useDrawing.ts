@@ -10,7 +10,7 @@ import { useChecked } from '../_client/useChecked.ts';
 import { foldsOf } from './folds.ts';
 import { inkOf } from './ink.ts';
 import { columnsOf, rowCapacity, rowsOf } from './layout.ts';
-import { hangingRows, notesByRow } from './notes.ts';
+import { hangingNotes, notesByRow } from './notes.ts';
 import { HEIGHT } from './shapes.ts';
 import { tintOf } from './tint.ts';
 import type { Dragged } from './useDragging.ts';
@@ -26,7 +26,7 @@ export function useRows(score: FloorScore, width: number) {
   const narrow = width < NARROW;
   const rows = useMemo(() => rowsOf(score, rowCapacity(score.countsPerBar, narrow)), [score, narrow]);
   const columns = useMemo(() => columnsOf(rows), [rows]);
-  return { rows, columns };
+  return { rows, columns, narrow };
 }
 
 /** All that the sheet draws, as it would be if the dragged move were let go now. */
@@ -57,7 +57,7 @@ export function useDrawing(
   }, [plan, score, rows]);
   const notes = useMemo(() => notesByRow(checked?.findings ?? [], score, rows), [checked, score, rows]);
   const hanging = useMemo(
-    () => hangingRows(rows, notes.beside, HEIGHT, checked?.mayBeFixed ?? new Set()),
+    () => hangingNotes(rows, notes.beside, HEIGHT, checked?.mayBeFixed ?? new Set()),
     [rows, notes, checked],
   );
   return {

@@ -91,14 +91,16 @@ export function useHandlers(
         }
       },
       onFix(fix: Fix, note, row) {
-        // The button goes with its note: whoever pressed it by key finds themselves in the row.
+        // The button goes with its note: whoever pressed it finds themselves in the row, by key on its counts.
         const byKey = document.activeElement?.matches(':focus-visible');
         latest.current.desk.change(fix.changes, {
           way: 'suggestion',
           // The note names what it is about.
           about: [note.id.slice(note.rule.length + 1)],
           done() {
-            if (byKey && row) focusNext.current = `counts-${row.id}`;
+            focusNext.current = row
+              ? `${byKey && row.counts > 0 ? 'counts' : 'row'}-${row.id}`
+              : 'phrase-sheet';
           },
         });
       },

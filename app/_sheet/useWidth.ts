@@ -6,7 +6,7 @@ const PRINTED = 480;
 
 /** Columns of a row: its time and word, its staff, its notes. */
 export const COLUMNS =
-  'md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_17rem] xl:gap-x-6';
+  'md:grid md:grid-cols-[10.5rem_minmax(0,1fr)] md:gap-x-4 xl:grid-cols-[10.5rem_minmax(0,1fr)_19rem] xl:gap-x-6';
 
 /** Looks of an empty row in which a staff is measured, and of that staff. */
 export const MEASURED = { row: `${COLUMNS} md:pl-4`, staff: 'md:col-start-2' };
@@ -36,7 +36,7 @@ export function useWidth(): [RefObject<HTMLDivElement | null>, number] {
 
 /** The width that a staff will have, from an empty page of the same looks: so the sheet is drawn once, not also to be measured. */
 function widthAhead(): number {
-  const parts = ['sheet-page', MEASURED.row, MEASURED.staff].map((looks) => {
+  const parts = ['board-page', MEASURED.row, MEASURED.staff].map((looks) => {
     const part = document.createElement('div');
     part.className = looks;
     return part;

@@ -1,9 +1,12 @@
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
+import { usePlace } from '../_ui/place.ts';
+import { Sentence } from '../_ui/sentence.tsx';
+import { notePlace } from '../_ui/stageWays.ts';
 import { Folded } from './folded.tsx';
 import { MarginNotes } from './marginNotes.tsx';
-import { countWords } from './notes.ts';
+import { countWords, headOf } from './notes.ts';
 
-/** Notes that belong to no row, over the sheet: one stands open, more are folded to a line with their number. */
+/** Notes that belong to no row, over the sheet, folded to one line: so the first row stays where it is, whatever is said. */
 export function WholeNotes({
   notes,
   onFix,
@@ -14,26 +17,34 @@ export function WholeNotes({
   onFix: ((fix: Fix, note: Finding) => void) | null;
   isBusy: (() => boolean) | null;
 }) {
-  if (notes === null)
-    return <p className="no-print mb-3 min-h-11 content-center text-soft md:mb-6">Seeing what fits…</p>;
+  const place = usePlace();
+  if (notes === null) return <p className="no-print min-h-11 content-center text-soft">Seeing what fits…</p>;
   if (notes.length === 0) return null;
-  const all = () => <MarginNotes notes={notes} onFix={onFix} isBusy={isBusy} most={notes.length} />;
+  const [first] = notes;
+  const wrong = notes.some(({ severity }) => severity !== 'hints');
   return (
-    <section aria-label="Notes on the whole" className="no-print mb-3 max-w-3xl md:mb-6">
-      {notes.length === 1 ? (
-        all()
-      ) : (
-        <Folded
-          look={notes.some(({ severity }) => severity !== 'hints') ? 'text-wine' : 'text-soft'}
-          line={
+    <section aria-label="Notes on the whole" className="no-print">
+      <Folded
+        look={`truncate ${wrong ? 'text-wine' : 'text-soft'}`}
+        led={notes.some(({ id }) => notePlace(id) === place)}
+        line={
+          notes.length === 1 && first ? (
+            <>
+              <span className="font-semibold">{headOf(first)}</span>: <Sentence>{first.sentence}</Sentence>
+            </>
+          ) : (
             <>
               <span className="font-semibold">{notes.length} notes on the whole</span>: {countWords(notes)}
             </>
-          }
-        >
-          {all}
-        </Folded>
-      )}
+          )
+        }
+      >
+        {() => (
+          <div className="max-w-3xl pb-2">
+            <MarginNotes notes={notes} onFix={onFix} isBusy={isBusy} most={notes.length} />
+          </div>
+        )}
+      </Folded>
     </section>
   );
 }

@@ -1,18 +1,29 @@
-import { useId, useState } from 'react';
+import Link from 'next/link';
+import { usePathname } from 'next/navigation';
+import { type MouseEvent, useId, useState } from 'react';
+import type { Finding } from '@/lib/core/checks/finding.ts';
+import { owes } from '@/lib/core/handover/owed.ts';
+import type { Stage } from '@/lib/core/handover/stages.ts';
+import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { personWords } from './here.tsx';
+import { leadTo } from './place.ts';
+import { boardAddress } from './roles.ts';
+import { wayOf } from './stageWays.ts';
 import { useLasting } from './useLasting.ts';
+import { frame } from './words.ts';
 
-/** What is settled and what is owed, at a glance; on a phone folded to one line that says how much is open. */
+/** Five stages, each a way to what is owed; what this person owes stands out. On a phone folded to one line that says how much. */
 export function BoardStages({ facts }: { facts: string }) {
   const { checked, me, people, saving } = useBoard('checked', 'me', 'people', 'saving');
-  const looking = useLasting(saving === 'offline') ? NO_NETWORK : LOOKING;
+  const looking = useLasting(saving === 'offline') ? frame.noNetwork : frame.looking;
   const [open, setOpen] = useState(false);
   const id = useId();
   const all = checked?.stages ?? null;
-  const owed = all?.filter(({ settled }) => !settled).length ?? 0;
+  const owed = all?.filter(({ settled }) => !settled) ?? [];
+  const mine = owed.filter(({ owedBy }) => owes(me.role, owedBy)).length;
   return (
-    <div className="border-b border-rule">
+    <nav aria-label={frame.stages} className="border-t border-rule">
       <button
         type="button"
         aria-expanded={open}
@@ -20,43 +31,77 @@ export function BoardStages({ facts }: { facts: string }) {
         onClick={() => setOpen(!open)}
         className="no-print flex min-h-11 w-full items-center justify-between px-4 text-left font-semibold md:hidden"
       >
-        <span className={owed > 0 ? 'text-wine' : ''}>{all ? openWords(owed) : looking}</span>
+        <span className={mine > 0 ? 'text-wine' : ''}>
+          {all ? frame.open(mine, owed.length - mine) : looking}
+        </span>
         <span aria-hidden="true" className="text-soft">
           {open ? '▴' : '▾'}
         </span>
       </button>
       <div
         id={id}
-        className={`mx-auto max-w-[84rem] px-4 pb-3 md:block md:px-10 md:py-2.5 print:block ${open ? '' : 'hidden'}`}
+        className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
       >
-        {facts ? <p className="md:hidden">{facts}</p> : null}
-        {all ? null : <p className="text-soft max-md:hidden">{looking}</p>}
-        <dl className="flex flex-wrap gap-x-8 gap-y-1 max-md:mt-1 max-md:flex-col">
+        {all ? null : <p className="content-center text-soft md:min-h-11 max-md:hidden">{looking}</p>}
+        <ul className="flex flex-wrap gap-x-6 max-md:flex-col print:gap-x-6">
           {all?.map((stage) => (
-            <div key={stage.name} className="flex gap-1.5">
-              <dt className="shrink-0 text-soft">{stage.name}</dt>
-              <dd className={`font-semibold ${stage.settled ? '' : 'text-wine'}`}>
-                {(me.role === 'dj' && stage.toDj) || stage.words}
-                {stage.owedBy ? (
-                  <span className="font-normal text-soft">
-                    {' '}
-                    ({stage.owedBy}
-                    {stage.todo ? ` ${stage.todo}` : ''})
-                  </span>
-                ) : null}
-              </dd>
-            </div>
+            <li key={stage.name}>
+              <StageWay stage={stage} findings={checked?.findings ?? []} me={me} />
+            </li>
           ))}
-        </dl>
-        <p className="no-print mt-1 text-soft md:hidden">Here now: {people.map(personWords).join(', ')}</p>
+        </ul>
+        {facts ? <p className="min-w-0 text-soft md:max-xl:hidden xl:truncate print:block">{facts}</p> : null}
+        <p className="no-print mt-1 text-soft md:hidden">
+          {frame.peopleHere}: {people.map(personWords).join(', ')}
+        </p>
       </div>
-    </div>
+    </nav>
   );
 }
 
-const LOOKING = 'Seeing what is settled…';
-const NO_NETWORK = 'What is settled shows once there is a network.';
+const LINE = '-mx-1.5 flex min-h-11 items-center px-1.5 no-underline md:whitespace-nowrap';
 
-/** "3 things open" */
-const openWords = (owed: number): string =>
-  owed === 0 ? 'All is settled' : `${owed} ${owed === 1 ? 'thing' : 'things'} open`;
+/** What one stage says, and the way to it. */
+function StageWay({ stage, findings, me }: { stage: Stage; findings: readonly Finding[]; me: Me }) {
+  const here = usePathname().split('/').at(-1);
+  const way = wayOf(stage, findings, me.role);
+  const words = <StageWords stage={stage} me={me} />;
+  if (!way) return <span className={LINE}>{words}</span>;
+  const { screen, place } = way;
+  const onClick = (event: MouseEvent) => {
+    if (screen !== here || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    leadTo(place || 'content');
+  };
+  return (
+    <Link
+      href={`${boardAddress(me.board, screen, me.role)}${place ? `#${encodeURIComponent(place)}` : ''}`}
+      prefetch={false}
+      scroll={place === ''}
+      onClick={onClick}
+      className={`${LINE} rounded -outline-offset-3 hover:bg-paper-2`}
+    >
+      {words}
+    </Link>
+  );
+}
+
+function StageWords({ stage, me }: { stage: Stage; me: Me }) {
+  const { name, settled, owedBy, todo } = stage;
+  const mine = owes(me.role, owedBy);
+  const words = (me.role === 'dj' && stage.toDj) || stage.words;
+  return (
+    <span>
+      <span className="text-soft">{name} </span>
+      {/* Anew when it changes, so that what arrives is seen to arrive. */}
+      <span
+        key={words}
+        className={`arrives ${settled ? 'font-semibold' : mine ? 'font-semibold text-wine underline decoration-1 underline-offset-4' : 'text-ink'}`}
+      >
+        {words}
+        {mine && todo ? frame.todo(todo) : null}
+      </span>
+      {mine || owedBy === null ? null : <span className="text-soft">{frame.with(owedBy, todo)}</span>}
+    </span>
+  );
+}

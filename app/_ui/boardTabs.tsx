@@ -5,6 +5,7 @@ import { useBoard } from '../_client/room.tsx';
 import { QuestionMark } from '../_home/questionMark.tsx';
 import { goesOn } from './goesOn.ts';
 import { boardAddress, screensOf, screenWords } from './roles.ts';
+import { frame } from './words.ts';
 
 /** The pages of a board in one line, which scrolls where it is too long; the present one is always in view. */
 export function BoardTabs() {
@@ -23,14 +24,11 @@ export function BoardTabs() {
     return () => observer.disconnect();
   }, [current]);
   return (
-    <nav
-      aria-label="Pages of this board"
-      className="no-print relative mx-auto max-w-[84rem] px-2 md:px-8 max-md:goes-on"
-    >
+    <nav aria-label={frame.pages} className="no-print relative -mx-2 max-xl:goes-on">
       <ul
         ref={line}
         onScroll={goesOn}
-        className="relative flex overflow-x-auto pr-8 md:pr-0 [scrollbar-width:none]"
+        className="relative flex overflow-x-auto pr-8 xl:pr-0 [scrollbar-width:none]"
       >
         {screensOf[me.role].map((screen) => (
           <li key={screen} data-screen={screen}>
@@ -38,7 +36,7 @@ export function BoardTabs() {
               href={boardAddress(me.board, screen, me.role)}
               prefetch={false}
               aria-current={current === screen ? 'page' : undefined}
-              className="flex min-h-11 items-center border-b-2 border-transparent px-2 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold forced-colors:border-[Canvas] forced-colors:aria-[current=page]:border-[CanvasText]"
+              className="flex min-h-11 items-center border-b-2 border-transparent px-2 xl:px-1.5 2xl:px-2.5 whitespace-nowrap no-underline -outline-offset-3 hover:border-edge aria-[current=page]:border-ink aria-[current=page]:font-semibold forced-colors:border-[Canvas] forced-colors:aria-[current=page]:border-[CanvasText]"
             >
               {screenWords[screen]}
               <QuestionMark screen={screen} />

@@ -3,7 +3,7 @@
 import { type KeyboardEvent, type MouseEvent, memo, useId } from 'react';
 import type { DanceStrip as Strip } from '@/lib/core/handover/danceStripShape.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
-import { phraseAt, phraseSentence, stripSentence, WHOLE_DANCE } from './stripWords.ts';
+import { phraseAt, phraseSentence, stripSentence, WHOLE_DANCE } from './words.ts';
 
 /** `full`: under a title, with the names of its parts. `small`: in a row of a list, or on a page about something else. */
 export type StripSize = 'full' | 'small';

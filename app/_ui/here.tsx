@@ -1,9 +1,11 @@
 'use client';
 
 import type { Presence } from '../_client/boardState.ts';
-import { useBoard } from '../_client/room.tsx';
+import { useBoard, usePlan } from '../_client/room.tsx';
 import { roleWords } from './roles.ts';
+import { type Seat, seatsOf } from './seats.ts';
 import { useLasting } from './useLasting.ts';
+import { frame } from './words.ts';
 
 const savedWords = {
   saved: 'saved',
@@ -13,7 +15,7 @@ const savedWords = {
 
 /** "Inês", or "couple" where no name is known; "(you)" after one's own. */
 export const personWords = ({ name, role, me }: Presence): string =>
-  `${name || roleWords[role]}${me ? ' (you)' : ''}`;
+  `${name || roleWords[role]}${me ? ` ${frame.you}` : ''}`;
 
 /** Nothing reaches the server, and not only for a moment. */
 export const useCutOff = (): boolean => {
@@ -21,12 +23,13 @@ export const useCutOff = (): boolean => {
   return useLasting(saving === 'offline') || closed !== null;
 };
 
-/** Who has the board open, and whether what was written is stored. On a phone of the people the initials. */
+/** Whether what was written is stored, and who of this board's people has it open: a circle each, dotted for whoever is not here. */
 export function Here({ cutOff }: { cutOff: boolean }) {
   const { people, saving, kept, closed } = useBoard('people', 'saving', 'kept', 'closed');
+  const seats = seatsOf(people, usePlan());
   return (
     <div
-      className={`no-print flex flex-wrap items-center gap-x-2 gap-y-1 max-md:order-4 md:justify-end md:gap-x-5 ${cutOff ? 'max-md:col-span-2 max-md:col-start-1' : 'max-md:col-start-2'}`}
+      className={`no-print flex items-center gap-x-2 gap-y-1 max-xl:justify-end ${cutOff ? 'flex-wrap' : ''}`}
     >
       <p role="status" className={cutOff ? 'font-semibold text-wine' : 'text-soft'}>
         {closed !== null
@@ -37,22 +40,28 @@ export function Here({ cutOff }: { cutOff: boolean }) {
               ? 'no connection: keep this page open'
               : savedWords[saving]}
       </p>
-      <ul aria-label="Here now" className="flex flex-wrap gap-x-1 gap-y-1 md:justify-end md:gap-x-4">
-        {people.map((person) => (
-          <li key={person.key} className="flex items-center gap-1.5">
-            <span
-              aria-hidden="true"
-              className={`grid size-6 place-items-center rounded-full border border-ink text-sm md:size-8 ${person.me ? 'bg-paper-2' : ''}`}
-            >
-              {initialOf(person.name || roleWords[person.role])}
-            </span>
-            <bdi className="max-md:sr-only">{personWords(person)}</bdi>
-          </li>
+      <ul aria-label={frame.peopleHere} className="flex items-center gap-x-1">
+        {seats.map((seat) => (
+          <Circle key={seat.key} seat={seat} />
         ))}
       </ul>
     </div>
   );
 }
 
-/** The first letter, whatever the alphabet and however many code units it takes. */
-const initialOf = (name: string): string => [...name][0]?.toUpperCase() ?? '';
+function Circle({ seat: { words, letters, here, me } }: { seat: Seat }) {
+  const more = me ? ` ${frame.you}` : here ? '' : `, ${frame.notHere}`;
+  const look = here ? 'border-ink' : 'border-dotted border-edge text-soft max-md:hidden';
+  return (
+    <li
+      title={`${words}${more}`}
+      className={`grid h-7 min-w-7 place-items-center rounded-full border px-1 text-sm ${look} ${me ? 'bg-paper-2 font-semibold' : ''}`}
+    >
+      <span aria-hidden="true">{letters}</span>
+      <span className="sr-only">
+        <bdi>{words}</bdi>
+        {more}
+      </span>
+    </li>
+  );
+}

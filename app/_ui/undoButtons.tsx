@@ -30,25 +30,27 @@ export function UndoButtons() {
   }, []);
   if (!room.mayWrite('plan')) return null;
   return (
-    <div className="-mr-2 flex shrink-0 max-md:order-2 max-md:justify-self-end md:-ml-2">
-      <Button look="quiet" className="px-2! max-md:w-11" disabled={!canUndo} onClick={() => room.undo()}>
+    <div className="flex shrink-0">
+      <Button look="quiet" className={LOOK} title="Undo" disabled={!canUndo} onClick={() => room.undo()}>
         <Arrow path="M9 6 4 11l5 5M4 11h10a5 5 0 0 1 0 10h-3" />
-        <span className="max-md:sr-only">Undo</span>
+        <span className="sr-only">Undo</span>
       </Button>
-      <Button look="quiet" className="px-2! max-md:w-11" disabled={!canRedo} onClick={() => room.redo()}>
+      <Button look="quiet" className={LOOK} title="Redo" disabled={!canRedo} onClick={() => room.redo()}>
         <Arrow path="M15 6l5 5-5 5M20 11H10a5 5 0 0 0 0 10h3" />
-        <span className="max-md:sr-only">Redo</span>
+        <span className="sr-only">Redo</span>
       </Button>
     </div>
   );
 }
 
-/** On a phone an arrow stands for the word. */
+const LOOK = 'w-11 px-2!';
+
+/** It stands for the word, which shows under the pointer. */
 function Arrow({ path }: { path: string }) {
   return (
     <svg
       viewBox="0 0 24 26"
-      className="size-6 shrink-0 fill-none stroke-current md:hidden"
+      className="size-6 shrink-0 fill-none stroke-current"
       strokeWidth={2}
       strokeLinecap="round"
       aria-hidden="true"

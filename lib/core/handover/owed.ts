@@ -1,4 +1,5 @@
 import { LENGTH_OPEN, POSE_LEFT_OUT, POSE_MISSING } from '../agreed/entry.ts';
+import type { Role } from '../areas/people.ts';
 import type { Plan } from '../areas/plan.ts';
 
 /** Who shapes the dance itself. */
@@ -12,3 +13,9 @@ export const ownerOfEvening = ({ eveningBy }: Plan): string => (eveningBy === 'n
 /** Who owes what the entry still lacks. */
 export const owedBy = (missing: string, plan: Plan): string =>
   missing === LENGTH_OPEN ? 'DJ' : ours.includes(missing) ? US : ownerOfEvening(plan);
+
+/** Whether somebody of this role is among those by whom a stage is owed (`Stage.owedBy`). */
+export function owes(role: Role, by: string | null): boolean {
+  if (role === 'instructor' || role === 'couple') return by === US;
+  return by !== null && (role === 'dj' ? by === 'DJ' : role === by);
+}

@@ -16,9 +16,9 @@ describe('shapes', () => {
     expect(ribbonPath(0, 100, 30, { ...whole, points: true })).toContain('L100 30');
   });
   it('leaves an outline open on the side on which the move goes on', () => {
-    expect(outlinePath(0, 100, 30, whole)).toBe('M0 42.5 V17.5 H100 V42.5 H0');
-    expect(outlinePath(0, 100, 30, { ...whole, finishes: false })).toBe('M0 42.5 V17.5 H100 M100 42.5 H0');
-    expect(outlinePath(0, 100, 30, { ...whole, begins: false })).toBe('M0 17.5 H100 V42.5 H0');
+    expect(outlinePath(0, 100, 30, whole)).toBe('M0 41 V19 H100 V41 H0');
+    expect(outlinePath(0, 100, 30, { ...whole, finishes: false })).toBe('M0 41 V19 H100 M100 41 H0');
+    expect(outlinePath(0, 100, 30, { ...whole, begins: false })).toBe('M0 19 H100 V41 H0');
   });
   it('shortens a text to its room, and says nothing rather than a stump', () => {
     expect(fitting('left turning box', 400)).toBe('left turning box');
@@ -38,7 +38,7 @@ describe('shapes', () => {
         ],
         20,
       ),
-    ).toBe('M0 59 L0 62 L20 74 L20 59 Z');
+    ).toBe('M0 47 L0 50 L20 60 L20 47 Z');
   });
 });
 

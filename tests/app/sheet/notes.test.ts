@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
-import { hangingRows, notesByRow, shownOf } from '../../../app/_sheet/notes.ts';
+import { hangingNotes, notesByRow, shownOf } from '../../../app/_sheet/notes.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import type { Finding, Severity } from '../../../lib/core/checks/finding.ts';
 import { planOf } from '../../kit/board.ts';
@@ -49,11 +49,21 @@ describe('notes in the margin', () => {
     expect(shownOf([note('idea', 3, 'hints'), note('other', 3, 'hints')])).toBe(1);
   });
 
-  it('hang down beside later rows only where those leave them room', () => {
-    const free = notesByRow([note('a', 3)], score, rows).beside;
-    expect(hangingRows(rows, free, 82, new Set()).has(rows[3]!.id)).toBe(true);
+  it('hang down beside the rows until the next with notes, cut where that is too little', () => {
+    const height = 64;
+    const two = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
+    const hanging = hangingNotes(rows, two, height, new Set());
+    expect(hanging.get(rows[3]!.id)).toEqual({ room: 2 * height, isCut: false });
     const long = { ...note('a', 3), sentence: 'word '.repeat(40) };
     const tight = notesByRow([long, note('b', 4)], score, rows).beside;
-    expect(hangingRows(rows, tight, 82, new Set()).has(rows[3]!.id)).toBe(false);
+    expect(hangingNotes(rows, tight, height, new Set()).get(rows[3]!.id)).toEqual({
+      room: height,
+      isCut: true,
+    });
+  });
+
+  it('make the last row that has some as tall as they are: none comes after it', () => {
+    const beside = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
+    expect(hangingNotes(rows, beside, 64, new Set()).has(rows[5]!.id)).toBe(false);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { phraseAt, phraseSentence, stripSentence } from '../../../app/_ui/stripWords.ts';
+import { phraseAt, phraseSentence, stripSentence } from '../../../app/_ui/words.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { danceStripOf } from '../../../lib/core/handover/danceStrip.ts';

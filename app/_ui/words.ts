@@ -35,3 +35,35 @@ export function phraseAt({ phrases }: DanceStrip, at: FloorTime): number {
 }
 
 const plural = (n: number, word: string): string => `${n} ${word}${n === 1 ? '' : 's'}`;
+
+/** The frame around every page of a board. */
+export const frame = {
+  toThePage: 'To the page',
+  allCouples: 'All couples',
+  pages: 'Pages of this board',
+  stages: 'What is settled and what is owed',
+  firstDance: 'First dance',
+  danceOf: (named: boolean): string => (named ? 'first dance of' : 'of'),
+  music: (length: string): string => `${length} of music`,
+  recording: (length: string): string => `recording ${length}`,
+  looking: 'Seeing what is settled…',
+  noNetwork: 'What is settled shows once there is a network.',
+  /** Of how many stages this person owes something, and of how many others do. */
+  open(mine: number, others: number): string {
+    if (mine > 0) return `${mine} ${mine === 1 ? 'thing' : 'things'} for you to do`;
+    return others > 0 ? `Nothing for you; ${others} with others` : 'All is settled';
+  },
+  /** Who has to do something that this person need not. */
+  with: (who: string, todo: string | undefined): string => ` (${who}${todo ? ` ${todo}` : ''})`,
+  todo: (todo: string): string => `, ${todo}`,
+  peopleHere: 'Here now',
+  notHere: 'not here',
+  you: '(you)',
+} as const;
+
+/** What this page did last, with the way back. */
+export const gesture = {
+  undo: 'Undo that',
+  more: (n: number): string => ` And ${n} more.`,
+  goOn: 'All right',
+} as const;
