@@ -4,7 +4,7 @@ import { durationOf, type Samples } from '@/lib/core/signal/samples.ts';
 import { gridFrom } from '@/lib/core/song/correct.ts';
 import { featuresFrom } from '@/lib/core/song/features.ts';
 import { framesOf } from '@/lib/core/song/frames.ts';
-import { type Listening, listen } from '@/lib/core/song/listen.ts';
+import { type HeardSoFar, type Listening, listen } from '@/lib/core/song/listen.ts';
 import { energiesOf } from '@/lib/core/song/loudness.ts';
 import type { Recording } from '@/lib/core/song/recording.ts';
 import type { HeardSong, Stage } from './audioWork.ts';
@@ -18,15 +18,23 @@ const STAGES: Record<string, string> = {
   done: 'Writing down what was heard',
 };
 
+/** "3 beats a bar, about 90 a minute" */
+const heardWords = ({ metre, tempo }: HeardSoFar): string =>
+  `${metre.beats} ${metre.subdivision === 3 ? 'beats of three' : 'beats'} a bar, about ${Math.round(tempo)} a minute`;
+
 /** Everything the plan keeps of a recording. A song without a steady beat comes without a grid, and with the reason. */
 export function hearSong(
   samples: Samples,
   recording: Recording,
   report: (stage: Stage) => void,
 ): Result<HeardSong> {
-  const heard = listen(samples, (share, stage) => report({ words: STAGES[stage] ?? 'Listening', share }));
+  let known: Pick<Stage, 'heard'> = {};
+  const heard = listen(samples, (share, stage, soFar) => {
+    if (soFar) known = { heard: heardWords(soFar) };
+    report({ words: STAGES[stage] ?? 'Listening', share, ...known });
+  });
   if (!heard.ok && heard.problem.code !== 'no beat') return heard;
-  report({ words: 'Taking its imprint', share: null });
+  report({ words: 'Taking its imprint', share: null, ...known });
   const imprint = encodeImprint(imprintOf(samples));
   if (!heard.ok) {
     const frames = framesOf(samples, (share) => report({ words: 'Taking its imprint', share }));

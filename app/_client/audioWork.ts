@@ -69,6 +69,8 @@ export type Job = { [N in JobName]: { number: number; name: N } & AudioJobs[N]['
 export interface Stage {
   words: string;
   share: number | null;
+  /** What was heard in the song by now; absent until something was. */
+  heard?: string;
 }
 export type Said =
   | { number: number; stage: Stage }

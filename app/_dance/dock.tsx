@@ -66,6 +66,7 @@ export function Dock({ me }: { me: Me }) {
     <section
       ref={clearOfDock}
       aria-label={words.name}
+      data-covers=""
       onKeyDown={onKey}
       className="no-print max-xl:fixed max-xl:inset-x-0 max-xl:bottom-(--foot) max-xl:border-t max-xl:border-edge max-xl:bg-paper max-xl:px-4 md:max-xl:px-10"
     >

@@ -26,10 +26,11 @@ export function TakeSongBox({ replaces }: { replaces: boolean }) {
   };
 
   if (taking.stage) {
-    const { words, share } = taking.stage;
+    const { words, share, heard } = taking.stage;
     return (
       <>
         <Progress what={`${words}…`} share={share ?? undefined} onCancel={taking.stop} />
+        {heard ? <p className="sung mt-2 text-xl">Heard so far: {heard}.</p> : null}
         <p className="mt-2 text-soft">Please stay on this page until it is done.</p>
       </>
     );

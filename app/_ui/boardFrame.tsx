@@ -69,7 +69,7 @@ export function BoardFrame({ children, player = false, wide = false }: Props) {
           {children}
         </div>
       </main>
-      <div ref={clearOfFoot} data-foot="" className="no-print fixed inset-x-0 bottom-0 z-20">
+      <div ref={clearOfFoot} data-covers="" className="no-print fixed inset-x-0 bottom-0 z-20">
         <GestureWords />
         <LostNotices />
         {player ? <PlayerBar /> : null}

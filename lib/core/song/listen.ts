@@ -38,6 +38,9 @@ export interface Listening {
   features: Features;
 }
 
+/** What is heard before all is: told on the way. */
+export type HeardSoFar = Pick<Listening, 'metre' | 'tempo'>;
+
 const SHORTEST = 10;
 const LONGEST = 15 * 60;
 const MIN_BEATS = 12;
@@ -47,12 +50,12 @@ const WITH_OTHER_BARS = 0.5;
 /**
  * Listens to a recording: beats, metre, bars, sections, key, loudness. Pure and synchronous: run it in a Worker, end the Worker
  * to cancel it.
- * @param report called with the share of the work done, 0 to 1, and a word for what is being done
+ * @param report called with the share of the work done, 0 to 1, a word for what is being done, and what is heard by then
  * @returns problems `too short`, `too long`, `silent` and `no beat`, each with a sentence for the person
  */
 export function listen(
   samples: Samples,
-  report: (share: number, stage: string) => void = () => {},
+  report: (share: number, stage: string, soFar?: HeardSoFar) => void = () => {},
 ): Result<Listening> {
   const duration = durationOf(samples);
   if (!(samples.rate >= 8000 && samples.rate <= 192000)) {
@@ -89,7 +92,11 @@ export function listen(
   const heard = gridFromMetre(frames, metre, sound.last);
   const clarity = clarityOf(frames, heard.beats);
   if (heard.beats.length < MIN_BEATS || heard.bars.length < 3 || clarity === 0) return noBeat();
-  report(0.87, 'sections');
+  const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
+  const tempo = 60 / median(intervals);
+  const { beatsPerBar, subdivision } = metre;
+  const soFar = { metre: { beats: beatsPerBar, subdivision }, tempo };
+  report(0.87, 'sections', soFar);
   const barStarts = heard.bars.map((i) => heard.beats[i]!);
   const { sections, raised, confidence } = sectionsOf(
     frames,
@@ -102,13 +109,11 @@ export function listen(
     heard.barsToEnd,
     sections.map(({ start, end }, i) => ({ start, end, raised: raised[i]! })),
   );
-  const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
   const beats = heard.beats.map((t) => recordTime(wholeMicros(t)));
   report(1, 'done');
   return good({
     duration,
-    metre: { beats: metre.beatsPerBar, subdivision: metre.subdivision },
-    tempo: 60 / median(intervals),
+    ...soFar,
     beats,
     bars: heard.bars.map((i) => beats[i]!),
     sections,
