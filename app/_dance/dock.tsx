@@ -68,7 +68,7 @@ export function Dock({ me }: { me: Me }) {
       aria-label={words.name}
       data-covers=""
       onKeyDown={onKey}
-      className="no-print max-xl:fixed max-xl:inset-x-0 max-xl:bottom-(--foot) max-xl:border-t max-xl:border-edge max-xl:bg-paper max-xl:px-4 md:max-xl:px-10"
+      className="no-print max-xl:fixed max-xl:inset-x-0 max-xl:bottom-[var(--foot,0px)] max-xl:border-t max-xl:border-edge max-xl:bg-paper max-xl:px-4 md:max-xl:px-10"
     >
       <div
         ref={tools}

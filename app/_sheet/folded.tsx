@@ -1,4 +1,4 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 
 /** What opens under a line. It is made only once it is opened: a long song has many notes, and few are read. */
 export function Folded({
@@ -14,6 +14,10 @@ export function Folded({
   children: () => ReactNode;
 }) {
   const [opened, setOpened] = useState(false);
+  // It stays open once they are there.
+  useEffect(() => {
+    if (led) setOpened(true);
+  }, [led]);
   const open = opened || led;
   return (
     <details open={open} onToggle={(event) => setOpened(event.currentTarget.open)}>

@@ -71,7 +71,11 @@ function OnDesk({
   if (mark) return <MarkedSheet mark={mark} />;
   return (
     <>
-      <div ref={clearOfTop} data-covers="" className={`${HEAD} ${mayWrite ? 'xl:grid-cols-[minmax(0,1fr)_19rem]' : ''}`}>
+      <div
+        ref={clearOfTop}
+        data-covers=""
+        className={`${HEAD} ${mayWrite ? 'xl:grid-cols-[minmax(0,1fr)_19rem]' : ''}`}
+      >
         <WholeStrip plan={plan} score={score} onGo={(at) => goTo(at)} onEnter={(at) => goTo(at, true)} />
         {mayWrite ? <Dock me={me} /> : null}
       </div>

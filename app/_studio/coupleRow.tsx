@@ -24,7 +24,7 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
   const names = isNamed ? `${board.one} & ${board.other}` : unnamed;
   const song = [
     ...board.song,
-    ...(board.floorLength === null ? [] : [`${clock(board.floorLength)} of music`]),
+    ...(board.floorLength === null ? [] : [`music as played ${clock(board.floorLength)}`]),
   ];
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">

@@ -78,7 +78,7 @@ export function BoardFrame({ children, player = false, wide = false }: Props) {
   );
 }
 
-/** "3:20 of music · recording 4:40 · Tillenwick Boathouse": to the last sound, as on every paper. */
+/** "music as played 3:20 · recording 4:40 · Tillenwick Boathouse": to the last sound, as on every paper. */
 function useFacts(): string {
   const { board, score } = useBoard('board', 'score');
   const { plan } = board;
@@ -103,32 +103,35 @@ function Masthead() {
   const named = plan.recordingWords?.title || plan.title;
   const title = named || frame.firstDance;
   return (
-    <div className="mx-auto grid max-w-[120rem] grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3 px-4 md:px-10 xl:flex xl:gap-x-4">
-      <div className="flex min-w-0 items-center py-1 xl:flex-1">
+    <div className="mx-auto grid max-w-[120rem] grid-cols-[auto_minmax(0,1fr)_auto] items-center px-4 md:grid-cols-[minmax(0,1fr)_auto] md:gap-x-3 md:px-10 xl:flex xl:gap-x-4">
+      <div className="max-md:contents md:grid md:grid-cols-[auto_minmax(0,1fr)] md:items-center md:py-1 xl:min-w-0 xl:flex-1">
         {me.role === 'instructor' ? <ToStudio /> : null}
-        <div className="min-w-0">
-          <h1 dir="auto" title={title} className="truncate text-left text-[1.35rem] leading-tight">
-            {title}
-          </h1>
-          <p className="sung truncate leading-tight text-soft" title={couple ? namesOf(couple) : undefined}>
-            {couple ? (
-              <>
-                <span className="max-md:hidden">{frame.danceOf(named !== '')} </span>
-                <Names one={couple.one.name} other={couple.other.name} />
-              </>
-            ) : null}
-            {couple && day ? ', ' : ''}
-            {day}
-          </p>
-        </div>
+        <h1
+          dir="auto"
+          title={title}
+          className="truncate py-1 text-left text-[1.35rem] leading-tight max-md:col-start-2 max-md:py-2 md:col-start-2 md:py-0"
+        >
+          {title}
+        </h1>
+        <p
+          className={`sung truncate leading-tight text-soft max-md:order-2 max-md:col-start-1 md:col-start-2 ${cutOff ? 'max-md:col-span-3' : 'max-md:col-span-2'}`}
+          title={couple ? namesOf(couple) : undefined}
+        >
+          {couple ? (
+            <>
+              <span className="max-md:hidden">{frame.danceOf(named !== '')} </span>
+              <Names one={couple.one.name} other={couple.other.name} />
+            </>
+          ) : null}
+          {couple && day ? ', ' : ''}
+          {day}
+        </p>
       </div>
-      <div
-        className={`no-print flex items-center justify-end gap-x-2 xl:order-3 ${cutOff ? 'max-md:order-3 max-md:col-span-2' : ''}`}
-      >
+      <div className="no-print max-md:contents md:flex md:items-center md:justify-end md:gap-x-2 xl:order-2">
         <UndoButtons />
         <Here cutOff={cutOff} />
       </div>
-      <div className="min-w-0 max-xl:col-span-2 xl:order-2">
+      <div className="min-w-0 max-md:order-4 max-md:col-span-3 md:max-xl:col-span-2 xl:order-1">
         <BoardTabs />
       </div>
     </div>
@@ -145,7 +148,7 @@ function ToStudio() {
       href="/"
       prefetch={false}
       title={frame.allCouples}
-      className="no-print -ml-3 grid size-11 shrink-0 place-items-center hover:bg-paper-2"
+      className="no-print -ml-3 grid size-11 shrink-0 place-items-center hover:bg-paper-2 md:row-span-2"
     >
       <span className="sr-only">{frame.allCouples}</span>
       <svg viewBox="0 0 24 24" className="size-5 fill-none stroke-current stroke-2" aria-hidden="true">

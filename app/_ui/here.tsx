@@ -29,7 +29,7 @@ export function Here({ cutOff }: { cutOff: boolean }) {
   const seats = seatsOf(people, usePlan());
   return (
     <div
-      className={`no-print flex items-center gap-x-2 gap-y-1 max-xl:justify-end ${cutOff ? 'flex-wrap' : ''}`}
+      className={`no-print flex items-center gap-x-2 gap-y-1 max-md:order-3 ${cutOff ? 'flex-wrap max-md:col-span-3' : 'justify-end max-md:col-start-3'}`}
     >
       <p role="status" className={cutOff ? 'font-semibold text-wine' : 'text-soft'}>
         {closed !== null

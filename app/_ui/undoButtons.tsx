@@ -30,7 +30,7 @@ export function UndoButtons() {
   }, []);
   if (!room.mayWrite('plan')) return null;
   return (
-    <div className="flex shrink-0">
+    <div className="flex shrink-0 max-md:order-1 max-md:col-start-3 max-md:-mr-2 max-md:justify-self-end">
       <Button look="quiet" className={LOOK} title="Undo" disabled={!canUndo} onClick={() => room.undo()}>
         <Arrow path="M9 6 4 11l5 5M4 11h10a5 5 0 0 1 0 10h-3" />
         <span className="sr-only">Undo</span>

@@ -44,7 +44,7 @@ export const frame = {
   stages: 'What is settled and what is owed',
   firstDance: 'First dance',
   danceOf: (named: boolean): string => (named ? 'first dance of' : 'of'),
-  music: (length: string): string => `${length} of music`,
+  music: (length: string): string => `music as played ${length}`,
   recording: (length: string): string => `recording ${length}`,
   looking: 'Seeing what is settled…',
   noNetwork: 'What is settled shows once there is a network.',

@@ -44,7 +44,7 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
 
   await test.step('the length', async () => {
     await by(page.getByRole('button', { name: 'Propose edits' }).click());
-    const take = page.getByRole('button', { name: /^Take this/ }).first();
+    const take = page.getByRole('button', { name: /^Choose this/ }).first();
     await expect(take).toBeVisible({ timeout: 60_000 });
     await by(take.click());
     await expect(stages.getByRole('link', { name: /^edit (chosen|nothing left out)/ })).toBeVisible();

@@ -150,7 +150,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await turn(instructor).focus();
     await turn(instructor).press('Shift+ArrowRight');
     await expect(turn(couple)).not.toHaveAttribute('aria-label', placed);
-    await instructor.getByRole('button', { name: 'Undo' }).click();
+    await instructor.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect(turn(couple)).toHaveAttribute('aria-label', placed);
 
     const said = await drag(instructor, turn(instructor), 60);
@@ -160,7 +160,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     const dragged = await words(couple);
     await swipe(couple, turn(couple), 60);
     await expect(turn(instructor)).not.toHaveAttribute('aria-label', dragged);
-    await couple.getByRole('button', { name: 'Undo' }).click();
+    await couple.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect(turn(instructor)).toHaveAttribute('aria-label', dragged);
   });
 

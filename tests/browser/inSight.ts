@@ -13,7 +13,8 @@ export const wholeRows = (page: Page): Promise<number> =>
       const { top, bottom, left } = row.getBoundingClientRect();
       if (!staff || top < 0 || Math.max(bottom, staff.bottom) > window.innerHeight) return false;
       return !covers.some(
-        (box) => box.top < bottom - 1 && box.bottom > top + 1 && box.left < staff.right - 1 && box.right > left + 1,
+        (box) =>
+          box.top < bottom - 1 && box.bottom > top + 1 && box.left < staff.right - 1 && box.right > left + 1,
       );
     }).length;
   });
@@ -23,7 +24,10 @@ export const watchShifts = (page: Page): Promise<void> =>
   page.addInitScript(() => {
     window.shifted = 0;
     new PerformanceObserver((list) => {
-      for (const entry of list.getEntries() as (PerformanceEntry & { value: number; hadRecentInput: boolean })[])
+      for (const entry of list.getEntries() as (PerformanceEntry & {
+        value: number;
+        hadRecentInput: boolean;
+      })[])
         if (!entry.hadRecentInput) window.shifted += entry.value;
     }).observe({ type: 'layout-shift', buffered: true });
   });

@@ -54,7 +54,7 @@ test('a couple say names, day, venue and a band, and everybody reads them', asyn
   await expect(dj.getByRole('heading', { name: 'For the band' })).toBeVisible();
   await isAtRest(couple);
 
-  await dj.getByRole('link', { name: 'Run of show' }).click();
+  await dj.getByRole('link', { name: 'Run of show', exact: true }).click();
   await expect(told(dj, 'Couple')).toHaveText('Sunniva & Okoye');
   await expect(told(dj, 'Day of the party')).toHaveText(PARTY_WORDS);
   await expect(told(dj, 'Venue')).toHaveText('Tidemill Loft');

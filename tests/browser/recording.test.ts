@@ -96,7 +96,7 @@ test('another recording asks first, says what it touches, and can be declined, t
   });
 
   await test.step('taken back, it is one step, and the yes holds again', async () => {
-    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect(page.getByRole('heading', { level: 1 })).not.toContainText('Tide Tables');
     await expect(saved).toBeVisible();
     const { plan, show } = await planOf();

@@ -88,7 +88,7 @@ test('of two who write one word while apart, the one whose word does not stand s
     await expect(notices(page).getByRole('button')).toHaveCount(0);
   }
   // One step, as any other.
-  await loser.getByRole('banner').getByRole('button', { name: 'Undo' }).click();
+  await loser.getByRole('banner').getByRole('button', { name: 'Undo', exact: true }).click();
   for (const page of pages) await expect(wordOf(page, stands)).toBeVisible();
   await Promise.all(pages.map((page) => page.context().close()));
 });

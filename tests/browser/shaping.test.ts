@@ -26,7 +26,7 @@ test('an edit is moved by hand and taken back, and proposals obey what is insist
     }
     // What was measured of the join as it was is not said of the one that was moved.
     await expect(onTheBeat).toBeHidden();
-    for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click();
+    for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect(told).toHaveText(first);
     await expect(onTheBeat).toBeVisible();
   });

@@ -35,7 +35,9 @@ test('rows in sight at 1280 by 720, and nothing leaps', async ({ browser, house 
   await page.locator('[id^="ribbon-"][role=button]').first().click();
   await expect(region(page).getByRole('button', { name: 'take it away' })).toBeVisible();
   seen['in hand'] = await wholeRows(page);
-  console.log(`whole rows in sight at 1280 x 720: ${JSON.stringify(seen)}; layout shift ${shifted.toFixed(4)}`);
+  console.log(
+    `whole rows in sight at 1280 x 720: ${JSON.stringify(seen)}; layout shift ${shifted.toFixed(4)}`,
+  );
   expect(atRest).toBeGreaterThanOrEqual(AT_REST);
   for (const rows of Object.values(seen)) expect(rows).toBeGreaterThanOrEqual(BESIDE);
   expect(shifted).toBeLessThan(0.05);
@@ -49,9 +51,7 @@ test('a wide screen is used, and a narrow one scrolls nowhere sideways', async (
   const box = await page.locator('[data-row] svg[role=group]').first().boundingBox();
   expect(box!.width).toBeGreaterThan(1200);
   await page.setViewportSize({ width: 360, height: 780 });
-  await expect
-    .poll(() => page.evaluate(() => document.documentElement.scrollWidth))
-    .toBeLessThanOrEqual(360);
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
   // Rows in which only the basic is danced are one line there, which opens.
   const fold = page.getByRole('button', { name: /only the basic, until/ }).first();
   const before = await page.locator('[data-row]').count();
@@ -69,7 +69,10 @@ test('the focus is never under a strip, nor lost', async ({ browser, house }) =>
       const focused = document.activeElement!;
       const { left, right, top, bottom } = focused.getBoundingClientRect();
       const at = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-      return at !== null && (focused.contains(at) || at.contains(focused) || at.closest('svg') === focused.closest('svg'));
+      return (
+        at !== null &&
+        (focused.contains(at) || at.contains(focused) || at.closest('svg') === focused.closest('svg'))
+      );
     });
   await test.step('from move to move by Tab', async () => {
     const ribbons = page.locator('[id^="ribbon-"][role=button]');
@@ -121,7 +124,7 @@ test('every line of notes can be pressed, and the playhead stays in its row when
       const { left, top, width, height } = element.getBoundingClientRect();
       return element.contains(document.elementFromPoint(left + width / 2, top + height / 2));
     });
-    expect(hit, await line.innerText()).toBe(true);
+    expect(hit, (await line.textContent()) ?? '').toBe(true);
   }
   // Narrower, notes stand under their row: opened, they push the rows below.
   await page.setViewportSize({ width: 900, height: 900 });
@@ -170,7 +173,9 @@ test('stages lead to what is owed, and every board back to all couples', async (
   const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
   const page = await context.newPage();
   await open(page, house.demo.instructor);
-  const stages = page.getByRole('banner').getByRole('navigation', { name: 'What is settled and what is owed' });
+  const stages = page
+    .getByRole('banner')
+    .getByRole('navigation', { name: 'What is settled and what is owed' });
   await stages.getByRole('link', { name: /^dance/ }).click();
   await expect(page.locator('[id^="note-"]:focus')).toHaveCount(1);
   await expect(page.locator('[id^="note-"]:focus')).toBeInViewport();
@@ -191,7 +196,10 @@ test('stages lead to what is owed, and every board back to all couples', async (
   await context.close();
 });
 
-test('printed and in the device’s own colours: all rows, no halo, and the hatch', async ({ browser, house }) => {
+test('printed and in the device’s own colours: all rows, no halo, and the hatch', async ({
+  browser,
+  house,
+}) => {
   const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
   const page = await context.newPage();
   await open(page, house.demo.couple);
@@ -216,7 +224,11 @@ test('printed and in the device’s own colours: all rows, no halo, and the hatc
   const colours = await hatch.evaluate((svg) => {
     const line = svg.querySelector('path')!;
     const ground = getComputedStyle(document.body).backgroundColor;
-    return { line: getComputedStyle(line).stroke, ground, fill: svg.querySelector('rect')!.getAttribute('fill') };
+    return {
+      line: getComputedStyle(line).stroke,
+      ground,
+      fill: svg.querySelector('rect')!.getAttribute('fill'),
+    };
   });
   expect(colours.line).not.toBe(colours.ground);
   expect(colours.fill).toContain('url(#');

@@ -38,7 +38,7 @@ test('a move that is dragged stays where it was at Escape, and is told of when s
   await instructor.keyboard.press('Escape');
   await expect(move(instructor)).toHaveAttribute('aria-label', before);
   await instructor.mouse.up();
-  await expect(instructor.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  await expect(instructor.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
 
   await pull(instructor, move(instructor));
   await expect(move(instructor)).not.toHaveAttribute('aria-label', before);
@@ -71,7 +71,7 @@ test('what somebody else has changed since is not undone, and that is said', asy
   const said = instructor.getByText('Not undone: this was changed elsewhere since, and stays as it is now.');
   await expect(said).toBeInViewport({ ratio: 1 });
   await expect(move(instructor)).toHaveAttribute('aria-label', theirs);
-  await expect(instructor.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  await expect(instructor.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
   await instructor.getByRole('button', { name: 'All right' }).click();
   await expect(said).toHaveCount(0);
   // On another page of the board and back, what was done is still there to be undone.
@@ -79,7 +79,7 @@ test('what somebody else has changed since is not undone, and that is said', asy
   await couple.getByRole('link', { name: 'Sheet', exact: true }).click();
   // The page that is left has such a button, too.
   await expect(move(couple)).toBeVisible();
-  await couple.getByRole('banner').getByRole('button', { name: 'Undo' }).click();
+  await couple.getByRole('banner').getByRole('button', { name: 'Undo', exact: true }).click();
   await expect(move(instructor)).toHaveAttribute('aria-label', mine);
   await leave(instructor, couple);
 });

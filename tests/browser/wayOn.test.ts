@@ -110,7 +110,7 @@ test('who may only read the run of show reads words, and no fields', async ({ br
     await expect(fields).toHaveCount(0);
   }
   await page.goto(house.demo.dj);
-  await page.getByRole('link', { name: 'Run of show' }).click();
+  await page.getByRole('link', { name: 'Run of show', exact: true }).click();
   const party = page.getByRole('region', { name: 'The party' });
   const day = await party
     .getByText('Day of the party', { exact: true })
@@ -164,7 +164,8 @@ test('what belongs together stands together on narrow pages', async ({ browser, 
     .poll(async () => {
       const named = (await head.getByText('first dance of').boundingBox())!;
       const here = (await head.getByRole('list', { name: 'Here now' }).boundingBox())!;
-      return here.y - (named.y + named.height);
+      // Beside it, and not over it.
+      return here.x - (named.x + named.width);
     })
     .toBeGreaterThanOrEqual(0);
 });
