@@ -40,10 +40,10 @@ const fetchPanels = () => {
 };
 
 const BUTTON =
-  'min-h-11 shrink-0 border-b-2 border-transparent px-2 font-semibold -outline-offset-3 hover:bg-paper-2 aria-expanded:border-ink aria-expanded:bg-paper-2 xl:px-1.5 2xl:px-2';
+  'min-h-11 shrink-0 border-b-2 border-transparent px-2 font-semibold max-sm:px-1.5 -outline-offset-3 hover:bg-paper-2 aria-expanded:border-ink aria-expanded:bg-paper-2 xl:px-1.5 2xl:px-2';
 /** Beside the sheet over its notes, from under its button to the bar; where there is no room beside it, at the foot. */
 const OPEN =
-  'overflow-y-auto border-edge bg-paper @container max-xl:max-h-[45dvh] max-xl:border-t xl:absolute xl:top-full xl:right-4 xl:max-h-[calc(100dvh-var(--foot,5rem)-11rem)] xl:w-[21.5rem] xl:border xl:border-t-0 xl:px-4 xl:shadow-[-8px_8px_20px_-12px] xl:shadow-ink/30';
+  'overflow-y-auto border-edge bg-paper @container max-xl:max-h-[40dvh] max-xl:border-t xl:absolute xl:top-full xl:right-4 xl:max-h-[calc(100dvh-var(--foot,5rem)-11rem)] xl:w-[21.5rem] xl:border xl:border-t-0 xl:px-4 xl:shadow-[-8px_8px_20px_-12px] xl:shadow-ink/30';
 
 /** What changes the dance, and what is in hand: beside the sheet, on a phone at the foot, and never over its rows. */
 export function Dock({ me }: { me: Me }) {
@@ -68,7 +68,7 @@ export function Dock({ me }: { me: Me }) {
       aria-label={words.name}
       data-covers=""
       onKeyDown={onKey}
-      className="no-print max-xl:fixed max-xl:inset-x-0 max-xl:bottom-[var(--foot,0px)] max-xl:border-t max-xl:border-edge max-xl:bg-paper max-xl:px-4 md:max-xl:px-10"
+      className="no-print max-xl:fixed max-xl:inset-x-0 max-xl:bottom-[calc(var(--foot,2px)-2px)] max-xl:border-t max-xl:border-edge max-xl:bg-paper max-xl:px-4 md:max-xl:px-10"
     >
       <div
         ref={tools}
@@ -85,6 +85,11 @@ export function Dock({ me }: { me: Me }) {
           >
             {words.drawers[name]}
             {words.more[name] ? <span className="sr-only">{words.more[name]}</span> : null}
+            {opened === name ? (
+              <span aria-hidden="true" className="ml-1 font-normal text-soft">
+                ×
+              </span>
+            ) : null}
           </button>
         ))}
       </div>
@@ -95,22 +100,7 @@ export function Dock({ me }: { me: Me }) {
           </div>
         ) : null}
         {opened ? (
-          <div key={opened} className="unfolds pt-3">
-            <button
-              type="button"
-              aria-label={words.close}
-              title={words.close}
-              onClick={close}
-              className="float-right -mt-2 -mr-2 grid size-11 place-items-center text-soft"
-            >
-              <svg
-                viewBox="0 0 24 24"
-                className="size-4 fill-none stroke-current stroke-2"
-                aria-hidden="true"
-              >
-                <path d="M5 5l14 14M19 5L5 19" />
-              </svg>
-            </button>
+          <div key={opened} className="unfolds pt-2">
             {opened === 'moves' ? <MovesPanel me={me} /> : null}
             {opened === 'walk-on' ? <WalkOnEditor /> : null}
             {opened === 'ending' ? <EndingEditor /> : null}

@@ -13,7 +13,6 @@ export const desk = {
   /** Said after the name of a button that says too little alone. */
   more: { proposal: ' a dance' } as Partial<Record<Drawer, string>>,
   opening: 'Opening…',
-  close: 'Close',
   letGo: 'Let go',
   closingPose: 'The closing pose',
   firstStep: 'The first step',

@@ -19,7 +19,7 @@ export function EmptySheet() {
       <Ghost />
       <section
         aria-labelledby="empty-sheet"
-        className="relative mx-auto max-w-2xl border border-edge bg-paper px-5 py-6 md:mt-10 md:px-8"
+        className="relative max-w-2xl border border-edge bg-paper px-5 py-6 md:mt-10 md:mr-[4%] md:ml-auto md:px-8"
       >
         {mayWrite ? (
           <>

@@ -46,14 +46,16 @@ export const countWords = (notes: readonly Finding[]): string =>
     )
     .join(', ');
 
-/** Px that a note takes in the margin, rather too many than too few: 34 letters a line. Its fix is not looked for here. */
+/** Px that a note takes in the margin, rather too many than too few: 38 letters a line. Its fix is not looked for here. */
 const heightOf = ({ sentence }: Finding, mayBeFixed: boolean): number =>
-  18 + 26 * Math.ceil(sentence.length / 34) + (mayBeFixed ? 66 : 0) + 10;
+  18 + 25 * Math.ceil(sentence.length / 38) + (mayBeFixed ? 50 : 0) + 8;
 
 /** How many of a row's notes stand open: two that press, else one; an idea can wait behind "more". */
 export const shownOf = (notes: readonly Finding[]): number =>
   Math.max(1, Math.min(2, notes.filter(({ severity }) => severity !== 'hints').length));
 
+/** Px of what is left out, folded. */
+const FOLD = 46;
 /** Px of the line that opens further notes. */
 const MORE = 52;
 
@@ -69,12 +71,14 @@ export interface Hanging {
  * How the notes of each row hang, by row id. Those of the last row with notes make it as tall as they are: nothing comes after them
  * beside which they could hang.
  * @param height px of a row
+ * @param folds what is left out between them; `after` is the index of a row
  * @param mayBeFixed ids of the rules that may offer a fix
  */
 export function hangingNotes(
   rows: readonly SheetRow[],
   beside: ReadonlyMap<string, readonly Finding[]>,
   height: number,
+  folds: readonly { after: number }[],
   mayBeFixed: ReadonlySet<string>,
 ): Map<string, Hanging> {
   const hanging = new Map<string, Hanging>();
@@ -83,7 +87,8 @@ export function hangingNotes(
     const next = rows.findIndex((other, k) => k > i && beside.has(other.id));
     if (!notes || next < 0) continue;
     const most = shownOf(notes);
-    const room = (next - i) * height;
+    const between = folds.filter(({ after }) => after >= i && after < next).length;
+    const room = (next - i) * height + between * FOLD;
     const more = notes.length > most ? MORE : 0;
     const needed = notes
       .slice(0, most)

@@ -57,8 +57,8 @@ export function useDrawing(
   }, [plan, score, rows]);
   const notes = useMemo(() => notesByRow(checked?.findings ?? [], score, rows), [checked, score, rows]);
   const hanging = useMemo(
-    () => hangingNotes(rows, notes.beside, HEIGHT, checked?.mayBeFixed ?? new Set()),
-    [rows, notes, checked],
+    () => hangingNotes(rows, notes.beside, HEIGHT, folds, checked?.mayBeFixed ?? new Set()),
+    [rows, notes, folds, checked],
   );
   return {
     plan,

@@ -22,10 +22,7 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
   const isNamed = board.one !== '' || board.other !== '';
   const unnamed = board.apart === null ? 'A couple without names' : 'A couple whose names cannot be read';
   const names = isNamed ? `${board.one} & ${board.other}` : unnamed;
-  const song = [
-    ...board.song,
-    ...(board.floorLength === null ? [] : [`music as played ${clock(board.floorLength)}`]),
-  ];
+  const { song, floorLength } = board;
   return (
     <li className="grid gap-x-8 gap-y-2 border-b border-rule py-4 md:grid-cols-[9rem_1fr_auto]">
       <p>
@@ -52,7 +49,7 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
           </Link>
         </h3>
         <p className="break-words text-soft">
-          {song.length === 0 && board.apart === null ? 'no song yet' : null}
+          {song.length === 0 && floorLength === null && board.apart === null ? 'no song yet' : null}
           {song.map((part, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: a song may be called as its artist is
             <Fragment key={i}>
@@ -60,6 +57,7 @@ export function CoupleRow({ board }: { board: BoardSummary }) {
               <bdi className="sung text-lg text-ink">{part}</bdi>
             </Fragment>
           ))}
+          {floorLength === null ? '' : `${song.length > 0 ? ', ' : ''}music as played ${clock(floorLength)}`}
           {board.venue ? (
             <>
               {' · '}

@@ -69,7 +69,11 @@ export function BoardFrame({ children, player = false, wide = false }: Props) {
           {children}
         </div>
       </main>
-      <div ref={clearOfFoot} data-covers="" className="no-print fixed inset-x-0 bottom-0 z-20">
+      <div
+        ref={clearOfFoot}
+        data-covers=""
+        className="no-print pointer-events-none fixed inset-x-0 bottom-0 z-20 *:pointer-events-auto"
+      >
         <GestureWords />
         <LostNotices />
         {player ? <PlayerBar /> : null}

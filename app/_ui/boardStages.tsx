@@ -43,14 +43,21 @@ export function BoardStages({ facts }: { facts: string }) {
         className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
       >
         {all ? null : <p className="content-center text-soft md:min-h-11 max-md:hidden">{looking}</p>}
-        <ul className="flex flex-wrap gap-x-6 max-md:flex-col print:gap-x-6">
+        <ul className="flex min-w-0 flex-wrap gap-x-6 max-md:flex-col xl:flex-nowrap xl:gap-x-5">
           {all?.map((stage) => (
-            <li key={stage.name}>
+            <li key={stage.name} className="min-w-0">
               <StageWay stage={stage} findings={checked?.findings ?? []} me={me} />
             </li>
           ))}
         </ul>
-        {facts ? <p className="min-w-0 text-soft md:max-xl:hidden xl:truncate print:block">{facts}</p> : null}
+        {facts ? (
+          <p
+            title={facts}
+            className="min-w-0 flex-[1_1_0] text-soft md:max-xl:hidden xl:truncate xl:text-right print:block"
+          >
+            {facts}
+          </p>
+        ) : null}
         <p className="no-print mt-1 text-soft md:hidden">
           {frame.peopleHere}: {people.map(personWords).join(', ')}
         </p>
@@ -59,7 +66,7 @@ export function BoardStages({ facts }: { facts: string }) {
   );
 }
 
-const LINE = '-mx-1.5 flex min-h-11 items-center px-1.5 no-underline md:whitespace-nowrap';
+const LINE = '-mx-1.5 flex min-h-11 items-center px-1.5 no-underline xl:whitespace-nowrap';
 
 /** What one stage says, and the way to it. */
 function StageWay({ stage, findings, me }: { stage: Stage; findings: readonly Finding[]; me: Me }) {
@@ -91,7 +98,7 @@ function StageWords({ stage, me }: { stage: Stage; me: Me }) {
   const mine = owes(me.role, owedBy);
   const words = (me.role === 'dj' && stage.toDj) || stage.words;
   return (
-    <span>
+    <span className="min-w-0 xl:truncate">
       <span className="text-soft">{name} </span>
       {/* Anew when it changes, so that what arrives is seen to arrive. */}
       <span

@@ -18,9 +18,9 @@ export function LastGesture() {
   const [first] = said;
   const shown = canUndo && first !== undefined;
   return (
-    <div role="status">
+    <div role="status" className="pointer-events-none!">
       {shown ? (
-        <p className="arrives mx-auto flex w-fit max-w-full items-center gap-x-3 rounded-t border border-b-0 border-edge bg-paper px-3 text-[0.95rem] max-md:w-full">
+        <p className="arrives pointer-events-auto ml-auto flex w-fit max-w-full items-center gap-x-3 rounded-t border border-b-0 border-edge bg-paper px-3 text-[0.95rem] max-md:w-full md:mr-10 xl:mr-4 xl:max-w-[21.5rem]">
           <span className="min-w-0 flex-1 leading-snug">
             {first}
             {said.length > 1 ? gesture.more(said.length - 1) : ''}

@@ -25,7 +25,13 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
     gestures += 1;
     await gesture;
   };
-  const { samples } = synth({ bpm: 90, beats: 3, subdivision: 2, sections: plainForm, seed: 5 });
+  const { samples } = synth({
+    bpm: 90,
+    beats: 3,
+    subdivision: 2,
+    sections: [...plainForm, ...plainForm],
+    seed: 5,
+  });
 
   await test.step('the file, right there', async () => {
     await by(page.getByLabel('The song’s file').setInputFiles(wavFile('04 Harbour Lanterns.wav', samples)));
@@ -44,7 +50,10 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
 
   await test.step('the length', async () => {
     await by(page.getByRole('button', { name: 'Propose edits' }).click());
-    const take = page.getByRole('button', { name: /^Choose this/ }).first();
+    const take = page
+      .getByRole('list', { name: 'Proposed edits, the best first' })
+      .getByRole('button', { name: /^Choose/ })
+      .first();
     await expect(take).toBeVisible({ timeout: 60_000 });
     await by(take.click());
     await expect(stages.getByRole('link', { name: /^edit (chosen|nothing left out)/ })).toBeVisible();

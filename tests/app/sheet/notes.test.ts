@@ -52,11 +52,13 @@ describe('notes in the margin', () => {
   it('hang down beside the rows until the next with notes, cut where that is too little', () => {
     const height = 64;
     const two = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
-    const hanging = hangingNotes(rows, two, height, new Set());
+    const hanging = hangingNotes(rows, two, height, [], new Set());
     expect(hanging.get(rows[3]!.id)).toEqual({ room: 2 * height, isCut: false });
+    const folded = hangingNotes(rows, two, height, [{ after: 4 }], new Set()).get(rows[3]!.id)!;
+    expect(folded.room).toBeGreaterThan(2 * height);
     const long = { ...note('a', 3), sentence: 'word '.repeat(40) };
     const tight = notesByRow([long, note('b', 4)], score, rows).beside;
-    expect(hangingNotes(rows, tight, height, new Set()).get(rows[3]!.id)).toEqual({
+    expect(hangingNotes(rows, tight, height, [], new Set()).get(rows[3]!.id)).toEqual({
       room: height,
       isCut: true,
     });
@@ -64,6 +66,6 @@ describe('notes in the margin', () => {
 
   it('make the last row that has some as tall as they are: none comes after it', () => {
     const beside = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
-    expect(hangingNotes(rows, beside, 64, new Set()).has(rows[5]!.id)).toBe(false);
+    expect(hangingNotes(rows, beside, 64, [], new Set()).has(rows[5]!.id)).toBe(false);
   });
 });
