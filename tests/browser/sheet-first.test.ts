@@ -4,7 +4,6 @@ import { watchShifts, wholeRows } from './inSight.ts';
 import { isSeen, tabTo } from './keys.ts';
 
 test.use({ changes: 'sheet-first' });
-test.describe.configure({ mode: 'serial' });
 
 /** Whole rows on a small laptop, with nothing open and with any panel open. */
 const AT_REST = 6;
