@@ -4,6 +4,15 @@ import { clock, type FloorTime } from '@/lib/core/units.ts';
 /** What the strip of the whole dance says, to whoever cannot see it and under the pointer. */
 export const WHOLE_DANCE = 'The whole dance';
 
+/** What its parts say under the pointer. */
+export const onStrip = {
+  at: (what: string, seconds: FloorTime): string => `${what}, ${clock(seconds)}`,
+  firstStep: 'first step',
+  pose: 'closing pose',
+  fades: (from: FloorTime): string => `the music fades from ${clock(from)}`,
+  leftOut: (what: string): string => `left out: ${what}`,
+} as const;
+
 /** "The whole dance, 3:04 as played: 9 parts; 14 phrases; 6 moves; closing pose at 2:58." */
 export function stripSentence({ musicLength, parts, phrases, moves, pose, leftOut }: DanceStrip): string {
   const facts = [
