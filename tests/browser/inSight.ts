@@ -20,8 +20,8 @@ export const wholeRows = (page: Page): Promise<number> =>
   });
 
 /** How far the page's parts have leapt since it was opened, without anybody's doing (Layout Instability: cumulative layout shift). */
-export const watchShifts = (page: Page): Promise<void> =>
-  page.addInitScript(() => {
+export async function watchShifts(page: Page): Promise<void> {
+  await page.addInitScript(() => {
     window.shifted = 0;
     new PerformanceObserver((list) => {
       for (const entry of list.getEntries() as (PerformanceEntry & {
@@ -31,6 +31,7 @@ export const watchShifts = (page: Page): Promise<void> =>
         if (!entry.hadRecentInput) window.shifted += entry.value;
     }).observe({ type: 'layout-shift', buffered: true });
   });
+}
 
 declare global {
   interface Window {

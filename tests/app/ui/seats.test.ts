@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { Presence } from '../../../app/_client/boardState.ts';
 import { seatsOf } from '../../../app/_ui/seats.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
-import { planOf } from '../../kit/board.ts';
+import type { Plan } from '../../../lib/core/areas/plan.ts';
 
-const plan = { ...emptyBoard().plan, musicBy: 'dj' as const, eveningBy: 'planner' as const };
+const plan: Plan = { ...emptyBoard().plan, musicBy: 'dj', eveningBy: 'planner' };
 const person = (key: number, role: Presence['role'], name = '', me = false): Presence => ({
   ...{ key, role, name, me, at: '' },
 });
@@ -26,8 +26,7 @@ describe('who is here, and who is not', () => {
     ]);
   });
   it('names a couple who are away, and asks for no DJ of a band and no planner of an evening without one', () => {
-    const { couple } = planOf({}, { couple: COUPLE });
-    const of = { ...plan, couple, musicBy: 'band' as const, eveningBy: 'nobody' as const };
+    const of: Plan = { ...plan, couple: COUPLE, musicBy: 'band', eveningBy: 'nobody' };
     expect(told([person(1, 'instructor', 'Marit', true)], of)).toEqual(['M Marit', 'RC Runa & Casimir -']);
   });
   it('gives two who share a first letter two, in any alphabet', () => {
