@@ -97,7 +97,7 @@ function Offers({
   if (offers.problem) return <Notice kind="wrong">{offers.problem}</Notice>;
   if (offers.dances.length === 0) return <p className="text-soft">{anew ? words.noneAnew : words.none}</p>;
   return (
-    <div className="grid gap-x-10 gap-y-6 lg:grid-cols-3">
+    <div className="grid gap-x-10 gap-y-6 @4xl:grid-cols-3">
       {offers.dances.map((offered) => (
         <Offer key={offered.manner} offered={offered} takesAway={anew} onTake={() => onTake(offered)} />
       ))}

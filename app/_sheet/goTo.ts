@@ -9,6 +9,9 @@ export function goTo(at: FloorTime, focus = false): void {
   const row = rows.findLast(({ dataset }) => Number(dataset.from) <= at + SLACK) ?? rows[0];
   if (!row) return;
   const isCalm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-  if (focus) row.querySelector<HTMLElement>('[role="slider"], button')?.focus({ preventScroll: true });
+  if (focus) {
+    const counts = row.querySelector<SVGElement>('[role="slider"]');
+    (counts ?? row.querySelector('button'))?.focus({ preventScroll: true });
+  }
   row.scrollIntoView({ block: 'center', behavior: isCalm ? 'auto' : 'smooth' });
 }

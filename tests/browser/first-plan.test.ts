@@ -1,7 +1,7 @@
 import { expect } from '@playwright/test';
 import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
-import { isAtRest, test } from './house.ts';
+import { isAtRest, stagesOf, test } from './house.ts';
 import { openStage } from './states.ts';
 
 test.use({ changes: 'first-plan' });
@@ -40,7 +40,7 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
     await expect(page.locator('[data-row]').first()).toBeVisible({ timeout: 120_000 });
     await isAtRest(page);
   });
-  const stages = page.getByRole('navigation', { name: 'What is settled and what is owed' });
+  const stages = stagesOf(page);
 
   await test.step('counts and sections are right', async () => {
     await by(stages.getByRole('link', { name: /^song/ }).click());
@@ -60,16 +60,19 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
   });
 
   await test.step('moves that the couple know, and a dance of them', async () => {
-    await by(page.getByRole('link', { name: 'Sheet', exact: true }).click());
-    await by(page.getByRole('button', { name: 'Moves', exact: true }).click());
+    // The stage leads to what is owed, and opens it.
+    await by(stages.getByRole('link', { name: 'dance to begin' }).click());
     const dock = page.getByRole('region', { name: 'The dance' });
     await by(dock.getByText('Add from the move library').click());
     for (const name of [/^Add Box/, /^Add Underarm turn/, /^Add Left turning box/])
       await by(dock.getByRole('button', { name }).first().click());
     await by(page.getByRole('button', { name: 'Propose a dance' }).click());
-    await by(dock.getByRole('button', { name: 'Dance it like this' }).first().click());
+    await by(dock.getByRole('button', { name: 'Propose three dances' }).click());
+    await by(dock.getByRole('button', { name: /^Dance it like this/ }).first().click());
     await expect(page.locator('[id^="ribbon-"][role=button]').first()).toBeVisible();
   });
+  // The checks have seen it.
+  await expect(stages.getByRole('link', { name: /^dance/ })).not.toHaveText('dance to begin');
   const dance = await stages.getByRole('link', { name: /^dance/ }).textContent();
   console.log(`first plan: ${dance}; ${gestures} gestures from a file to moves on every section change`);
   expect(gestures).toBeLessThanOrEqual(GESTURES);

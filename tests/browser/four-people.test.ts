@@ -1,7 +1,7 @@
 import { type Browser, expect, type JSHandle, type Locator, type Page } from '@playwright/test';
 import ICAL from 'ical.js';
 import { PARTY } from './days.ts';
-import { AGAIN, changeAnyway, enterStudio, test } from './house.ts';
+import { AGAIN, changeAnyway, enterStudio, stagesOf, test } from './house.ts';
 import { lineTo } from './line.ts';
 
 /**
@@ -41,10 +41,8 @@ async function goTo(page: Page, name: string): Promise<void> {
 
 const saved = (page: Page): Locator => page.getByRole('banner').getByText('saved', { exact: true });
 const stage = (page: Page, name: string): Locator =>
-  page
-    .locator('dl')
-    .first()
-    .locator('div')
+  stagesOf(page)
+    .getByRole('listitem')
     .filter({ has: page.getByText(name, { exact: true }) });
 
 const wordsFor = { couple: 'the couple', dj: 'the DJ, or whoever plays the music', planner: 'the planner' };

@@ -5,7 +5,7 @@ import { encodeWav } from '../../lib/codec/wav.ts';
 import { type Edit, wholeSong } from '../../lib/core/edit/edit.ts';
 import { render } from '../../lib/core/edit/render.ts';
 import { recordTime } from '../../lib/core/units.ts';
-import { changeAnyway, test } from './house.ts';
+import { changeAnyway, stagesOf, test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, moveTheParty, openStage } from './states.ts';
 
@@ -144,10 +144,10 @@ test('a word is for what was on the screen: of what changed since it is given an
   await test.step('what changed after the yes is told, and one press says yes to that too', async () => {
     await moveTheParty(dj, stage, board, 'Tidemill Barn', true);
     await expect(answer).toContainText('venue: was Tidemill Loft, is Tidemill Barn');
-    await expect(dj.locator('dl').first()).toContainText('something changed after your yes');
+    await expect(stagesOf(dj)).toContainText('something changed after your yes');
     await answer.getByRole('button', { name: 'Yes, to this too' }).click();
     await expect(answer).toContainText('You said yes to exactly this.');
-    await expect(dj.locator('dl').first()).toContainText('said yes');
+    await expect(stagesOf(dj)).toContainText('said yes');
   });
 
   await test.step('so it is with the planner’s final word, but for what they write themselves', async () => {

@@ -3,7 +3,7 @@ import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test as base, expect, type Page } from '@playwright/test';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
 import { type Role, role } from '../../lib/core/areas/people.ts';
 
 /** A production server of its own, with an empty store, on a free port. */
@@ -82,6 +82,10 @@ export async function toSheet(page: Page, house: House): Promise<void> {
   await page.goto(house.demo.couple);
   await page.goto(page.url().replace('/home?', '/sheet?'));
 }
+
+/** What is settled and what is owed, at the head of each page of a board. */
+export const stagesOf = (page: Page): Locator =>
+  page.getByRole('navigation', { name: 'What is settled and what is owed' });
 
 /** The board is stored, and the sheet is all drawn and checked. */
 export async function isAtRest(page: Page): Promise<void> {

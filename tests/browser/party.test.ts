@@ -3,7 +3,7 @@ import { dayWords } from '../../lib/core/areas/days.ts';
 import type { Day } from '../../lib/core/calendar.ts';
 import { dayAfter } from '../../lib/core/dayCount.ts';
 import { PARTY, PARTY_WORDS } from './days.ts';
-import { AGAIN, type House, isAtRest, test, toSheet } from './house.ts';
+import { AGAIN, type House, isAtRest, stagesOf, test, toSheet } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
 
@@ -75,7 +75,7 @@ test('after a yes, another to play the music is asked about first', async ({ bro
   await dj.getByText('I play the finished file').click();
   await dj.getByRole('button', { name: 'Yes, exactly this' }).click();
   await join(couple, stage, board, 'couple', 'show');
-  await expect(couple.locator('dl').first()).toContainText(/DJ\s*said yes(?! to an older)/);
+  await expect(stagesOf(couple)).toContainText(/DJ\s*said yes(?! to an older)/);
   const plays = party(couple).getByLabel('Who plays the music');
   await plays.selectOption('the band');
   await couple.getByRole('button', { name: 'Leave it as it is' }).click();

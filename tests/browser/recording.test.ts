@@ -3,7 +3,7 @@ import type { Plan } from '../../lib/core/areas/plan.ts';
 import type { Show } from '../../lib/core/areas/show.ts';
 import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
-import { AGAIN, test } from './house.ts';
+import { AGAIN, stagesOf, test } from './house.ts';
 import { scripts } from './names.ts';
 import { join, openStage } from './states.ts';
 
@@ -92,7 +92,7 @@ test('another recording asks first, says what it touches, and can be declined, t
     expect(plan.walkOn).toEqual({ ...before.plan.walkOn, firstStep: null });
     expect(plan.recordingWords).toEqual({ title: 'Tide Tables', artist: '', version: '', source: '' });
     expect(plan.moves).toEqual(before.plan.moves);
-    await expect(dj.locator('dl').first()).toContainText(/older version/);
+    await expect(stagesOf(dj)).toContainText(/older version/);
   });
 
   await test.step('taken back, it is one step, and the yes holds again', async () => {

@@ -1,5 +1,5 @@
 import { expect, type Page } from '@playwright/test';
-import { isAtRest, test } from './house.ts';
+import { isAtRest, stagesOf, test, toSheet } from './house.ts';
 import { watchShifts, wholeRows } from './inSight.ts';
 import { isSeen, tabTo } from './keys.ts';
 
@@ -151,7 +151,8 @@ test('every line of notes can be pressed, and the playhead stays in its row when
 test('the strip leads to any place, pressed or by keys', async ({ browser, house }) => {
   const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
   const page = await context.newPage();
-  await open(page, house.demo.couple);
+  await toSheet(page, house);
+  await isAtRest(page);
   const strip = page.getByRole('slider', { name: 'The whole dance' });
   const box = (await strip.boundingBox())!;
   await strip.click({ position: { x: box.width * 0.97, y: box.height / 2 } });
@@ -186,8 +187,7 @@ test('stages lead to what is owed, and every board back to all couples', async (
   await open(dj, house.demo.dj);
   await expect(dj.getByRole('link', { name: 'All couples' })).toHaveCount(0);
   // What others owe is said, and is nothing for this person to do.
-  const wine = await dj
-    .getByRole('navigation', { name: 'What is settled and what is owed' })
+  const wine = await stagesOf(dj)
     .getByRole('link', { name: /^dance/ })
     .locator('.text-wine')
     .count();
@@ -201,9 +201,11 @@ test('printed and in the device’s own colours: all rows, no halo, and the hatc
 }) => {
   const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
   const page = await context.newPage();
-  await open(page, house.demo.couple);
+  await toSheet(page, house);
+  await isAtRest(page);
   const other = await context.newPage();
-  await open(other, house.demo.couple);
+  await toSheet(other, house);
+  await isAtRest(other);
   await other.locator('[id^="ribbon-"][role=button]').first().focus();
   const halo = page.locator('rect[stroke-dasharray="2 4"]');
   await expect(halo.first()).toBeVisible();
@@ -238,7 +240,8 @@ test('the counts’ numbers are read on the tint at 4.5 to 1', async ({ browser,
   for (const colorScheme of ['light', 'dark'] as const) {
     const context = await browser.newContext({ colorScheme });
     const page = await context.newPage();
-    await open(page, house.demo.couple);
+    await toSheet(page, house);
+  await isAtRest(page);
     const contrast = await page.evaluate(() => {
       const canvas = document.createElement('canvas').getContext('2d', { willReadFrequently: true })!;
       const painted = (...colours: string[]) => {
