@@ -68,7 +68,12 @@ test('an empty board shows the ghost of a sheet, and a file becomes a plan in fe
       await by(dock.getByRole('button', { name }).first().click());
     await by(page.getByRole('button', { name: 'Propose a dance' }).click());
     await by(dock.getByRole('button', { name: 'Propose three dances' }).click());
-    await by(dock.getByRole('button', { name: /^Dance it like this/ }).first().click());
+    await by(
+      dock
+        .getByRole('button', { name: /^Dance it like this/ })
+        .first()
+        .click(),
+    );
     await expect(page.locator('[id^="ribbon-"][role=button]').first()).toBeVisible();
   });
   // The checks have seen it.

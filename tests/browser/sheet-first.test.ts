@@ -241,7 +241,7 @@ test('the counts’ numbers are read on the tint at 4.5 to 1', async ({ browser,
     const context = await browser.newContext({ colorScheme });
     const page = await context.newPage();
     await toSheet(page, house);
-  await isAtRest(page);
+    await isAtRest(page);
     const contrast = await page.evaluate(() => {
       const canvas = document.createElement('canvas').getContext('2d', { willReadFrequently: true })!;
       const painted = (...colours: string[]) => {
