@@ -46,14 +46,19 @@ export class Person {
 
   sees = (wanted: Wanted): Promise<Place> => this.until(told(wanted), FIND, asked(wanted));
 
-  /** Presses what is wanted, once it is there, can be pressed and lies still. `at` is a place in it, pixels from its corner. */
+  /**
+   * Presses what is wanted, once it is there, can be pressed and lies still. What moved away just then is pressed once more.
+   * @param at a place in it, pixels from its corner; its middle by itself
+   */
   async press(wanted: Wanted, at?: { x: number; y: number }): Promise<void> {
-    const { x, y, width, height } = await this.until<Place>(told(wanted), FIND, {
-      ...asked(wanted),
-      at: at ?? null,
-      pressed: true,
-    });
-    await this.driver.press(x + (at?.x ?? width / 2), y + (at?.y ?? height / 2));
+    const finger = { ...asked(wanted), at: at ?? null, pressed: true };
+    for (let tries = 0; tries < 5; tries++) {
+      const { x, y, width, height } = await this.until<Place>(told(wanted), FIND, finger);
+      await this.driver.press(x + (at?.x ?? width / 2), y + (at?.y ?? height / 2));
+      // Where it has led to another page, there is nothing to ask any more.
+      if ((await this.look(MISSED).catch(() => false)) !== true) return;
+    }
+    throw new Error(`${told(wanted)}: it moves away whenever it is pressed`);
   }
 
   /** Presses, and once more where what should follow does not for a while: it may have moved away under the finger. */
@@ -151,12 +156,18 @@ const FIND = `async (wanted) => {
   if (x !== before.x || y !== before.y) return null;
   const met = document.elementFromPoint(x + (wanted.at?.x ?? width / 2), y + (wanted.at?.y ?? height / 2));
   const labels = [...(element.labels ?? [])];
-  if (wanted.pressed && !element.contains(met) && !met?.contains(element) && !labels.some((each) => each.contains(met))) {
+  if (wanted.pressed && !element.contains(met) && !labels.some((each) => each.contains(met))) {
     element.scrollIntoView({ block: 'center', behavior: 'instant' });
     return null;
   }
+  if (wanted.pressed) {
+    window.engineMissed = true;
+    for (const each of [element, ...labels])
+      each.addEventListener('pointerdown', () => { window.engineMissed = false; }, { capture: true, once: true });
+  }
   return { x, y, width, height, name: element.getAttribute('aria-label') ?? element.textContent };
 }`;
+const MISSED = '() => window.engineMissed';
 const SELECT = `(wanted) => {
   const element = (${FIND_ELEMENT})(wanted);
   element.focus();

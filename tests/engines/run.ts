@@ -66,7 +66,8 @@ async function through(engine: Engine): Promise<void> {
       }
       const problem = await way.go(person, house).then(
         () => complaintsOf(driver, way === withoutNetwork),
-        (error: Error) => error.message,
+        async (error: Error) =>
+          `${error.message}. ${(await complaintsOf(driver, false).catch(() => null)) ?? ''}`,
       );
       note(engine.name, way.name, problem, start);
     }
