@@ -108,7 +108,9 @@ self.addEventListener('fetch', (event) => {
 /** Files are named by what they hold, so one that is kept is never outdated. Others are kept as soon as a page uses them. */
 async function file(request) {
   const kept = await caches.match(request.url);
-  if (kept) return kept;
+  // A worker is told its program by the fragment of its address, and reads that from the answer: of several workers that begin with one
+  // file, the kept answer would bring the first one's. A copy has no address of its own.
+  if (kept) return request.destination === 'worker' ? new Response(kept.body, kept) : kept;
   const answer = await fetch(request);
   if (answer.ok && answer.type === 'basic') await (await caches.open(FILES)).put(request.url, answer.clone());
   return answer;
