@@ -11,10 +11,10 @@ import { practiceMix } from '@/lib/core/edit/practiceMix.ts';
 import { shape } from '@/lib/core/edit/propose.ts';
 import { djFile, rendering, renderRange } from '@/lib/core/edit/render.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
-import type { Samples } from '@/lib/core/signal/samples.ts';
 import { asSound, type Sound } from '@/lib/core/signal/sound.ts';
 import type { Recording } from '@/lib/core/song/recording.ts';
 import { wholeMicros } from '@/lib/core/units.ts';
+import { type HeldSong, heardAgain } from './audioAgain.ts';
 import { compareWith } from './audioCompare.ts';
 import { hearSong } from './audioHear.ts';
 import { measured } from './audioMeasure.ts';
@@ -36,7 +36,7 @@ export interface Platform {
 
 /** The worker's bench: the decoded samples of one recording, and what can be made of them. */
 export class AudioBench {
-  private held: { samples: Samples; recording: Recording } | null = null;
+  private held: (HeldSong & { recording: Recording }) | null = null;
 
   constructor(private readonly platform: Platform = {}) {}
 
@@ -67,6 +67,7 @@ export class AudioBench {
       const held = this.held;
       return held ? hearSong(held.samples, held.recording, report) : notLoaded;
     },
+    again: async (given, report) => (this.held ? heardAgain(this.held, given, report) : notLoaded),
     propose: async ({ song, features, wishes }, report) => {
       if (!this.held) return notLoaded;
       report({ words: 'Looking for places that go together', share: null });

@@ -4,11 +4,22 @@ import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
 import type { Proposal } from '@/lib/core/edit/propose.ts';
 import type { Wishes } from '@/lib/core/edit/ranking.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
+import type { Correction } from '@/lib/core/song/evidence.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Features, Recording } from '@/lib/core/song/recording.ts';
 import type { FloorTime } from '@/lib/core/units.ts';
 import { fetchBytes } from './audioFetch.ts';
-import type { AudioJobs, CopyComparison, HeardSong, Job, JobName, Music, Said, Stage } from './audioWork.ts';
+import type {
+  AudioJobs,
+  CopyComparison,
+  CountsAgain,
+  HeardSong,
+  Job,
+  JobName,
+  Music,
+  Said,
+  Stage,
+} from './audioWork.ts';
 
 /** A file of the person's, or the id of a recording that the board holds. */
 export type AudioSource = Blob | { recording: string };
@@ -53,6 +64,16 @@ export class AudioDesk {
   /** Listens to a recording: beats, bars, sections, key, loudness, features, imprint. */
   hear(source: AudioSource): Promise<Result<HeardSong>> {
     return this.with(source, () => this.run('hear', {}));
+  }
+
+  /** Hears the counts again with all that people said of them. */
+  hearAgain(
+    source: AudioSource,
+    grid: Grid | null,
+    said: Correction[],
+    lastSound: number,
+  ): Promise<Result<CountsAgain>> {
+    return this.with(source, () => this.run('again', { grid, said, lastSound }));
   }
 
   /** Ranked edits of a song, best first. */

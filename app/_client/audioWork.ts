@@ -6,6 +6,8 @@ import type { SongPlan } from '@/lib/core/edit/floorScore.ts';
 import type { Proposal } from '@/lib/core/edit/propose.ts';
 import type { Wishes } from '@/lib/core/edit/ranking.ts';
 import type { Problem, Result } from '@/lib/core/result.ts';
+import type { Choice, Question } from '@/lib/core/song/ask.ts';
+import type { Correction } from '@/lib/core/song/evidence.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Features, Heard, Recording } from '@/lib/core/song/recording.ts';
 import type { Section } from '@/lib/core/song/section.ts';
@@ -24,6 +26,16 @@ export interface HeardSong {
   /** Why there is no grid; empty when there is one. */
   word: string;
   sections: Omit<Section, 'id'>[];
+}
+
+/** The counts as they are heard with all that people said. */
+export interface CountsAgain {
+  grid: Grid;
+  /** Seconds by which a hand was late, one for each correction. */
+  late: number[];
+  /** Ways to count the song, best first, and the question that would settle most. */
+  choices: Choice[];
+  question: Question | null;
 }
 
 /** Music to play along with; places in the file are `lead` + floor time x `tempo`. */
@@ -52,6 +64,10 @@ export interface CopyComparison {
 export interface AudioJobs {
   load: { given: { bytes: ArrayBuffer }; gives: Recording };
   hear: { given: object; gives: HeardSong };
+  again: {
+    given: { grid: Grid | null; said: Correction[]; lastSound: number };
+    gives: CountsAgain;
+  };
   propose: { given: { song: SongPlan; features: Features; wishes: Wishes }; gives: Proposal[] };
   measure: { given: { edit: Edit; grid: Grid; features: Features }; gives: Edit };
   excerpt: { given: { edit: Edit; from: FloorTime; to: FloorTime }; gives: Blob };

@@ -1,26 +1,33 @@
 'use client';
 
 import { useState } from 'react';
+import { isUnsure } from '@/lib/core/song/confirmed.ts';
 import {
   barStartsHere,
   countLevelsOf,
   halfAsFast,
   metreOf,
   shiftBy,
+  tapAlong,
   twiceAsFast,
 } from '@/lib/core/song/correct.ts';
+import { type Correction, SAID } from '@/lib/core/song/evidence.ts';
 import type { CountLevel, Grid } from '@/lib/core/song/grid.ts';
-import { clock, recordTime } from '@/lib/core/units.ts';
+import { signed } from '@/lib/core/song/signing.ts';
+import { clock, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice } from '../_ui/field.tsx';
+import { tempoOf } from './confirmWords.ts';
 import { levelChanges } from './levelSteps.ts';
 import { levelWords, METRES, metreWords } from './metreWords.ts';
+import { Readings } from './readings.tsx';
 import { recordSound } from './recordSound.ts';
 import { TapAlong } from './tapAlong.tsx';
+import { useHearAgain } from './useHearAgain.tsx';
 import { useSongChange } from './useSongChange.tsx';
 
 /** Putting right what was heard: each is one gesture, and one step to undo. */
@@ -28,9 +35,11 @@ export function Corrections() {
   const plan = usePlan();
   const { may, apply, words } = useSongChange();
   const [me] = useMyName();
+  const hearing = useHearAgain();
   const { grid, heard, recording } = plan;
-  const setGrid = (next: Grid) => apply([{ register: 'grid', value: next }]);
   if (!recording || !may) return words;
+  const lastSound = recordTime(heard?.lastSound ?? recording.duration);
+  const unsure = isUnsure(plan);
   return (
     <section aria-labelledby="correct">
       <h2 id="correct" className="text-2xl">
@@ -38,43 +47,110 @@ export function Corrections() {
       </h2>
       {grid ? (
         <p className="mt-1 max-w-3xl text-soft">
-          What you put right you confirm, and nothing else: taps and speed the beats, a bar line the bars, a
-          metre the metre. What else that changes is open again.
+          The recording is listened to again with what you say. That you confirm, and nothing else: taps and
+          speed the beats, a bar line the bars, a metre the metre. What else that changes is open again.
         </p>
       ) : null}
       {words}
+      {hearing.words}
       <div className="mt-3 grid gap-x-10 gap-y-6 lg:grid-cols-2">
         <TapAlong
-          grid={grid}
-          by={me}
-          until={recordTime(heard?.lastSound ?? recording.duration)}
-          onGrid={setGrid}
+          busy={hearing.busy}
+          onTaps={(taps) =>
+            hearing.say(
+              [
+                {
+                  ...{ ...SAID, kind: 'beats', by: signed(me) },
+                  ...{ times: taps.map((t) => recordTime(wholeMicros(t))), fromOne: true, byHand: true },
+                },
+              ],
+              (now) => tapAlong(now, taps, me, lastSound),
+            )
+          }
         />
-        {grid ? <OfGrid grid={grid} by={me} setGrid={setGrid} /> : null}
+        {grid ? (
+          <OfGrid
+            grid={grid}
+            by={me}
+            busy={hearing.busy}
+            say={hearing.say}
+            setGrid={(next) => apply([{ register: 'grid', value: next }])}
+          />
+        ) : null}
+        {grid ? (
+          <Readings
+            doubt={hearing.doubt}
+            unsure={unsure}
+            busy={hearing.busy}
+            by={me}
+            say={(said) => hearing.say(said, (now) => now)}
+            look={hearing.look}
+          />
+        ) : null}
       </div>
     </section>
   );
 }
 
-function OfGrid({ grid, by, setGrid }: { grid: Grid; by: string; setGrid: (grid: Grid) => void }) {
-  const { at } = usePlayer(recordSound);
+function OfGrid({
+  grid,
+  by,
+  busy,
+  say,
+  setGrid,
+}: {
+  grid: Grid;
+  by: string;
+  busy: boolean;
+  say: (said: Correction[], dry: (grid: Grid) => Grid) => void;
+  setGrid: (grid: Grid) => void;
+}) {
+  const { at, playing } = usePlayer(recordSound);
   const here = recordTime(at ?? 0);
+  const own = { ...SAID, by: signed(by) };
+  const interval = 60 / tempoOf(grid.beats);
   return (
     <div className="space-y-4">
       <div className="flex flex-wrap gap-2">
-        <Button onClick={() => setGrid(barStartsHere(grid, recordTime(recordSound.now() ?? here), by))}>
+        <Button
+          disabled={busy}
+          onClick={() => {
+            const time = recordTime(wholeMicros(Math.max(0, recordSound.now() ?? here)));
+            say([{ ...own, kind: 'bars', times: [time], byHand: playing }], (now) =>
+              barStartsHere(now, time, by),
+            );
+          }}
+        >
           A bar starts here ({clock(here, 1)})
         </Button>
-        <Button onClick={() => setGrid(twiceAsFast(grid, by))}>Twice as fast</Button>
-        <Button onClick={() => setGrid(halfAsFast(grid, by))}>Half as fast</Button>
+        <Button
+          disabled={busy}
+          onClick={() =>
+            say([{ ...own, kind: 'pace', interval: interval / 2 }], (now) => twiceAsFast(now, by))
+          }
+        >
+          Twice as fast
+        </Button>
+        <Button
+          disabled={busy}
+          onClick={() =>
+            say([{ ...own, kind: 'pace', interval: interval * 2 }], (now) => halfAsFast(now, by))
+          }
+        >
+          Half as fast
+        </Button>
       </div>
       <div className="grid items-baseline gap-4 sm:grid-cols-2">
         <Choice
           label="Metre"
           value={`${grid.beatsPerBar}/${grid.subdivision}`}
+          disabled={busy}
           onChange={({ target }) => {
             const metre = METRES.find((m) => `${m.beatsPerBar}/${m.subdivision}` === target.value);
-            if (metre) setGrid(metreOf(grid, metre.beatsPerBar, metre.subdivision, by));
+            if (metre)
+              say([{ ...own, kind: 'metre', metre }], (now) =>
+                metreOf(now, metre.beatsPerBar, metre.subdivision, by),
+              );
           }}
         >
           {METRES.map((metre) => (

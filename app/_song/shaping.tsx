@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { type Proposal, USUAL_WISHES } from '@/lib/core/edit/propose.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
+import { isUnsure } from '@/lib/core/song/confirmed.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { usePlan } from '../_client/room.tsx';
@@ -13,6 +14,7 @@ import { Proposals } from './proposals.tsx';
 import { songOf } from './songOf.ts';
 import { secondsOf } from './times.ts';
 import { useSongChange } from './useSongChange.tsx';
+import { ask } from './words.ts';
 
 /** From a length wished for to edits that can be heard and chosen. */
 export function Shaping() {
@@ -56,6 +58,7 @@ export function Shaping() {
       <h2 id="shape" className="text-2xl">
         Shape the song
       </h2>
+      {isUnsure(plan) ? <Notice>{ask.shaping}</Notice> : null}
       <div className="mt-3 flex flex-wrap items-baseline gap-4">
         <div className="w-36">
           <TextField

@@ -5,6 +5,7 @@ import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { Corrections } from './corrections.tsx';
 import { HeardFacts } from './heardFacts.tsx';
+import { MarkingMode } from './markingMode.tsx';
 import { PresentEdit } from './presentEdit.tsx';
 import { RecordingFacts } from './recordingFacts.tsx';
 import { useRecordSound } from './recordSound.ts';
@@ -14,6 +15,7 @@ import { Shaping } from './shaping.tsx';
 import { SongStrip } from './songStrip.tsx';
 import { TakeAlong } from './takeAlong.tsx';
 import { TakeSongBox } from './takeSongBox.tsx';
+import { useSongChange } from './useSongChange.tsx';
 
 /** The recording, what is heard in it, and how it is shaped into what will be played. */
 export function SongScreen(_: { me: Me }) {
@@ -45,6 +47,7 @@ function NoSong() {
 
 function TheSong() {
   const sound = useRecordSound();
+  const { may } = useSongChange();
   return (
     <div className="space-y-12">
       <SongStrip sound={sound} />
@@ -53,6 +56,7 @@ function TheSong() {
       <TakeAlong />
       <HeardFacts />
       <Corrections />
+      {may ? <MarkingMode /> : null}
       <SectionList />
       <RecordingFacts />
       <Settling />

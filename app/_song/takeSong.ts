@@ -43,6 +43,7 @@ function madeAnew(plan: Plan, song: HeardSong, ids: string[]): PlanChange[] {
   return [
     { register: 'grid', value: song.grid },
     ...plan.sections.map(({ id }): PlanChange => ({ collection: 'sections', id, fields: null })),
+    ...plan.corrections.map(({ id }): PlanChange => ({ collection: 'corrections', id, fields: null })),
     ...song.sections.map((fields, i): PlanChange => ({ collection: 'sections', id: ids[i]!, fields })),
     { register: 'phraseBars', value: song.grid ? usualPhraseBars(song.grid) : null },
     { register: 'edit', value: wholeSong },

@@ -2,8 +2,6 @@
 
 import { useEffect, useRef, useState } from 'react';
 import { median } from '@/lib/core/signal/statistics.ts';
-import { tapAlong } from '@/lib/core/song/correct.ts';
-import { byNobody, type Grid } from '@/lib/core/song/grid.ts';
 import { type RecordTime, recordTime } from '@/lib/core/units.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
@@ -14,34 +12,16 @@ const ENOUGH = 8;
 /** A stop this long begins anew: the person lost the beat and starts again. Seconds. */
 const ANEW = 3;
 
-/** Where nothing was heard, taps begin a grid of four. */
-const NO_GRID: Grid = {
-  beats: [],
-  bars: [],
-  beatsPerBar: 4,
-  subdivision: 2,
-  countLevel: 'beat',
-  confirmedBy: byNobody,
-};
-
 /** Tap the beats while the recording plays, beginning on a one: by thumb, mouse or the space bar. */
-export function TapAlong({
-  grid,
-  by,
-  until,
-  onGrid,
-}: {
-  grid: Grid | null;
-  /** Who taps, as they sign. */
-  by: string;
-  until: RecordTime;
-  onGrid: (grid: Grid) => void;
-}) {
+export function TapAlong({ busy, onTaps }: { busy: boolean; onTaps: (taps: RecordTime[]) => void }) {
   const { playing } = usePlayer(recordSound);
   const [taps, setTaps] = useState<RecordTime[]>([]);
   const button = useRef<HTMLButtonElement>(null);
+  /** Who starts the recording here wants to tap; elsewhere the focus stays where it is. */
+  const started = useRef(false);
   useEffect(() => {
-    if (playing) button.current?.focus();
+    if (playing && started.current) button.current?.focus();
+    started.current = false;
   }, [playing]);
 
   const tap = () => {
@@ -62,7 +42,14 @@ export function TapAlong({
         Start the recording, then tap each beat, beginning on a “one”; eight taps are enough.
       </p>
       <div className="mt-2 flex flex-wrap items-center gap-3">
-        <Button onClick={() => recordSound.toggle()}>{playing ? 'Pause' : 'Hear the recording'}</Button>
+        <Button
+          onClick={() => {
+            started.current = true;
+            recordSound.toggle();
+          }}
+        >
+          {playing ? 'Pause' : 'Hear the recording'}
+        </Button>
         <button
           ref={button}
           type="button"
@@ -88,9 +75,9 @@ export function TapAlong({
         <div className="mt-2 flex flex-wrap gap-3">
           <Button
             look="main"
-            disabled={!enough}
+            disabled={!enough || busy}
             onClick={() => {
-              onGrid(tapAlong(grid ?? NO_GRID, taps, by, until));
+              onTaps(taps);
               setTaps([]);
             }}
           >

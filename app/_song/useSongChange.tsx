@@ -11,8 +11,8 @@ import { Notice } from '../_ui/notice.tsx';
 export interface SongChange {
   /** Song and edit may be changed by this person now. */
   may: boolean;
-  /** One step of undo; a refusal is shown by `words`. */
-  apply(changes: PlanChange[]): void;
+  /** One step of undo; a refusal is shown by `words`, and gives false. */
+  apply(changes: PlanChange[]): boolean;
   /** The same for the edit. */
   setEdit(next: Result<Edit> | Edit): void;
   /** What to show near what was changed: a refusal. */
@@ -26,9 +26,10 @@ export function useSongChange(): SongChange {
   const may = room.mayWrite('plan') && plan.settled === null;
 
   const apply = (changes: PlanChange[]) => {
-    if (changes.length === 0) return;
+    if (changes.length === 0) return true;
     const done = room.change('plan', changes);
     setProblem(done.ok ? null : done.problem.sentence);
+    return done.ok;
   };
   const setEdit = (next: Result<Edit> | Edit) => {
     if ('ok' in next && !next.ok) return setProblem(next.problem.sentence);

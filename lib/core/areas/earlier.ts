@@ -25,6 +25,8 @@ export function liftedPlan(plan: unknown): unknown {
   const { sectionsConfirmedBy: by, ...rest } = plan;
   const { grid, sections } = rest;
   return {
+    // Before corrections were kept there were none.
+    ...{ corrections: [] },
     ...rest,
     ...(grid !== undefined && { grid: liftedGrid(grid) }),
     ...(Array.isArray(sections) && {

@@ -1,5 +1,6 @@
 import { ending, move, placedMove, walkOn } from '../dance/move.ts';
 import { edit, movedEdit } from '../edit/edit.ts';
+import { correction, movedCorrection } from '../song/evidence.ts';
 import { grid, movedGrid, storedTime } from '../song/grid.ts';
 import { movedAt, movedWords } from '../song/places.ts';
 import { features, heard, recording, recordingWords } from '../song/recording.ts';
@@ -134,6 +135,14 @@ export const planShape = {
         const there = places.of(start);
         return there === null ? null : { ...rest, start: there };
       },
+      anew: true,
+    }),
+    /** What people said of beats and bars: the grid is heard again with all of it. */
+    corrections: field(correction, {
+      of: 'song',
+      called: 'a correction of the counts',
+      settles: true,
+      moved: movedCorrection,
       anew: true,
     }),
     cues: field(cue, { of: 'song', called: 'a cue word', moved: movedAt }),

@@ -59,18 +59,19 @@ function heardCounts(grid: Grid): RecordCount[] {
     if (level === 'beat') add(beat, place);
     if (level === 'half' && place % 2 === 0) add(beat, place / 2);
     if (level === 'subdivision') {
-      const third = stepAfter(grid.beats, i) / 3;
+      const third = stepAfter(grid, i) / 3;
       for (let k = 0; k < 3; k++) add(beat + k * third, place * 3 + k);
     }
   }
   return counts;
 }
 
-/** Seconds from a beat to the next; across a gap, and after the last, the usual interval around it. */
-function stepAfter(beats: readonly number[], i: number): number {
+/** Seconds from a beat to the next; across a gap or a wait, and after the last, the usual interval around it. */
+function stepAfter({ beats, waits }: Grid, i: number): number {
   const usual = intervalAround(beats, i);
   const next = beats[i + 1];
-  return next === undefined || next - beats[i]! > 1.75 * usual ? usual : next - beats[i]!;
+  const waiting = next === undefined || next - beats[i]! > 1.75 * usual || waits?.includes(beats[i]!);
+  return waiting ? usual : next - beats[i]!;
 }
 
 /** Median of the up to eight intervals around index i of an ascending list; 0 with fewer than two times. */

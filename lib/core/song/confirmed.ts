@@ -62,6 +62,13 @@ function sectionWords(names: readonly (string | null)[]): string {
 /** What of a song nobody has confirmed. */
 export const openOf = (song: Song): Standing[] => standingOf(song).filter(({ open }) => open);
 
+/** Surer than this of a way to count the song, nobody is asked. */
+export const SURE = 0.9;
+
+/** Metre, beats or bars are neither sure nor confirmed: one question is worth asking, and what goes by them says so. */
+export const isUnsure = (song: Song): boolean =>
+  openOf(song).some(({ about, confidence }) => about !== 'sections' && (confidence ?? 0) < SURE);
+
 /** `metre, bars and 2 of 9 sections`; empty for none. */
 export const openWords = (open: readonly Standing[]): string => listed(open.map(({ words }) => words));
 

@@ -130,7 +130,7 @@ function atLevel(grid: Grid, { fine, every, met }: TappedLevel, held: readonly n
   const tapped = marksAt(fine, met);
   const said = marksAt(fine, held);
   const usual = marksAt(fine, anchorsOf(grid));
-  return stretchesOf(fine).flatMap(([from, to]) => {
+  return stretchesOf(fine, grid.waits).flatMap(([from, to]) => {
     const within = (i: number): boolean => i >= from && i < to;
     const own = [...said.filter(within), ...tapped.filter(within).slice(0, 1)].sort((a, b) => a - b);
     const marks = own.length > 0 ? own : usual.filter(within).slice(0, 1);
@@ -164,14 +164,14 @@ function evenGrid(grid: Grid, pulse: TappedPulse, kept: readonly number[], end: 
     for (let n = 0; n < Math.max(1, steps); n++) beats.push(pin + n * step);
   });
   const pinned = new Set(pins);
-  const free = freeOf(grid.beats);
+  const free = freeOf(grid);
   return beats.filter((t) => pinned.has(t) || !free.some(([from, to]) => t > from && t < to));
 }
 
 /** What lies between beats that a stop parts, half a beat inside it. */
-function freeOf(beats: readonly number[]): [number, number][] {
+function freeOf({ beats, waits }: Grid): [number, number][] {
   const usual = median(beats.slice(1).map((t, i) => t - beats[i]!));
-  return [...stopsOf(beats)].map((i) => [beats[i - 1]! + usual / 2, beats[i]! - usual / 2]);
+  return [...stopsOf(beats, waits)].map((i) => [beats[i - 1]! + usual / 2, beats[i]! - usual / 2]);
 }
 
 /**
@@ -185,7 +185,7 @@ export function barStartsHere(grid: Grid, time: RecordTime, by: string): Grid {
   const held = heldBy(grid);
   const others = withoutWithinBar(grid.beats, grid.beatsPerBar, held.bars, here);
   const bars = latest([here], others, MOST_HELD.bars);
-  const [from, to] = stretchAround(grid.beats, at);
+  const [from, to] = stretchAround(grid.beats, at, grid.waits);
   const marks = marksAt(grid.beats, bars).filter((i) => i >= from && i < to);
   const elsewhere = grid.bars.filter((i) => i < from || i >= to);
   const counted = everyNth(from, to, grid.beatsPerBar, marks);
@@ -195,7 +195,7 @@ export function barStartsHere(grid: Grid, time: RecordTime, by: string): Grid {
 
 /** A beat between every two; bars keep their number of beats, so there are twice as many. Confirms the beats. */
 export function twiceAsFast(grid: Grid, by: string): Grid {
-  const stops = stopsOf(grid.beats);
+  const stops = stopsOf(grid.beats, grid.waits);
   const beats = grid.beats.flatMap((t, i): number[] => {
     const next = grid.beats[i + 1];
     return next === undefined || stops.has(i + 1) ? [t] : [t, (t + next) / 2];
@@ -210,7 +210,7 @@ export function twiceAsFast(grid: Grid, by: string): Grid {
  */
 export function halfAsFast(grid: Grid, by: string): Grid {
   const held = marksAt(grid.beats, heldBy(grid).bars);
-  const beats = stretchesOf(grid.beats).flatMap(([from, to]) => {
+  const beats = stretchesOf(grid.beats, grid.waits).flatMap(([from, to]) => {
     const within = (i: number): boolean => i >= from && i < to;
     const own = held.filter(within);
     const marks = own.length > 0 ? own : grid.bars.filter(within).slice(0, 1);
@@ -235,7 +235,7 @@ export function metreOf(grid: Grid, beats: 2 | 3 | 4, subdivision: 2 | 3, by: st
 /** The same bars, each divided into `beats`, odd ones into as many as they have room for; beats before the first bar are left out, an unfinished last bar is filled in step. */
 function rebarred(grid: Grid, beats: number): number[] {
   const out: number[] = [];
-  const stops = stopsOf(grid.beats);
+  const stops = stopsOf(grid.beats, grid.waits);
   grid.bars.forEach((bar, n) => {
     const next = grid.bars[n + 1];
     const start = grid.beats[bar]!;
@@ -280,6 +280,7 @@ export function shiftBy(grid: Grid, ms: number, by: string): Grid {
     bars: grid.bars.map((i) => i - lost).filter((i) => i >= 0),
     confirmedBy: { ...grid.confirmedBy, beats: signed(by) },
     ...(grid.held && { held: { bars: shifted(grid.held.bars, ms), beats: shifted(grid.held.beats, ms) } }),
+    ...(grid.waits && { waits: shifted(grid.waits, ms) }),
   };
 }
 
@@ -296,16 +297,24 @@ const shifted = (times: readonly RecordTime[], ms: number): RecordTime[] =>
  */
 function withBeats(grid: Grid, times: readonly number[], anchors: readonly number[]): Grid {
   const beats = times.map(wholeMicros);
-  const { held, ...rest } = grid;
+  const { held, waits, ...rest } = grid;
+  // A wait goes on from the last beat that is left before it.
+  const waiting = waits?.filter((t) => onOne(beats, t)).map((t) => recordTime(beats[nearest(beats, t)]!));
   const said = held && { bars: held.bars, beats: held.beats.filter((t) => onOne(beats, t)) };
   const marked = marksAt(beats, held?.bars ?? []);
   const usual = anchors.map((t) => nearest(beats, t));
-  const bars = stretchesOf(beats).flatMap(([from, to]) => {
+  const bars = stretchesOf(beats, waiting).flatMap(([from, to]) => {
     const within = (i: number): boolean => i >= from && i < to;
     const own = marked.filter(within);
     return everyNth(from, to, grid.beatsPerBar, own.length > 0 ? own : usual.filter(within).slice(0, 1));
   });
-  return { ...rest, ...(said && { held: said }), beats: beats.map(recordTime), bars };
+  return {
+    ...rest,
+    ...(said && { held: said }),
+    ...(waiting && { waits: waiting }),
+    beats: beats.map(recordTime),
+    bars,
+  };
 }
 
 /** A beat that is still where it was tapped: beats nearer than this sound as one. Seconds. */

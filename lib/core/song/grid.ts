@@ -49,6 +49,11 @@ export const grid = z
     held: z
       .object({ bars: z.array(storedRecordTime).max(500), beats: z.array(storedRecordTime).max(2000) })
       .optional(),
+    /**
+     * Beats after which the counts wait, for a held note or a stop, until the next beat: what lies between is no beat long. Absent
+     * where nothing says so; then long intervals alone are stops.
+     */
+    waits: z.array(storedRecordTime).max(500).optional(),
   })
   .refine(
     ({ beats, bars }) => bars.every((beat, i) => beat < beats.length && (i === 0 || beat > bars[i - 1]!)),
@@ -64,6 +69,12 @@ export function movedGrid(grid: Grid, places: Places): Grid | null {
   const beats = placesOfAll(grid.beats, places);
   const bars = placesOfAll(grid.held?.bars ?? [], places);
   const tapped = placesOfAll(grid.held?.beats ?? [], places);
-  if (!beats || !bars || !tapped) return null;
-  return { ...grid, beats, ...(grid.held && { held: { bars, beats: tapped } }) };
+  const waits = placesOfAll(grid.waits ?? [], places);
+  if (!beats || !bars || !tapped || !waits) return null;
+  return {
+    ...grid,
+    beats,
+    ...(grid.held && { held: { bars, beats: tapped } }),
+    ...(grid.waits && { waits }),
+  };
 }

@@ -3,23 +3,34 @@ import { median } from '../signal/statistics.ts';
 /** An interval this many times the usual one is a stop, across which bars are not counted on. */
 const STOP = 2.5;
 
-/** Indices of beats that come after a stop. */
-export function stopsOf(beats: readonly number[]): Set<number> {
+/**
+ * Indices of beats that come after a stop.
+ * @param waits beats after which the counts wait, seconds, whatever the interval
+ */
+export function stopsOf(beats: readonly number[], waits: readonly number[] = []): Set<number> {
   const usual = median(beats.slice(1).map((t, i) => t - beats[i]!));
-  return new Set(range(1, beats.length).filter((i) => beats[i]! - beats[i - 1]! > STOP * usual));
+  const waiting = new Set(waits);
+  return new Set(
+    range(1, beats.length).filter(
+      (i) => beats[i]! - beats[i - 1]! > STOP * usual || waiting.has(beats[i - 1]!),
+    ),
+  );
 }
 
 /** Runs of beats without a stop, as [from, to). */
-export function stretchesOf(beats: readonly number[]): [number, number][] {
-  const starts = [0, ...stopsOf(beats)];
+export function stretchesOf(beats: readonly number[], waits: readonly number[] = []): [number, number][] {
+  const starts = [0, ...stopsOf(beats, waits)];
   return beats.length === 0
     ? []
     : starts.map((from, n): [number, number] => [from, starts[n + 1] ?? beats.length]);
 }
 
 /** The stretch that holds a beat. */
-export const stretchAround = (beats: readonly number[], at: number): [number, number] =>
-  stretchesOf(beats).find(([from, to]) => at >= from && at < to)!;
+export const stretchAround = (
+  beats: readonly number[],
+  at: number,
+  waits: readonly number[] = [],
+): [number, number] => stretchesOf(beats, waits).find(([from, to]) => at >= from && at < to)!;
 
 /** from, from + 1 ... to - 1. */
 export const range = (from: number, to: number): number[] =>

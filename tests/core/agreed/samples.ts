@@ -4,6 +4,7 @@ import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.
 import { markedState } from '../../../lib/core/areas/marks.ts';
 import type { Instant } from '../../../lib/core/calendar.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { SAID } from '../../../lib/core/song/evidence.ts';
 import { barAt, boardOf, cueAt, cutOut, endingOn, libraryMove, micros, placed } from '../../kit/board.ts';
 import { answerTo } from './said.ts';
 
@@ -43,6 +44,9 @@ function filled(n: 1 | 2): Board {
       heard: { ...plan.heard!, loudness: -13 - n },
       imprint: `imprint${n}`,
       sections: plan.sections.map((section) => (other ? { ...section, name: 'Low strings' } : section)),
+      corrections: [
+        { id: 'k', ...SAID, kind: 'bars', times: [micros(barAt(other ? 8 : 4))], byHand: true, by: 'Marta' },
+      ],
       phraseBars: other ? 4 : 8,
       asked: { digest: currentDigest({ ...plan, recording })!, at: at(n), by: 'Noor', answerBy: null },
       replies: [{ id: 'r', answer: 'a', accepted: other, at: at(n), by: 'Noor' }],

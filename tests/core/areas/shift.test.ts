@@ -11,6 +11,7 @@ import { danceInto, showInto, songInto } from '../../../lib/core/areas/shift.ts'
 import { solveEnding } from '../../../lib/core/dance/ending.ts';
 import { laidOut } from '../../../lib/core/dance/place.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { SAID } from '../../../lib/core/song/evidence.ts';
 import { noPlace, type Places } from '../../../lib/core/song/places.ts';
 import { recordTime, wholeMicros } from '../../../lib/core/units.ts';
 import {
@@ -38,6 +39,7 @@ const plan = planOf(spec, {
   placed: [placed('p', 'waltz-underarm', barAt(32, spec))],
   ending: endingOn(barAt(108, spec), ['lean-three']),
   walkOn,
+  corrections: [{ id: 'k', ...SAID, kind: 'bars', times: [micros(barAt(20, spec))] }],
   edit: cutOut(barAt(48, spec), barAt(64, spec), { start: micros(1.5) }),
 });
 
@@ -205,7 +207,7 @@ describe('a recording that shows a part of the music', () => {
 });
 
 test('every field that holds a moment of the recording says how it moves, and what is heard in it that it is made anew', () => {
-  const moments = ['at', 'start', 'from', 'beats', 'firstStep'];
+  const moments = ['at', 'start', 'from', 'beats', 'firstStep', 'times'];
   const holdsOne = (value: unknown): boolean =>
     typeof value === 'object' &&
     value !== null &&
@@ -219,5 +221,5 @@ test('every field that holds a moment of the recording says how it moves, and wh
   // What is known of the recording itself is replaced with it.
   expect(holding.filter((name) => name !== 'recording' && name !== 'heard')).toEqual(moving);
   expect(fieldsWith(registers, { anew: true })).toEqual(['grid', 'phraseBars', 'edit']);
-  expect(fieldsWith(collections, { anew: true })).toEqual(['sections']);
+  expect(fieldsWith(collections, { anew: true })).toEqual(['sections', 'corrections']);
 });
