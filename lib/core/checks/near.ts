@@ -1,5 +1,5 @@
 import type { PlanChange } from '../areas/change.ts';
-import type { PlacedMove } from '../dance/move.ts';
+import type { Move, PlacedMove } from '../dance/move.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import type { RecordTime } from '../units.ts';
 import type { Danced, Sight } from './finding.ts';
@@ -44,37 +44,42 @@ export class Nearby {
   /**
    * The two sights between which rules about single moves are compared: what they say wrongly, because further moves are missing,
    * they say in both.
-   * @param changes of placed moves only
+   * @param changes of placed moves, and new moves that are placed by them
    */
   of(changes: readonly PlanChange[]): Near {
     const was = new Map<string, PlacedMove>();
     const is = new Map<string, PlacedMove | null>();
+    const moves = [...this.sight.board.plan.moves];
     for (const change of changes) {
       if (!('collection' in change)) continue;
       const { id, fields } = change;
+      if (change.collection === 'moves') {
+        moves.push({ ...fields, id } as Move);
+        continue;
+      }
       const entry = this.entries.get(id);
       if (entry) was.set(id, entry);
       const now = is.has(id) ? is.get(id) : entry;
       is.set(id, fields && ({ ...now, ...fields, id } as PlacedMove));
     }
     const left = [...is.values()].filter((entry) => entry !== null);
-    const before = this.laid([...was.values()]);
-    const after = this.laid(left);
+    const before = this.laid([...was.values()], moves);
+    const after = this.laid(left, moves);
     const touched = [...before, ...after];
-    const moves = this.neighbours(touched, new Set([...was.keys(), ...is.keys()]));
+    const neighbours = this.neighbours(touched, new Set([...was.keys(), ...is.keys()]));
     const looked = {
       from: Math.min(...touched.map(({ at }) => at)),
       to: Math.max(...touched.map(({ end }) => end)),
     };
     return {
-      before: this.near(moves, before, [...was.values()], looked),
-      after: this.near(moves, after, left, looked),
+      before: this.near(neighbours, before, [...was.values()], this.sight.board.plan.moves, looked),
+      after: this.near(neighbours, after, left, moves, looked),
       usesOthers: this.usesOthers(before, after),
     };
   }
 
-  private laid(placed: PlacedMove[]): LaidMove[] {
-    return laidOut({ ...this.sight.board.plan, placed }, this.danced.score);
+  private laid(placed: PlacedMove[], moves: Move[]): LaidMove[] {
+    return laidOut({ ...this.sight.board.plan, placed, moves }, this.danced.score);
   }
 
   private neighbours(touched: readonly LaidMove[], ids: ReadonlySet<string>): LaidMove[] {
@@ -90,6 +95,7 @@ export class Nearby {
     neighbours: readonly LaidMove[],
     touched: readonly LaidMove[],
     entries: readonly PlacedMove[],
+    moves: Move[],
     looked: Danced['looked'],
   ): Sight {
     const { sight, danced } = this;
@@ -100,7 +106,11 @@ export class Nearby {
       ...sight,
       board: {
         ...sight.board,
-        plan: { ...sight.board.plan, placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries] },
+        plan: {
+          ...sight.board.plan,
+          moves,
+          placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries],
+        },
       },
       danced: {
         score: danced.score,

@@ -12,9 +12,9 @@ import { Taken } from './taken.ts';
 
 /**
  * What of a dance was looked at: registers and collections that fixes change most often, and `used`, which moves are danced and
- * how many. What nobody looked at cannot alter what was found.
+ * how many. What nobody looked at cannot alter what was found. `moves` is the couple's list itself, not the moves that are danced.
  */
-export type Looked = 'placed' | 'ending' | 'walkOn' | 'used';
+export type Looked = 'placed' | 'ending' | 'walkOn' | 'used' | 'moves';
 
 /** What the rules look at. `score` and `heard` are the board's, made once where only the dance changes. */
 export const sightOf = (
@@ -125,7 +125,7 @@ export function watched({ board, danced, today }: Sight): {
 }
 
 function watchedPlan(plan: Plan, see: (part: Looked) => void): Plan {
-  const noting = (part: 'placed' | 'ending' | 'walkOn') => ({
+  const noting = (part: 'placed' | 'ending' | 'walkOn' | 'moves') => ({
     enumerable: true,
     get() {
       see(part);
@@ -134,7 +134,7 @@ function watchedPlan(plan: Plan, see: (part: Looked) => void): Plan {
   });
   return Object.defineProperties(
     { ...plan },
-    { placed: noting('placed'), ending: noting('ending'), walkOn: noting('walkOn') },
+    { placed: noting('placed'), ending: noting('ending'), walkOn: noting('walkOn'), moves: noting('moves') },
   );
 }
 

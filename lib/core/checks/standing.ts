@@ -100,10 +100,9 @@ export class Standing {
     first?: string,
   ): Difference {
     const parts = new Set(changes.map(partOf));
-    const { danced } = this.sight;
     const steps =
-      parts.size === 1 && parts.has('placed') && danced
-        ? this.afterPlacing(changes)
+      this.sight.danced && changes.every((change) => this.isPlacing(change)) && parts.has('placed')
+        ? this.afterPlacing(changes, parts)
         : this.afterAll(changes, parts);
     const own = steps.findIndex(({ rule }) => rule.id === first);
     if (own > 0) steps.unshift(...steps.splice(own, 1));
@@ -130,12 +129,25 @@ export class Standing {
     });
   }
 
-  private afterPlacing(changes: readonly PlanChange[]): Step[] {
+  /** Whether it places a move, or puts on the couple's list a link that is placed with it. */
+  private isPlacing(change: PlanChange): boolean {
+    if (!('collection' in change)) return false;
+    if (change.collection !== 'moves') return change.collection === 'placed';
+    const { id, fields } = change;
+    return fields?.link === true && !this.board.plan.moves.some((move) => move.id === id);
+  }
+
+  private afterPlacing(changes: readonly PlanChange[], parts: ReadonlySet<string>): Step[] {
     this.nearby ??= new Nearby(this.sight, this.sight.danced!);
     const near = this.nearby.of(changes);
     let whole: Sight | null = null;
     return this.said
-      .filter(({ saw }) => saw.has('placed') || (saw.has('used') && near.usesOthers))
+      .filter(
+        ({ saw }) =>
+          saw.has('placed') ||
+          (saw.has('used') && near.usesOthers) ||
+          (saw.has('moves') && parts.has('moves')),
+      )
       .map(({ rule, found }): Step => {
         if (rule.local)
           return {
@@ -147,7 +159,7 @@ export class Standing {
           rule,
           before: () => found,
           after: () => {
-            whole ??= this.sightAfter(changes, new Set(['placed']));
+            whole ??= this.sightAfter(changes, parts);
             return reportsOf(rule, whole);
           },
         };

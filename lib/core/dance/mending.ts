@@ -78,15 +78,32 @@ function lengths(gap: number, basic: Move | null, grid: Grid): number[] {
   );
 }
 
+type Mended = Pick<Break, 'after' | 'gap' | 'from'> & { next: { move: Move } };
+
+/** By the next move, by the basic, and then by all else that decides: a dance has few kinds of breaks, and checks ask often. */
+const known = new WeakMap<Move, WeakMap<object, Map<string, Mending | null>>>();
+const noBasic = {};
+
 /**
  * How a break is mended: links at the end of the basic before the next move. Where there is no room, those that would do it between
  * the two.
  */
-export function mendingOf(
-  { after, gap, next, from }: Pick<Break, 'after' | 'gap' | 'from'> & { next: { move: Move } },
-  basic: Move | null,
-  grid: Grid,
-): Mending | null {
+export function mendingOf(broken: Mended, basic: Move | null, grid: Grid): Mending | null {
+  const { after, from, gap, next } = broken;
+  const { beatsPerBar, subdivision, countLevel } = grid;
+  const ofMove = known.get(next.move) ?? new WeakMap<object, Map<string, Mending | null>>();
+  const mendings = ofMove.get(basic ?? noBasic) ?? new Map<string, Mending | null>();
+  known.set(next.move, ofMove.set(basic ?? noBasic, mendings));
+  const key = JSON.stringify([after, from, gap, beatsPerBar, subdivision, countLevel]);
+  let mending = mendings.get(key);
+  if (mending === undefined) {
+    mending = searched(broken, basic, grid);
+    mendings.set(key, mending);
+  }
+  return mending;
+}
+
+function searched({ after, gap, next, from }: Mended, basic: Move | null, grid: Grid): Mending | null {
   for (const counts of lengths(gap, basic, grid)) {
     const kept = gap - counts;
     const led = kept > 0 ? throughBasic(after, basic, kept, grid) : { stance: after, lacks: [] };

@@ -68,15 +68,29 @@ export const weighted = (
     }))
     .sort((a, b) => a.at - b.at);
 
+const told = new WeakMap<Move, { begins: Stance; ends: Stance }>();
+
+/** Asked for again and again of the same few figures. */
+function stancesOf(move: Move): { begins: Stance; ends: Stance } {
+  const before = told.get(move);
+  if (before) return before;
+  const stances = {
+    begins: {
+      feet: feetOf(move.footBefore, move.followFootBefore),
+      hold: move.holdBefore,
+      position: move.positionBefore ?? null,
+    },
+    ends: {
+      feet: feetOf(move.footAfter, move.followFootAfter),
+      hold: move.holdAfter,
+      position: move.positionAfter ?? null,
+    },
+  };
+  told.set(move, stances);
+  return stances;
+}
+
 /** What a figure begins in, as it is told. */
-export const beginOf = (move: Move): Stance => ({
-  feet: feetOf(move.footBefore, move.followFootBefore),
-  hold: move.holdBefore,
-  position: move.positionBefore ?? null,
-});
+export const beginOf = (move: Move): Stance => stancesOf(move).begins;
 /** What it ends in. */
-export const endOf = (move: Move): Stance => ({
-  feet: feetOf(move.footAfter, move.followFootAfter),
-  hold: move.holdAfter,
-  position: move.positionAfter ?? null,
-});
+export const endOf = (move: Move): Stance => stancesOf(move).ends;
