@@ -8,6 +8,19 @@ const kind = z.enum(['intro', 'verse', 'pre-chorus', 'chorus', 'bridge', 'instru
 export const listenShape = z.strictObject({
   duration: seconds,
   metre: z.strictObject({ beats: z.int(), subdivision: z.int() }),
+  readings: z
+    .array(
+      z.strictObject({
+        ...{
+          beatsPerBar: z.int(),
+          subdivision: z.int(),
+          tempo: z.number(),
+          firstBar: z.number(),
+          odds: share,
+        },
+      }),
+    )
+    .min(1),
   tempo: z.number(),
   beats: z.array(seconds).min(1),
   bars: z.array(seconds).min(1),

@@ -3,6 +3,7 @@ import { Spectrum } from '../signal/fft.ts';
 import { eachMixedBlock, lengthOf, type Samples } from '../signal/samples.ts';
 import { runningSums } from '../signal/statistics.ts';
 import { hann, nearestPowerOfTwo } from '../signal/window.ts';
+import { NetEar, type NetInput } from './net/input.ts';
 import { LevelMeter, type SoundEdges } from './silence.ts';
 
 /** Everything that beats, metre, sections and key are read from; the samples themselves are needed no longer. */
@@ -22,6 +23,8 @@ export interface Frames {
   bass: Float32Array;
   /** Six band energies a frame, natural log of power, low to high. */
   bands: Float32Array;
+  /** What the learned ear hears of the same spectra. */
+  net: NetInput;
 }
 
 const ANALYSIS_RATE = 22050;
@@ -93,11 +96,13 @@ class FrameReader {
   private readonly onsets: OnsetMeter;
   private readonly tones: ToneMeter;
   private readonly bands: BandMeter;
+  private readonly ear: NetEar;
   private readonly spectrum: Spectrum;
   private readonly toneSpectrum: Spectrum;
   private readonly power: Float32Array;
   private readonly powerBelow: Float64Array;
   private readonly tonePower: Float32Array;
+  private readonly toneBelow: Float64Array;
 
   constructor(
     private readonly signal: Float32Array,
@@ -113,11 +118,15 @@ class FrameReader {
     this.onsets = new OnsetMeter(this.size, rate, this.count);
     this.tones = new ToneMeter(this.toneSize, toneRate, toneCount);
     this.bands = new BandMeter(this.size, rate, toneCount);
+    this.ear = new NetEar(
+      ...([this.size, rate, this.toneSize, toneRate, this.count, toneCount, rate / this.hop] as const),
+    );
     this.spectrum = new Spectrum(this.size, hann(this.size));
     this.toneSpectrum = new Spectrum(this.toneSize, hann(this.toneSize));
     this.power = new Float32Array(this.size / 2 + 1);
     this.powerBelow = new Float64Array(this.size / 2 + 2);
     this.tonePower = new Float32Array(this.toneSize / 2 + 1);
+    this.toneBelow = new Float64Array(this.toneSize / 2 + 2);
   }
 
   read(from: number, to: number): void {
@@ -126,6 +135,7 @@ class FrameReader {
       runningSums(this.power, this.powerBelow);
       this.onsets.add(i, this.powerBelow);
       this.bands.add(Math.round(i / TONE_EVERY), this.powerBelow);
+      this.ear.addOnset(i, this.powerBelow);
       if (i % TONE_EVERY === 0) this.readTones(i / TONE_EVERY, i * this.hop);
     }
   }
@@ -134,6 +144,8 @@ class FrameReader {
     const start = Math.round(at / TONE_FACTOR) - this.toneSize / 2;
     this.toneSpectrum.powers(this.toneSignal, start, this.tonePower);
     this.tones.add(i, this.tonePower);
+    runningSums(this.tonePower, this.toneBelow);
+    this.ear.addTone(i, this.toneBelow);
   }
 
   frames(): Frames {
@@ -148,6 +160,7 @@ class FrameReader {
       chroma: tones.chroma,
       bass: tones.bass,
       bands: bands.logs(),
+      net: this.ear.input(),
     };
   }
 }

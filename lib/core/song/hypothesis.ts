@@ -1,6 +1,7 @@
 import { mean } from '../signal/statistics.ts';
 import { Fold } from './fold.ts';
 import { type Likeness, LONGEST_ON, STRANDS } from './likeness.ts';
+import type { NetCurves } from './net/curves.ts';
 import type { PulseView } from './pulseView.ts';
 
 /** One way to hear the song: where the beats are, how each is divided, how many make a bar and which opens one. */
@@ -11,7 +12,7 @@ export interface Hypothesis {
   subdivision: 2 | 3;
   /** Index of the first beat that opens a bar, below beatsPerBar. */
   firstBar: number;
-  /** In the order of EVIDENCE. */
+  /** A value for each name of EVIDENCE, in that order; written by name (`write`). */
   evidence: Float64Array;
 }
 
@@ -19,18 +20,46 @@ export interface Hypothesis {
 const BARS_ON = [1 / 2, 1, 3 / 2, 2, 3, 4, 8] as const;
 
 /** What is weighed; each is explained where it is computed. */
-// biome-ignore format: a list of names
-export const EVIDENCE = [
+// biome-ignore format: lists of names
+const OF_METRE = [
   'two', 'three', 'four', 'six8', 'nine8', 'twelve8',
   'fastSimple', 'farSimple', 'fastCompound', 'farCompound', 'fastThree', 'farThree', 'longBar', 'farBar',
+  'netThree', 'netMetre', 'netBeats',
+] as const;
+// biome-ignore format: lists of names
+const OF_BEAT = [
   'onBeat', 'covered', 'rise', 'lowRise', 'highRise', 'divided', 'dividedOften', 'quartered', 'harmonyOnBeat', 'explained',
   'evenHalf', 'swungHalf', 'tripletLate', 'tripletEarly',
+  'netOnBeat', 'netGain', 'netParts', 'netOtherParts',
+] as const;
+// biome-ignore format: lists of names
+const OF_BAR = [
   'barHarmony', 'barHarmonyWide', 'barLow', 'barOnset', 'barHigh', 'midHarmony', 'backbeat', 'strongBeat', 'midLow',
   'pattern', 'patternHalf', 'harmonyPattern', 'harmonyFill', 'harmonyTwice', 'fillTwice',
   'onset2', 'onset3', 'onset4', 'low2', 'low3', 'low4', 'high2', 'high3', 'high4', 'wide2', 'wide3', 'wide4',
   'turnBar', 'turn2', 'turn4', 'turn8', 'harmony4', 'harmony8', 'crash4', 'crash8', 'phraseRest',
-  ...STRANDS.flatMap((strand) => [`${strand}NextBeat`, ...BARS_ON.map((n) => `${strand}After${n}`)]),
-];
+  'netBar', 'netBarGain', 'netInBar', 'netOtherBar',
+] as const;
+type Likenesses = `${(typeof STRANDS)[number]}${'NextBeat' | `After${(typeof BARS_ON)[number]}`}`;
+const OF_LIKENESS = STRANDS.flatMap((strand): Likenesses[] => [
+  `${strand}NextBeat`,
+  ...BARS_ON.map((n): Likenesses => `${strand}After${n}`),
+]);
+export const EVIDENCE: readonly string[] = [...OF_METRE, ...OF_BEAT, ...OF_BAR, ...OF_LIKENESS];
+
+/** Evidence by name. A name that is missing, or one too many, is a fault that the compiler tells. */
+type Named<Name extends string> = Record<Name, number>;
+
+/** Writes named values to their places; `from` is where the list of names begins in EVIDENCE. */
+function write<Name extends string>(
+  evidence: Float64Array,
+  from: number,
+  names: readonly Name[],
+  values: Named<Name>,
+): number {
+  for (let i = 0; i < names.length; i++) evidence[from + i] = values[names[i]!];
+  return from + names.length;
+}
 
 /** Correlation of a list with itself `lag` places on. */
 function repeats(values: Float64Array, lag: number): number {
@@ -58,21 +87,21 @@ export function hypothesesOn(view: PulseView, likeness: Likeness, pulse: number)
     turns: new Fold(view.turns),
     repeated: [2, 3, 4, 6, 8].map(onRhythm),
     harmonyRepeated: [2, 3, 4].map((lag) => repeats(view.harmony, lag)),
+    netBars: new Fold(view.net.bars),
   };
   const out: Hypothesis[] = [];
   for (const beatsPerBar of [2, 3, 4] as const) {
     const alike = likenessOver(likeness, beatsPerBar);
     const ofBars = Array.from({ length: beatsPerBar }, (_, first) => barEvidence(seen, beatsPerBar, first));
     for (const subdivision of [2, 3] as const) {
-      const ofMetre = metreEvidence(view.period, beatsPerBar, subdivision);
+      const ofMetre = metreEvidence(view.period, view.net.song, beatsPerBar, subdivision);
       const ofBeat = beatEvidence(seen, subdivision);
       for (let firstBar = 0; firstBar < beatsPerBar; firstBar++) {
         const evidence = new Float64Array(EVIDENCE.length);
-        let at = 0;
-        for (const part of [ofMetre, ofBeat, ofBars[firstBar]!, alike]) {
-          evidence.set(part, at);
-          at += part.length;
-        }
+        let at = write(evidence, 0, OF_METRE, ofMetre);
+        at = write(evidence, at, OF_BEAT, ofBeat);
+        at = write(evidence, at, OF_BAR, ofBars[firstBar]!);
+        write(evidence, at, OF_LIKENESS, alike);
         out.push({ pulse, beatsPerBar, subdivision, firstBar, evidence });
       }
     }
@@ -90,45 +119,52 @@ interface Seen {
   turns: Fold;
   repeated: number[];
   harmonyRepeated: number[];
+  netBars: Fold;
 }
 
-/** Written down one after the other; as doubles from the start, or the engine compiles for whole numbers first and again for others. */
-class Row {
-  private readonly values = new Float64Array(EVIDENCE.length);
-  private length = 0;
+/** Log odds of the learned ear are divided by this, so that they are about as large as all else. */
+const NET = 3;
 
-  put(value: number): void {
-    this.values[this.length++] = value;
-  }
-
-  end(): Float64Array {
-    return this.values.subarray(0, this.length);
-  }
-}
-
-/** Which of the six metres it is, and how fast its beats and bars are. */
-function metreEvidence(period: number, beatsPerBar: 2 | 3 | 4, subdivision: 2 | 3): Float64Array {
-  const row = new Row();
-  const place = (subdivision === 2 ? 0 : 3) + beatsPerBar - 2;
-  for (let i = 0; i < 6; i++) row.put(i === place ? 1 : 0);
+/** Which of the six metres it is, how fast its beats and bars are, and how the learned ear counts the song as a whole. */
+function metreEvidence(
+  period: number,
+  net: NetCurves,
+  beatsPerBar: 2 | 3 | 4,
+  subdivision: 2 | 3,
+): Named<(typeof OF_METRE)[number]> {
+  const is = (beats: number, parts: number): number => Number(beatsPerBar === beats && subdivision === parts);
   const fast = Math.log2(0.55 / period);
-  for (const applies of [subdivision === 2, subdivision === 3, beatsPerBar === 3]) {
-    row.put(applies ? fast : 0);
-    row.put(applies ? fast * fast : 0);
-  }
+  const [simple, compound, three] = [subdivision === 2, subdivision === 3, beatsPerBar === 3].map(Number);
   const bar = Math.log2((period * beatsPerBar) / 2);
-  row.put(bar);
-  row.put(bar * bar);
-  return row.end();
+  const ofParts = (parts: 2 | 3): number => net.metre[`${beatsPerBar}/${parts}`];
+  return {
+    two: is(2, 2),
+    three: is(3, 2),
+    four: is(4, 2),
+    six8: is(2, 3),
+    nine8: is(3, 3),
+    twelve8: is(4, 3),
+    fastSimple: simple! * fast,
+    farSimple: simple! * fast * fast,
+    fastCompound: compound! * fast,
+    farCompound: compound! * fast * fast,
+    fastThree: three! * fast,
+    farThree: three! * fast * fast,
+    longBar: bar,
+    farBar: bar * bar,
+    netThree: (subdivision === 3 ? net.three : -net.three) / NET,
+    netMetre: ofParts(subdivision) / NET,
+    netBeats: Math.log(Math.exp(ofParts(2)) + Math.exp(ofParts(3))) / NET,
+  };
 }
 
-function likenessOver(likeness: Likeness, beatsPerBar: number): Float64Array {
-  const row = new Row();
+function likenessOver(likeness: Likeness, beatsPerBar: number): Named<Likenesses> {
+  const values: Partial<Named<Likenesses>> = {};
   for (const strand of STRANDS) {
-    row.put(likeness[strand][1]!);
-    for (const n of BARS_ON) row.put(between(likeness[strand], n * beatsPerBar));
+    values[`${strand}NextBeat`] = likeness[strand][1]!;
+    for (const n of BARS_ON) values[`${strand}After${n}`] = between(likeness[strand], n * beatsPerBar);
   }
-  return row.end();
+  return values as Named<Likenesses>;
 }
 
 /** Between the whole beats to either side. */
@@ -138,59 +174,101 @@ function between(values: Float64Array, at: number): number {
   return values[whole]! + (at - Math.floor(at)) * (values[next]! - values[whole]!);
 }
 
-function beatEvidence({ view, onset, low, high, harmony }: Seen, subdivision: 2 | 3): Float64Array {
-  const row = new Row();
+function beatEvidence(
+  { view, onset, low, high, harmony }: Seen,
+  subdivision: 2 | 3,
+): Named<(typeof OF_BEAT)[number]> {
   const parts = subdivision === 2 ? view.half : view.thirds;
   const wrongParts = subdivision === 2 ? view.thirds : view.half;
   const lowParts = subdivision === 2 ? view.lowHalf : view.lowThirds;
   const highParts = subdivision === 2 ? view.highHalf : view.highThirds;
   const harmonyParts = subdivision === 2 ? view.harmonyHalf : view.harmonyThirds;
-  row.put(onset.all);
-  row.put(view.covered);
-  row.put(onset.all - parts);
-  row.put(low.all - lowParts);
-  row.put(high.all - highParts);
-  row.put(parts - wrongParts);
-  row.put(subdivision === 3 ? view.threes : -view.threes);
-  row.put(view.quarters - parts);
-  row.put((harmony.all - harmonyParts) / (harmony.deviation + 0.02));
-  // Onset gathered a second by beats and their parts: a level too slow leaves much unexplained.
-  row.put((onset.all + (subdivision - 1) * parts) / subdivision);
-  // Where between the beats the onsets lie, finely: a swung half is not a third.
-  for (const onsets of view.fine) row.put(onsets);
-  return row.end();
+  const { half, thirds } = view.net;
+  const onBeat = mean(view.net.beats);
+  return {
+    onBeat: onset.all,
+    covered: view.covered,
+    rise: onset.all - parts,
+    lowRise: low.all - lowParts,
+    highRise: high.all - highParts,
+    divided: parts - wrongParts,
+    dividedOften: subdivision === 3 ? view.threes : -view.threes,
+    quartered: view.quarters - parts,
+    harmonyOnBeat: (harmony.all - harmonyParts) / (harmony.deviation + 0.02),
+    // Onset gathered a second by beats and their parts: a level too slow leaves much unexplained.
+    explained: (onset.all + (subdivision - 1) * parts) / subdivision,
+    // Where between the beats the onsets lie, finely: a swung half is not a third.
+    evenHalf: view.fine[0]!,
+    swungHalf: view.fine[1]!,
+    tripletLate: view.fine[2]!,
+    tripletEarly: view.fine[3]!,
+    netOnBeat: onBeat / NET,
+    // Log odds gathered a second: a beat too many takes off, a beat left out is missing.
+    netGain: onBeat / view.period / NET,
+    netParts: (subdivision === 2 ? half : thirds) / NET,
+    netOtherParts: (subdivision === 2 ? thirds : half) / NET,
+  };
 }
 
-function barEvidence(seen: Seen, bar: 2 | 3 | 4, first: number): Float64Array {
-  const { onset, low, high, harmony, wide, repeated, harmonyRepeated } = seen;
-  const row = new Row();
+function barEvidence(seen: Seen, bar: 2 | 3 | 4, first: number): Named<(typeof OF_BAR)[number]> {
+  const { onset, low, high, harmony, wide, repeated, harmonyRepeated, netBars } = seen;
   const rhythm = { 2: 0, 3: 1, 4: 2 }[bar];
   const ones = harmony.mean(bar, first);
-  for (const fold of [harmony, wide, low, onset, high]) row.put(fold.standsOut(bar, first));
-  row.put(bar === 4 ? (harmony.mean(4, first + 2) - ones) / (harmony.deviation + 0.02) : 0);
-  row.put(bar === 3 ? 0 : -high.standsOut(2, first));
-  row.put(bar === 3 ? 0 : onset.standsOut(2, first));
-  row.put(bar === 4 ? (low.mean(4, first) - low.mean(4, first + 2)) / (low.deviation + 1e-6) : 0);
-  row.put(repeated[rhythm]! - againstOf(repeated, bar));
-  // Half of the bar, or of two bars, repeats as well as the whole.
   const half = {
     2: repeated[0]! - repeated[2]!,
     3: repeated[1]! - repeated[3]!,
     4: repeated[2]! - repeated[0]!,
   };
-  row.put(half[bar]);
-  row.put(harmonyRepeated[rhythm]! - againstOf(harmonyRepeated, bar));
-  // How much of a typical bar line's change there is, absolutely: bars too short have lines without one.
-  row.put(ones / (harmony.all + 0.02));
-  // The same of every second bar line, the better of the two: bars that are half of the true ones change at every second line only.
-  row.put(outstanding(wide, bar, first, 2));
-  row.put(Math.abs(wide.mean(2 * bar, first) - wide.mean(2 * bar, first + bar)) / (wide.deviation + 0.02));
-  for (const fold of [onset, low, high, wide])
-    for (let n = 1; n <= 3; n++) row.put(n >= bar ? 0 : fold.standsOut(bar, first + n));
-  for (const bars of [1, 2, 4, 8]) row.put(turnsAt(seen, bar, first, bars));
-  for (const fold of [wide, high]) for (const bars of [4, 8]) row.put(outstanding(fold, bar, first, bars));
-  row.put(phraseRest(onset, bar, first));
-  return row.end();
+  const inBar = (fold: Fold, n: number): number => (n >= bar ? 0 : fold.standsOut(bar, first + n));
+  const netBar = netBars.mean(bar, first);
+  let netOther = Number.NEGATIVE_INFINITY;
+  for (let n = 1; n < bar; n++) netOther = Math.max(netOther, netBars.mean(bar, first + n));
+  return {
+    barHarmony: harmony.standsOut(bar, first),
+    barHarmonyWide: wide.standsOut(bar, first),
+    barLow: low.standsOut(bar, first),
+    barOnset: onset.standsOut(bar, first),
+    barHigh: high.standsOut(bar, first),
+    midHarmony: bar === 4 ? (harmony.mean(4, first + 2) - ones) / (harmony.deviation + 0.02) : 0,
+    backbeat: bar === 3 ? 0 : -high.standsOut(2, first),
+    strongBeat: bar === 3 ? 0 : onset.standsOut(2, first),
+    midLow: bar === 4 ? (low.mean(4, first) - low.mean(4, first + 2)) / (low.deviation + 1e-6) : 0,
+    pattern: repeated[rhythm]! - againstOf(repeated, bar),
+    // Half of the bar, or of two bars, repeats as well as the whole.
+    patternHalf: half[bar],
+    harmonyPattern: harmonyRepeated[rhythm]! - againstOf(harmonyRepeated, bar),
+    // How much of a typical bar line's change there is, absolutely: bars too short have lines without one.
+    harmonyFill: ones / (harmony.all + 0.02),
+    // The same of every second bar line, the better of the two: bars that are half of the true ones change at every second line only.
+    harmonyTwice: outstanding(wide, bar, first, 2),
+    fillTwice:
+      Math.abs(wide.mean(2 * bar, first) - wide.mean(2 * bar, first + bar)) / (wide.deviation + 0.02),
+    onset2: inBar(onset, 1),
+    onset3: inBar(onset, 2),
+    onset4: inBar(onset, 3),
+    low2: inBar(low, 1),
+    low3: inBar(low, 2),
+    low4: inBar(low, 3),
+    high2: inBar(high, 1),
+    high3: inBar(high, 2),
+    high4: inBar(high, 3),
+    wide2: inBar(wide, 1),
+    wide3: inBar(wide, 2),
+    wide4: inBar(wide, 3),
+    turnBar: turnsAt(seen, bar, first, 1),
+    turn2: turnsAt(seen, bar, first, 2),
+    turn4: turnsAt(seen, bar, first, 4),
+    turn8: turnsAt(seen, bar, first, 8),
+    harmony4: outstanding(wide, bar, first, 4),
+    harmony8: outstanding(wide, bar, first, 8),
+    crash4: outstanding(high, bar, first, 4),
+    crash8: outstanding(high, bar, first, 8),
+    phraseRest: phraseRest(onset, bar, first),
+    netBar: netBar / NET,
+    netBarGain: netBar / (bar * seen.view.period) / NET,
+    netInBar: (netBars.all * bar - netBar) / (bar - 1) / NET,
+    netOtherBar: netOther / NET,
+  };
 }
 
 /** The best correlation at another bar's length; twos and fours repeat each other and are not compared. */

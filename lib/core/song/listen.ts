@@ -7,7 +7,8 @@ import { featuresFrom } from './features.ts';
 import { type Frames, framesFrom, heardSignal } from './frames.ts';
 import { keyOf } from './key.ts';
 import { energiesOf, integratedLoudness, SILENCE, truePeak } from './loudness.ts';
-import { type HeardMetre, hearMetre } from './metre.ts';
+import { type HeardMetre, hearMetre, type Reading } from './metre.ts';
+import { netCurves } from './net/curves.ts';
 import { clarityOf } from './pulse.ts';
 import type { Features } from './recording.ts';
 import { type HeardSection, sectionsOf } from './sections.ts';
@@ -18,6 +19,8 @@ export type { HeardSection } from './sections.ts';
 export interface Listening {
   duration: number;
   metre: { beats: 2 | 3 | 4; subdivision: 2 | 3 };
+  /** All ways to count it that the music bears, the best first, which is `metre`. */
+  readings: Reading[];
   /** Beats a minute, median. */
   tempo: number;
   beats: RecordTime[];
@@ -85,9 +88,10 @@ export function listen(
   if (loudness <= SILENCE) {
     return bad('silent', 'The recording is all but silent; choose a file in which the song can be heard.');
   }
-  const frames = framesFrom(heardSong, (share) => report(0.28 + 0.45 * share, 'beats'));
-  report(0.73, 'metre');
-  const metre = hearMetre(frames);
+  const frames = framesFrom(heardSong, (share) => report(0.25 + 0.35 * share, 'beats'));
+  const net = netCurves(frames.net, (share) => report(0.6 + 0.2 * share, 'beats'));
+  report(0.8, 'metre');
+  const metre = hearMetre(frames, net);
   if (!metre) return noBeat();
   const heard = gridFromMetre(frames, metre, sound.last);
   const clarity = clarityOf(frames, heard.beats);
@@ -96,7 +100,7 @@ export function listen(
   const tempo = 60 / median(intervals);
   const { beatsPerBar, subdivision } = metre;
   const soFar = { metre: { beats: beatsPerBar, subdivision }, tempo };
-  report(0.87, 'sections', soFar);
+  report(0.92, 'sections', soFar);
   const barStarts = heard.bars.map((i) => heard.beats[i]!);
   const { sections, raised, confidence } = sectionsOf(
     frames,
@@ -114,6 +118,7 @@ export function listen(
   return good({
     duration,
     ...soFar,
+    readings: metre.readings.map((reading) => ({ ...reading, firstBar: wholeMicros(reading.firstBar) })),
     beats,
     bars: heard.bars.map((i) => beats[i]!),
     sections,

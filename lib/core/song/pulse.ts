@@ -20,9 +20,9 @@ const WIDEST_STEP = 0.25;
 /** The local pace is the median interval of so many beats to either side. */
 const PACE_OVER = 16;
 
-/** Seconds between beats that the onsets suggest, the best supported first, at most PERIODS of them, 4 % apart or more. */
-export function periodsOf(frames: Frames): number[] {
-  const lagged = autocorrelation(frames.onset, Math.ceil(LONGEST_LAG * frames.onsetRate));
+/** Seconds between beats that a curve suggests (onsets, or beats as the learned ear hears them), the best supported first, at most PERIODS, 4 % apart or more. */
+export function periodsOf(curve: Float32Array, rate: number): number[] {
+  const lagged = autocorrelation(curve, Math.ceil(LONGEST_LAG * rate));
   const strongest = (lag: number): number => {
     let best = -1;
     const reach = Math.max(1, lag * 0.015);
@@ -31,13 +31,13 @@ export function periodsOf(frames: Frames): number[] {
     return best;
   };
   const support = (period: number): number => {
-    const lag = period * frames.onsetRate;
+    const lag = period * rate;
     let sum = 0;
     for (let n = 1; n <= 4; n++) sum += strongest(n * lag);
     return sum / 4;
   };
   const peaks: { lag: number; height: number }[] = [];
-  for (let l = Math.floor(SHORTEST_HINT * frames.onsetRate); l < 2.5 * frames.onsetRate; l++) {
+  for (let l = Math.floor(SHORTEST_HINT * rate); l < 2.5 * rate; l++) {
     const [a, b, c] = [lagged[l - 1]!, lagged[l]!, lagged[l + 1]!];
     if (b <= a || b < c || b <= 0) continue;
     peaks.push({ lag: l + (a - c) / (2 * (a - 2 * b + c)), height: b });
@@ -45,7 +45,7 @@ export function periodsOf(frames: Frames): number[] {
   peaks.sort((a, b) => b.height - a.height);
   const candidates = peaks
     .slice(0, 8)
-    .flatMap(({ lag }) => RELATIONS.map((relation) => (lag * relation) / frames.onsetRate))
+    .flatMap(({ lag }) => RELATIONS.map((relation) => (lag * relation) / rate))
     .filter((period) => period >= SHORTEST && period <= LONGEST)
     .map((period) => ({ period, support: support(period) }))
     .sort((a, b) => b.support - a.support);

@@ -1,6 +1,7 @@
 import { mean } from '../signal/statistics.ts';
 import type { Frames } from './frames.ts';
 import { type HarmonyChange, harmonyChanges, runningSums } from './harmony.ts';
+import { crestAt, type NetCurves, netCurves } from './net/curves.ts';
 import { between } from './pulse.ts';
 import { type Turn, turnsOf } from './turns.ts';
 
@@ -12,6 +13,7 @@ export interface Scene {
   /** Each moment holds the largest onset within NEAR of it. */
   crests: { onset: Float32Array; low: Float32Array; high: Float32Array };
   turns: Turn[];
+  net: NetCurves;
 }
 
 /** An onset so near a moment belongs to it. Seconds. */
@@ -19,12 +21,13 @@ const NEAR = 0.035;
 /** No single onset counts for more. */
 const MOST = 6;
 
-export function sceneOf(frames: Frames): Scene {
+export function sceneOf(frames: Frames, net: NetCurves = netCurves(frames.net)): Scene {
   const reach = Math.max(1, Math.round(NEAR * frames.onsetRate));
   const sums = { chroma: runningSums(frames.chroma), bass: runningSums(frames.bass) };
   return {
     frames,
     sums,
+    net,
     change: harmonyChanges(sums, frames.toneRate),
     crests: {
       onset: crest(frames.onset, reach),
@@ -70,6 +73,17 @@ export interface PulseView {
   covered: number;
   /** Mean onset within 10 ms of a half, of a swung half, and of the second and first third of a beat. */
   fine: number[];
+  net: NetView;
+}
+
+/** What the learned ear says along one chain: log odds of a beat and of a bar's first at each beat, and of a beat between them, on the mean. */
+interface NetView {
+  beats: Float64Array;
+  bars: Float64Array;
+  half: number;
+  thirds: number;
+  /** What it says of the song as a whole. */
+  song: NetCurves;
 }
 
 /** A swung half comes so late in its beat: between a half and two thirds. */
@@ -174,6 +188,20 @@ export function viewOf(scene: Scene, ruler: Ruler, place: Place): PulseView {
     harmonyThirds: (harmonyAt(4) + harmonyAt(8)) / 2,
     covered: onset.filter((x) => x > 0.4 * typical).length / count,
     fine: [1 / 2, SWUNG, 2 / 3, 1 / 3].map((share) => finely(scene.frames, beats, share)),
+    net: netAlong(scene.net, beats),
+  };
+}
+
+function netAlong(song: NetCurves, beats: readonly number[]): NetView {
+  const { beat, bar, rate } = song;
+  const amid = (share: number): number =>
+    mean(Float64Array.from(between(beats, share), (t) => crestAt(beat, rate, t)));
+  return {
+    beats: Float64Array.from(beats, (t) => crestAt(beat, rate, t)),
+    bars: Float64Array.from(beats, (t) => crestAt(bar, rate, t)),
+    half: amid(1 / 2),
+    thirds: (amid(1 / 3) + amid(2 / 3)) / 2,
+    song,
   };
 }
 

@@ -18,7 +18,8 @@ function frames(after: { off: (beat: number) => number; strength: number; level:
   const end = 6 * Math.round((beats[60]! - BEAT / 4) * toneRate);
   bands.fill((after.level * Math.LN10) / 10, end);
   const none = new Float32Array(0);
-  return { onsetRate, onset, low: none, high: none, toneRate, chroma: none, bass: none, bands };
+  const net = { steps: 0, rate: onsetRate / 4, bands: none, tones: none };
+  return { onsetRate, onset, low: none, high: none, toneRate, chroma: none, bass: none, bands, net };
 }
 
 /** Anywhere between two beats. */
