@@ -55,7 +55,7 @@ function Now({ moment, lead, follow }: { moment: Moment; lead: string | null; fo
         </div>
         <p
           data-count
-          className="self-center font-serif leading-[0.8] text-[min(44cqw,21cqh)] [@container_(orientation:landscape)]:text-[min(20cqw,38cqh)]"
+          className="self-center font-serif leading-[0.8] text-[min(44cqw,19cqh)] [@container_(orientation:landscape)]:text-[min(20cqw,38cqh)]"
         >
           {lead ?? <Count moment={moment} />}
         </p>

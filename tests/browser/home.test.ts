@@ -217,7 +217,11 @@ test('a question goes to the instructor alone, is seen to wait, and its answer i
   await asked.getByLabel('Your answer').fill('The left, as ever.');
   await expect(asking.getByText('Marit has read it').first()).toBeVisible();
   // Meanwhile the couple are elsewhere on the board, and see on the tab that there is an answer.
-  await asking.getByRole('link', { name: 'Song', exact: true }).click();
+  const song = asking.getByRole('link', { name: 'Song', exact: true });
+  await song.click();
+  // Until it is left, their home shows the answer, which then is read.
+  await expect(song).toHaveAttribute('aria-current', 'page');
+  await expect(asking.getByLabel('Your question')).toHaveCount(0);
   await asked.getByRole('button', { name: 'Answer', exact: true }).click();
   const tab = asking.getByRole('link', { name: 'Home (1 new answer)' });
   await expect(tab).toBeVisible();
