@@ -322,6 +322,7 @@ test('a link that is taken back while no page is open leaves the words to their 
   const others = await databases(page);
   await theirs.setOffline(false);
   await page.goto(couples.url);
+  await page.goto(at(house, page, 'sheet', 'couple'));
   await expect(status(page)).toHaveText('saved');
   await theirs.setOffline(true);
   await expect(status(page)).toHaveText('no connection: kept on this device');
