@@ -42,7 +42,7 @@ export default defineConfig({
     ],
     // Also where there are two processors only, of which one would be left to the system.
     maxWorkers: 2,
-    testTimeout: 30_000,
+    testTimeout: 60_000,
     // A server or a database is started before the tests, beside other files that do the same.
     hookTimeout: 60_000,
     reporters: ['default', ['json', { outputFile: `build/reports/unit-${run}.json` }]],
