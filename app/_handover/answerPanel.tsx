@@ -27,7 +27,7 @@ export function AnswerPanel({
       aria-labelledby="answer"
       className="mt-6 self-start bg-night px-5 py-5 text-night-ink sm:px-7 sm:py-6 xl:sticky xl:top-6 xl:col-start-2 xl:row-span-2 xl:row-start-1 xl:mt-0 print:px-0"
     >
-      <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1">
+      <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1 print:grid-cols-1 print:gap-y-2">
         <div className="min-w-0">
           <h3 id="answer" className="scroll-mt-6 text-2xl leading-tight">
             {me.role === 'dj' ? question(state) : headline(state)}
@@ -58,7 +58,7 @@ export function NewInAnswer() {
   const news = newsOf(answerState(board), copyProblem(copyStanding(board)));
   if (me.role !== 'dj' || news === '') return null;
   return (
-    <p className="mt-2 border-l-[3px] border-wine pl-3 xl:hidden">
+    <p className="no-print mt-2 border-l-[3px] border-wine pl-3 xl:hidden">
       <a href="#answer" className="inline-flex min-h-11 items-center font-semibold text-wine">
         {news}
       </a>
@@ -104,7 +104,7 @@ function Told({ state, mine, version }: { state: AnswerState; mine: boolean; ver
   return (
     <>
       {mine ? (
-        <p>
+        <p className="no-print">
           Your yes belongs to this {version === null ? 'draft' : `version, number ${version}`}. If anything on
           this page changes, you are told what, and whether you need a new file.
         </p>

@@ -24,7 +24,7 @@ export function DjFactsView({ facts, dj }: { facts: DjFacts; dj: boolean }) {
       ? words.leftOut
       : words.notSet;
   return (
-    <dl className="mt-4 grid grid-cols-2 border-t-2 border-b border-t-ink border-b-rule lg:grid-cols-4">
+    <dl className="mt-4 grid grid-cols-2 border-t-2 border-b border-t-ink border-b-rule lg:grid-cols-4 print:grid-cols-4">
       <Fact
         term={own ? (dj ? words.ownCopy : words.theirCopy) : words.file}
         figure={clock(own ? facts.fullLength : facts.fileLength)}

@@ -19,6 +19,7 @@ import { Inside } from './inside.tsx';
 import { Listen } from './listen.tsx';
 import { MusicStrip } from './musicStrip.tsx';
 import { PlaysChoice } from './playsChoice.tsx';
+import { useArriving } from './useSeen.ts';
 import { djPage as words } from './words.ts';
 
 /** What comes next where there is nothing to play: who may choose the song is led to it, who may not, to those who do. */
@@ -47,6 +48,13 @@ export function DjScreen({ me }: { me: Me }) {
   const { change } = useChanging('answer');
   const [seen, setSeen] = useState<'finished file' | 'own copy' | null>(null);
   const { plan } = board;
+  // What the DJ said comes by a line of its own: shown before it is here, all beneath would jump. Without a network nothing comes.
+  if (useArriving() && navigator.onLine)
+    return (
+      <BoardFrame>
+        <p className="text-soft">{words.arriving}</p>
+      </BoardFrame>
+    );
   if (plan.recording === null)
     return (
       <BoardFrame>

@@ -89,7 +89,8 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
           ) : null}
           {settled ? null : (
             <span className="text-soft">
-              {words.about(timeWords(entry.time), entry.total)} {words.open(entry.missing.length)}
+              {words.about(timeWords(entry.time), entry.total)}
+              {words.open(entry.missing.length)}
             </span>
           )}
         </p>

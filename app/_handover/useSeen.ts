@@ -47,7 +47,7 @@ export function useSeen<T>(now: T, digestOf: (what: T) => string, about = ''): S
 const OPENING = 3000;
 
 /** Whether the page has just been opened, and parts of the board may still be on their way to it. */
-function useArriving(): boolean {
+export function useArriving(): boolean {
   const { saving } = useBoard('saving');
   const [arriving, setArriving] = useState(true);
   if (arriving && saving !== 'offline') setArriving(false);

@@ -9,6 +9,7 @@ export const djPage = {
   announced: (at: string) => `The dance is announced at ${at}.`,
   planB: 'If the wrong one plays',
   details: 'In detail',
+  arriving: 'What to play is on its way…',
 };
 
 /** Under the four large figures; of every length it is said what it is of. */
@@ -60,8 +61,11 @@ export const finalBar = {
   differ: (name: string, when: string) => `${name} marked it on ${when}. These differ now:`,
   /** What the word would be given for, in a line. */
   about: (time: string, total: number | null) =>
-    [time, total === null ? '' : `${clock(total)} in all`].filter(Boolean).join(' · '),
-  open: (missing: number) => (missing === 0 ? 'Nothing is open.' : `${missing} still open.`),
+    [time, total === null ? '' : `${clock(total)} in all`]
+      .filter(Boolean)
+      .map((part) => `${part} · `)
+      .join(''),
+  open: (missing: number) => (missing === 0 ? 'nothing is open' : `${missing} still open`),
 };
 
 export const nightPage = {
