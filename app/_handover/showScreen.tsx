@@ -18,6 +18,8 @@ import { MusicStrip } from './musicStrip.tsx';
 import { PartyFields } from './partyFields.tsx';
 import { ShowFields } from './showFields.tsx';
 import { Subscription } from './subscription.tsx';
+import { useArriving } from './useSeen.ts';
+import { showPage as words } from './words.ts';
 
 const papers: { paper: Paper; words: string }[] = [
   { paper: 'planner.pdf', words: 'To print (PDF)' },
@@ -36,6 +38,13 @@ export function ShowScreen({ me }: { me: Me }) {
   const mine = papers.filter(({ paper }) => mayTake(me.role, paper));
   const isForMe = mine.length > 0 || maySubscribe(me.role);
   const plans = room.mayWrite('show');
+  // What it lacks is not known before all of it is here, and a list that vanishes again would pull up all beneath.
+  if (useArriving() && navigator.onLine)
+    return (
+      <BoardFrame>
+        <p className="text-soft">{words.arriving}</p>
+      </BoardFrame>
+    );
   const fields = (
     <div className="no-print min-w-0 space-y-10 lg:col-start-2 lg:row-start-1">
       {room.mayWrite('plan') ? <PartyFields /> : null}

@@ -50,6 +50,8 @@ export const stripWords = (music: number, pose: number | null, leftOut: readonly
     .filter(Boolean)
     .join('; ');
 
+export const showPage = { arriving: 'The run of show is on its way…' };
+
 export const finalBar = {
   label: 'Final',
   mark: 'Mark it final',
