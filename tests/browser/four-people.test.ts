@@ -113,7 +113,7 @@ test('four people plan a first dance together and hand it over', async ({ browse
     await joined.getByRole('button', { name: /^Choose/ }).click();
     await expect(joined).toContainText('chosen');
     await goTo(couple, 'Sheet');
-    await expect(couple.getByText(/left out: /).first()).toBeVisible();
+    await expect(couple.getByRole('button', { name: /left out: / }).first()).toBeVisible();
     await expect(dj.getByRole('region', { name: 'Inside the file' })).toContainText('left out');
     const lengths = () =>
       Promise.all(
