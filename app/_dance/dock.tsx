@@ -10,7 +10,6 @@ import { deskPlace } from '../_ui/stageWays.ts';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import { useDesk } from './desk.tsx';
 import { drawers } from './hand.ts';
-import { InHand } from './inHand.tsx';
 import { desk as words } from './words.ts';
 
 const Waiting = () => (
@@ -25,6 +24,7 @@ const panels = {
   ending: async () => (await import('./endingEditor.tsx')).EndingEditor,
   proposal: async () => (await import('./proposalPanel.tsx')).ProposalPanel,
   marks: async () => (await import('./marksPanel.tsx')).MarksPanel,
+  inHand: async () => (await import('./inHand.tsx')).InHand,
 };
 const later = <P extends object>(load: () => Promise<ComponentType<P>>) =>
   dynamic(load, { ssr: false, loading: Waiting });
@@ -33,6 +33,7 @@ const WalkOnEditor = later(panels.walkOn);
 const EndingEditor = later(panels.ending);
 const ProposalPanel = later(panels.proposal);
 const MarksPanel = later(panels.marks);
+const InHand = later(panels.inHand);
 
 /** What does not come for want of a network comes when it is opened. */
 const fetchPanels = () => {
@@ -107,7 +108,7 @@ export function Dock({ me }: { me: Me }) {
             {opened === 'proposal' ? <ProposalPanel /> : null}
             {opened === 'marks' ? <MarksPanel /> : null}
           </div>
-        ) : (
+        ) : hand.kind === 'nothing' ? null : (
           <InHand />
         )}
       </div>
