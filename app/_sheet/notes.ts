@@ -63,13 +63,13 @@ const MORE = 52;
 export interface Hanging {
   /** Px until the next row with notes. */
   room: number;
-  /** They take more: shown as far as there is room, and in full under the pointer or with the focus. */
+  /** Ideas that take more: shown as far as there is room, and in full under the pointer or with the focus. */
   isCut: boolean;
 }
 
 /**
- * How the notes of each row hang, by row id. Those of the last row with notes make it as tall as they are: nothing comes after them
- * beside which they could hang.
+ * How the notes of each row hang, by row id. What presses is never cut: where it has too little room its row is as tall as it is, and
+ * so is the last row with notes, after which nothing comes beside which they could hang.
  * @param height px of a row
  * @param folds what is left out between them; `after` is the index of a row
  * @param mayBeFixed ids of the rules that may offer a fix
@@ -93,7 +93,9 @@ export function hangingNotes(
     const needed = notes
       .slice(0, most)
       .reduce((sum, note) => sum + heightOf(note, mayBeFixed.has(note.rule)), more);
-    hanging.set(row.id, { room, isCut: needed > room });
+    const isCut = needed > room;
+    const presses = notes.some(({ severity }) => severity !== 'hints');
+    if (!isCut || !presses) hanging.set(row.id, { room, isCut });
   }
   return hanging;
 }

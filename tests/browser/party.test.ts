@@ -107,7 +107,7 @@ test('what is open leads to where it is said, and papers say what they wait for'
   // The line of pages is moved so that this one shows, and says that there are others before it.
   await expect(page.getByRole('navigation', { name: 'Pages of this board' })).toHaveAttribute('data-moved');
   await open.getByRole('link', { name: 'the date' }).click();
-  await expect(party(page).getByRole('heading')).toBeInViewport();
+  await expect(party(page).getByRole('heading', { name: 'The party' })).toBeInViewport();
 
   await stage.instructor.goto(`${house.address}/board/${board}/show?as=instructor`);
   const evening = stage.instructor.getByRole('region', { name: 'The evening' });

@@ -56,12 +56,14 @@ describe('notes in the margin', () => {
     expect(hanging.get(rows[3]!.id)).toEqual({ room: 2 * height, isCut: false });
     const folded = hangingNotes(rows, two, height, [{ after: 4 }], new Set()).get(rows[3]!.id)!;
     expect(folded.room).toBeGreaterThan(2 * height);
-    const long = { ...note('a', 3), sentence: 'word '.repeat(40) };
-    const tight = notesByRow([long, note('b', 4)], score, rows).beside;
-    expect(hangingNotes(rows, tight, height, [], new Set()).get(rows[3]!.id)).toEqual({
-      room: height,
-      isCut: true,
-    });
+    const long = (severity: Severity) => {
+      const first = { ...note('a', 3, severity), sentence: 'word '.repeat(40) };
+      const tight = notesByRow([first, note('b', 4)], score, rows).beside;
+      return hangingNotes(rows, tight, height, [], new Set()).get(rows[3]!.id);
+    };
+    expect(long('hints')).toEqual({ room: height, isCut: true });
+    // What presses is never cut: its row is as tall as it is.
+    expect(long('warns')).toBeUndefined();
   });
 
   it('make the last row that has some as tall as they are: none comes after it', () => {
