@@ -29,7 +29,7 @@ export function Inside({ facts }: { facts: DjFacts }) {
       <h4 id="inside" className="small-caps">
         {facts.plays === 'finished file' ? 'Inside the file' : `Of ${clockWords(facts.clockOf, dj)}`}
       </h4>
-      <div className="relative mt-2">
+      <div className="no-print relative mt-2">
         <svg
           aria-hidden="true"
           viewBox="0 0 1000 60"
