@@ -88,7 +88,7 @@ export function Landing({ ink, x, width }: { ink: RowInk; x: X; width: number })
           {side ? (
             <text
               x={at + (side === 'right' ? 18 : -18)}
-              y={WORDS + 3}
+              y={WORDS}
               textAnchor={side === 'right' ? 'start' : 'end'}
               className="fill-gold text-[15px] font-medium"
             >

@@ -52,7 +52,8 @@ async function shoot(page: Page, name: string): Promise<void> {
 }
 
 const newPage = async (browser: Browser, height = 780): Promise<Page> =>
-  (await browser.newContext({ viewport: { width: 1440, height } })).newPage();
+  // What is seen to arrive has arrived in a picture.
+  (await browser.newContext({ viewport: { width: 1440, height }, reducedMotion: 'reduce' })).newPage();
 
 async function outside(browser: Browser, house: House): Promise<void> {
   const page = await newPage(browser);
