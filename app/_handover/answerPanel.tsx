@@ -25,7 +25,7 @@ export function AnswerPanel({
   return (
     <section
       aria-labelledby="answer"
-      className="mt-6 self-start bg-night px-5 py-5 text-night-ink sm:px-7 sm:py-6 xl:sticky xl:top-6 xl:col-start-2 xl:row-span-2 xl:row-start-1 xl:mt-0 print:px-0"
+      className="mt-6 self-start bg-night px-5 py-5 text-night-ink sm:px-7 sm:py-6 xl:sticky xl:top-6 xl:col-start-2 xl:row-span-2 xl:row-start-1 xl:mt-0 print:mt-3 print:px-0 print:py-1"
     >
       <div className="grid gap-x-12 gap-y-6 md:grid-cols-[1.3fr_1fr] xl:grid-cols-1 print:grid-cols-1 print:gap-y-2">
         <div className="min-w-0">

@@ -24,7 +24,7 @@ export function DjFactsView({ facts, dj }: { facts: DjFacts; dj: boolean }) {
       ? words.leftOut
       : words.notSet;
   return (
-    <dl className="mt-4 grid grid-cols-2 border-t-2 border-b border-t-ink border-b-rule lg:grid-cols-4 print:grid-cols-4">
+    <dl className="mt-4 grid print:mt-2 grid-cols-2 border-t-2 border-b border-t-ink border-b-rule lg:grid-cols-4 print:grid-cols-4">
       <Fact
         term={own ? (dj ? words.ownCopy : words.theirCopy) : words.file}
         figure={clock(own ? facts.fullLength : facts.fileLength)}
@@ -77,7 +77,7 @@ export function ClockLine({ facts, dj }: { facts: DjFacts; dj: boolean }) {
   const at = (seconds: number) => momentWords(facts, seconds);
   return (
     <>
-      <p className="mt-6 text-soft">
+      <p className="mt-6 text-soft print:mt-3">
         All times are those of {clockWords(facts.clockOf, dj)}
         {facts.clockOf === 'the recording' ? '' : ', unless it says “of the recording”'}.
         {facts.speed === 1 ? '' : ` It is played at ${Math.round(facts.speed * 1000) / 10} % of its speed.`}

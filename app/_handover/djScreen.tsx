@@ -74,7 +74,7 @@ export function DjScreen({ me }: { me: Me }) {
   };
   return (
     <BoardFrame>
-      <div className="grid gap-x-12 xl:grid-cols-[minmax(0,1fr)_23rem] xl:grid-rows-[auto_1fr]">
+      <div className="grid gap-x-12 print:block xl:grid-cols-[minmax(0,1fr)_23rem] xl:grid-rows-[auto_1fr]">
         <div className="min-w-0">
           <h2 className="text-2xl md:text-3xl">{words.title}</h2>
           <NewInAnswer />
@@ -101,17 +101,19 @@ export function DjScreen({ me }: { me: Me }) {
           <Listen facts={facts} />
           <FiveLines facts={facts} />
           {facts.planB ? (
-            <section aria-labelledby="plan-b" className="mt-8">
+            <section aria-labelledby="plan-b" className="mt-8 print:mt-3">
               <h4 id="plan-b" className="small-caps">
                 {words.planB}
               </h4>
-              <p className="mt-1 max-w-prose font-serif text-xl">
+              <p className="mt-1 max-w-prose font-serif text-xl print:max-w-none print:text-base">
                 <Sentence>{facts.planB}</Sentence>
               </p>
             </section>
           ) : null}
           <CheckCopy plays={facts.plays} />
-          <p className="mt-6 max-w-prose text-sm text-soft">{facts.cautions.join(' ')}</p>
+          <p className="mt-6 max-w-prose text-sm text-soft print:mt-3 print:max-w-none">
+            {facts.cautions.join(' ')}
+          </p>
         </section>
       </div>
     </BoardFrame>

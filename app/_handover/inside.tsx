@@ -25,7 +25,7 @@ export function Inside({ facts }: { facts: DjFacts }) {
   const { joins, fade } = facts;
   const at = (seconds: number) => momentWords(facts, seconds);
   return (
-    <section aria-labelledby="inside" className="mt-7">
+    <section aria-labelledby="inside" className="mt-7 print:mt-3">
       <h4 id="inside" className="small-caps">
         {facts.plays === 'finished file' ? 'Inside the file' : `Of ${clockWords(facts.clockOf, dj)}`}
       </h4>

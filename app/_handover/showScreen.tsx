@@ -61,7 +61,7 @@ export function ShowScreen({ me }: { me: Me }) {
           To the entry, as it will read
         </a>
       ) : null}
-      <div className="mt-4 grid gap-x-14 gap-y-12 lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
+      <div className="mt-4 grid gap-x-14 gap-y-12 print:block lg:grid-cols-[minmax(0,1fr)_minmax(0,27rem)]">
         {plans ? fields : null}
         <div className="min-w-0 lg:col-start-1 lg:row-start-1">
           <p id="entry" className="no-print text-soft">

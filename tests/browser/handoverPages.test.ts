@@ -134,6 +134,12 @@ for (const [screen, role, largest] of [
   });
 
 for (const [screen, role, says, hides] of [
+  [
+    'dj',
+    'dj',
+    ['file, on the player', 'closing pose', 'If the wrong one plays'],
+    ['I play my own copy', 'Choose your file', 'take the file ('],
+  ],
   ['show', 'planner', ['who does what', 'in all'], ['Mark it final', 'Take it along', 'To the entry']],
   ['night', 'couple', ['first step', 'Lost?'], ['Back to the', 'Saved on this device']],
 ] as const)
