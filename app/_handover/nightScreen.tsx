@@ -116,7 +116,7 @@ function Card({ card }: { card: NightCard }) {
       {card.rows.length === 0 ? (
         <p className="mt-3 text-night-soft">No moves are placed yet: the basic step carries you through.</p>
       ) : null}
-      <div className="mt-2 space-y-1.5 text-[0.875rem] leading-snug text-night-soft sm:text-base">
+      <div className="mt-1.5 space-y-1 text-[0.875rem] leading-snug text-night-soft sm:text-base">
         <p className="text-night-ink">{card.lost}</p>
         {card.planB ? <p>{card.planB}</p> : null}
         <p className="leading-tight">{card.caution}</p>
@@ -141,7 +141,7 @@ function Row({ at, children }: { at: string; children: ReactNode }) {
 function NightStrip() {
   const { board, score } = useBoard('board', 'score');
   const strip = danceStripOf(board.plan, score ?? undefined);
-  return strip ? <DanceStrip strip={strip} size="small" className="night-strip mt-2" /> : null;
+  return strip ? <DanceStrip strip={strip} size="small" className="night-strip mt-1" /> : null;
 }
 
 /**

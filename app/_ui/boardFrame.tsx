@@ -1,6 +1,5 @@
 'use client';
 
-import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { dayWords } from '@/lib/core/areas/days.ts';
@@ -8,6 +7,7 @@ import { clock } from '@/lib/core/units.ts';
 import { closings, FROZEN } from '@/lib/protocol/close.ts';
 import { useBoard, usePlan } from '../_client/room.tsx';
 import { useSilence } from '../_practice/player.ts';
+import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Button } from './button.tsx';
@@ -22,9 +22,6 @@ import { PutRight } from './putRight.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
 import { frame } from './words.ts';
-
-/** Comes right after what is first seen: nobody presses play before. */
-const PlayerBar = dynamic(async () => (await import('../_practice/playerBar.tsx')).PlayerBar, { ssr: false });
 
 interface Props {
   children: ReactNode;
