@@ -19,15 +19,19 @@ declare global {
  * What a person reads of the board in this page: whose, where and when, and what is to be played. Without the number of the version,
  * which the yes itself gives. It runs in the page.
  */
-const reading = (): string =>
-  [
-    document.querySelector('header')?.textContent ?? '',
+const reading = (): string => {
+  // Without what is settled and owed, which the word itself changes.
+  const header = document.querySelector('header')?.cloneNode(true) as HTMLElement | undefined;
+  for (const nav of header?.querySelectorAll('nav') ?? []) nav.remove();
+  return [
+    header?.textContent ?? '',
     ...[...document.querySelectorAll('details li, table, [aria-label="The entry"]')].map(
       (each) => each.textContent,
     ),
   ]
     .join('\n')
     .replace(/saving|saved|no connection[^.]*|, (version \d+|a draft)\.|“First dance [^”]*”/g, '');
+};
 
 /** Notes what stands on the page at the very press, before anything comes of it. */
 const noteTaps = (name: string) => {
