@@ -1,14 +1,12 @@
 'use client';
 
-import dynamic from 'next/dynamic';
 import { useId } from 'react';
 import { useKept } from '../_client/keepPages.ts';
 import { player, usePlayer } from './player.ts';
+import { TapDelay } from './tapDelay.tsx';
 import { Tick } from './tick.tsx';
 import { callBy, useWaysToCall } from './useCalls.ts';
 import { callChoices, help, kept as keptWords } from './words.ts';
-
-const TapDelay = dynamic(async () => (await import('./tapDelay.tsx')).TapDelay, { ssr: false });
 
 /** What is added to the music, and what this device makes up for. */
 export function HelpOptions() {

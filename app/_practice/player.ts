@@ -86,9 +86,18 @@ export class Player {
   private wanted: FloorTime | null = null;
   /** The element sounds of nothing, only to be let sound later. */
   private isPriming = false;
-  onWanted: (() => void) | null = null;
+  private make: (() => void) | null = null;
+  /** Asked for before there was anybody to make it: the bar comes a moment after the page. */
+  private isAsked = false;
   /** A round of what is played again and again has ended; it may change what the next one is. */
   onRound: (() => void) | null = null;
+
+  /** Makes the music, when somebody wants it: who does so may come after the wish. */
+  set onWanted(make: (() => void) | null) {
+    this.make = make;
+    if (make && this.isAsked) make();
+    if (make) this.isAsked = false;
+  }
 
   readonly subscribe = (listener: () => void): (() => void) => {
     this.listeners.add(listener);
@@ -142,7 +151,9 @@ export class Player {
 
   /** Asks for the music, so that it is there when somebody presses play. */
   prepare(): void {
-    if (!this.state.ready) this.onWanted?.();
+    if (this.state.ready) return;
+    if (this.make) this.make();
+    else this.isAsked = true;
   }
 
   setCounted(counted: boolean): void {
@@ -170,7 +181,7 @@ export class Player {
     if (!this.state.ready) {
       this.wanted = this.state.at ?? BEFORE_ALL;
       this.prime();
-      this.onWanted?.();
+      this.make?.();
       return;
     }
     const element = this.own();

@@ -318,6 +318,13 @@ test('visited once, the home opens without a network, and a tick made there is s
   const line = page.getByRole('checkbox', { name: 'Closing pose as a lean, four slow breaths' });
   await line.press(' ');
   await expect(line).toBeChecked();
+  // So does practice, where nobody has been yet.
+  const here = page.url();
+  await page.goto(addressOf(page, 'practise'));
+  await expect(page.getByRole('region', { name: 'Music', exact: true })).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Tap along' })).toBeVisible();
+  await page.goto(here);
+  await expect(line).toBeChecked();
   await context.setOffline(false);
   await isAtRest(page);
   await page.reload();

@@ -61,6 +61,18 @@ describe('the player', () => {
     expect(StillElement.last.currentTime).toBe(30);
   });
 
+  it('asked to have the music ready before anybody makes any, has it made once somebody does', () => {
+    const player = new Player();
+    player.prepare();
+    const wanted = vi.fn();
+    player.onWanted = wanted;
+    expect(wanted).toHaveBeenCalledOnce();
+    player.onWanted = null;
+    player.onWanted = wanted;
+    expect(wanted).toHaveBeenCalledOnce();
+    expect(player.getState().playing).toBe(false);
+  });
+
   it('does not start when it was stopped while the music was made', async () => {
     const player = new Player();
     await player.play();
