@@ -40,11 +40,7 @@ const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
   home: part(async () => (await import('../_home/homeScreen.tsx')).HomeScreen),
   sheet: part(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
   song: part(async () => (await import('../_song/songScreen.tsx')).SongScreen),
-  practise: part(async () => {
-    // With the bar at its foot: a page that is kept for when there is no network is kept with it.
-    const parts = [import('../_practice/practiceScreen.tsx'), import('../_practice/playerBar.tsx')] as const;
-    return (await Promise.all(parts))[0].PracticeScreen;
-  }),
+  practise: part(async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen),
   lessons: part(async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen),
   remarks: part(async () => (await import('../_notes/remarksScreen.tsx')).RemarksScreen),
   dj: part(async () => (await import('../_handover/djScreen.tsx')).DjScreen),
