@@ -1,17 +1,14 @@
 'use client';
 
-import dynamic from 'next/dynamic';
 import type { Me } from '../_client/boardState.ts';
 import { useBoard } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { HomeworkList } from './homeworkList.tsx';
+import { News } from './news.tsx';
 import { NextLesson } from './nextLesson.tsx';
 import { PractiseFirst } from './practiseFirst.tsx';
+import { Questions } from './questions.tsx';
 import { home } from './words.ts';
-
-/** What is not needed to begin comes after what is. */
-const News = dynamic(async () => (await import('./news.tsx')).News, { ssr: false });
-const Questions = dynamic(async () => (await import('./questions.tsx')).Questions, { ssr: false });
 
 /** What a couple's link opens: practise, what to practise, when the next lesson is, what is new, and a question. */
 export function HomeScreen({ me }: { me: Me }) {

@@ -1,4 +1,3 @@
-import dynamic from 'next/dynamic';
 import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import { onBoard } from '@/lib/core/dance/counts.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
@@ -6,6 +5,7 @@ import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { SheetState } from '../_client/boardState.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
+import { later } from '../_ui/later.tsx';
 import { BasicFold } from './basicFold.tsx';
 import { isBasic, withBasicRows } from './basicRows.ts';
 import { FoldStrip } from './foldStrip.tsx';
@@ -24,7 +24,7 @@ import { MEASURED, useWidth } from './useWidth.ts';
 import { WholeNotes } from './wholeNotes.tsx';
 
 /** Comes after what is first seen. */
-const SettleAll = dynamic(async () => (await import('../_settle/settleAll.tsx')).SettleAll, { ssr: false });
+const SettleAll = later(async () => (await import('../_settle/settleAll.tsx')).SettleAll);
 
 /**
  * The phrase sheet: the song down the page like a poem, and on it the dance.

@@ -12,8 +12,8 @@ import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Button } from './button.tsx';
 import { clearOfFoot } from './clearOf.ts';
-import { GestureWords } from './gestureWords.tsx';
 import { Here, useCutOff } from './here.tsx';
+import { later } from './later.tsx';
 import { Left } from './left.tsx';
 import { LostNotices } from './lostNotices.tsx';
 import { Names } from './names.tsx';
@@ -22,6 +22,9 @@ import { PutRight } from './putRight.tsx';
 import { Refused } from './refused.tsx';
 import { UndoButtons } from './undoButtons.tsx';
 import { frame } from './words.ts';
+
+/** Comes after the page: nobody has done anything yet. */
+const LastGesture = later(async () => (await import('./lastGesture.tsx')).LastGesture);
 
 interface Props {
   children: ReactNode;
@@ -74,7 +77,7 @@ export function BoardFrame({ children, player = false, wide = false }: Props) {
         data-covers=""
         className="no-print pointer-events-none fixed inset-x-0 bottom-0 z-20 *:pointer-events-auto"
       >
-        <GestureWords />
+        <LastGesture />
         <LostNotices />
         {player ? <PlayerBar /> : null}
       </div>
