@@ -2,7 +2,7 @@ import type { Board } from '@/lib/core/areas/board.ts';
 import type { Day } from '@/lib/core/calendar.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { Stage } from '@/lib/core/handover/stages.ts';
-import { whenIdle } from '../_ui/whenIdle.ts';
+import { inSlices } from '../_ui/inSlices.ts';
 
 /** What the checks say of a board. */
 export interface Checked {
@@ -20,30 +20,10 @@ const LATEST = 150;
  * Runs the checks on a board in small pieces, as the page has time; gives what calls it off.
  * @param done told once, unless it was called off; null when there is no network to fetch the rules by
  */
-export function checkSoon(board: Board, today: Day, done: (checked: Checked | null) => void): () => void {
-  let off = false;
-  const run = async () => {
-    // Fetched after what is first seen: the rules are many, and nobody waits for them to see the song.
-    const { checkedInSteps } = await import('./checkedInSteps.ts');
-    const steps = checkedInSteps(board, today);
-    const slice = () => {
-      const until = performance.now() + SLICE;
-      do {
-        const step = steps.next();
-        if (step.done) return done(step.value);
-      } while (performance.now() < until);
-      stop = whenIdle(slice, LATEST);
-    };
-    if (!off) stop = whenIdle(slice, LATEST);
-  };
-  const begin = () => {
-    run().catch(() => {
-      if (!off) done(null);
-    });
-  };
-  let stop = whenIdle(begin);
-  return () => {
-    off = true;
-    stop();
-  };
-}
+export const checkSoon = (board: Board, today: Day, done: (checked: Checked | null) => void): (() => void) =>
+  // Fetched after what is first seen: the rules are many, and nobody waits for them to see the song.
+  inSlices(
+    async () => (await import('./checkedInSteps.ts')).checkedInSteps(board, today),
+    { slice: SLICE, latest: LATEST },
+    done,
+  );

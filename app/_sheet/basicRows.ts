@@ -1,6 +1,6 @@
+import type { RowInk } from '@/lib/core/handover/sheetInk.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { Group } from './groups.ts';
-import type { RowInk } from './ink.ts';
-import type { SheetRow } from './layout.ts';
 
 /** Rows of one section in which nothing but the basic is danced, one after the other. */
 export interface BasicRows {

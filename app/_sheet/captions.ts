@@ -1,4 +1,4 @@
-import type { RowInk } from './ink.ts';
+import type { RowInk } from '@/lib/core/handover/sheetInk.ts';
 import { widthOf } from './shapes.ts';
 
 type X = (at: number) => number;

@@ -4,9 +4,9 @@ import type { Danced } from '@/lib/core/checks/finding.ts';
 import { joinFigures } from '@/lib/core/checks/seams.ts';
 import type { FloorScore, FloorSeam } from '@/lib/core/edit/score.ts';
 import { leftOutParts } from '@/lib/core/handover/danceStrip.ts';
+import { rowOf, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { FeatureTable } from '@/lib/core/song/features.ts';
 import type { RecordTime } from '@/lib/core/units.ts';
-import { rowOf, type SheetRow } from './layout.ts';
 
 /** A part of the recording that is not played, folded away between two rows. */
 export interface Fold {

@@ -1,6 +1,6 @@
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { Fold } from './folds.ts';
-import type { SheetRow } from './layout.ts';
 
 /** A section's rows, with what is left out between them. */
 export interface Group {

@@ -1,6 +1,6 @@
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
-import { rowOf, type SheetRow } from './layout.ts';
+import { rowOf, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 
 /** Findings beside their rows, by row id, and those that have no row; in each place the most pressing first. */
 export function notesByRow(

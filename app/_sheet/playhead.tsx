@@ -1,8 +1,8 @@
 import { type RefObject, useEffect, useRef } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { countAtTime, rowOf, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import { player } from '../_practice/player.ts';
 import { freeView, scrollFor } from './inView.ts';
-import { countAtTime, rowOf, type SheetRow } from './layout.ts';
 
 interface Props {
   score: FloorScore;

@@ -1,7 +1,7 @@
+import type { Ribbon } from '@/lib/core/handover/sheetInk.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { Presence } from '../_client/boardState.ts';
 import { roleWords } from '../_ui/roles.ts';
-import type { Ribbon } from './ink.ts';
-import type { SheetRow } from './layout.ts';
 
 /** Names of those who are at a row. */
 export function Names({ names }: { names: string }) {

@@ -1,5 +1,5 @@
 import type { KeyboardEvent, PointerEvent } from 'react';
-import type { Ribbon } from './ink.ts';
+import type { Ribbon } from '@/lib/core/handover/sheetInk.ts';
 import { fitting, HALF, LINE, outlinePath, RAISE, ribbonPath, WORDS, widthOf } from './shapes.ts';
 
 export interface RibbonHandlers {

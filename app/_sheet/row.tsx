@@ -1,12 +1,12 @@
 import { memo } from 'react';
 import type { Finding, Fix } from '@/lib/core/checks/finding.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { Cue } from '@/lib/core/song/section.ts';
 import { clock } from '@/lib/core/units.ts';
 import { playFrom } from '../_practice/player.ts';
 import { captionsOf, isQuietAbove } from './captions.ts';
 import { CueWord } from './cueWord.tsx';
-import type { SheetRow } from './layout.ts';
 import { MarginNotes } from './marginNotes.tsx';
 import { Names } from './presence.tsx';
 import { rowWords } from './rowWords.ts';

@@ -1,7 +1,7 @@
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { RowInk } from '@/lib/core/handover/sheetInk.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { RowInk } from './ink.ts';
-import type { SheetRow } from './layout.ts';
 import { said } from './said.ts';
 
 interface Happening {

@@ -1,5 +1,5 @@
 import type { FloorCount, FloorScore } from '@/lib/core/edit/score.ts';
-import type { SheetRow } from './layout.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import { said, saidRound } from './said.ts';
 import { NUMBERS, RULER, round } from './shapes.ts';
 import { Unread } from './unread.tsx';

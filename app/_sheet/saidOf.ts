@@ -1,8 +1,8 @@
 import { laidOut } from '@/lib/core/dance/place.ts';
 import type { DancePlan } from '@/lib/core/dance/plan.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { ribbonLabel } from '@/lib/core/handover/sheetInk.ts';
 import { clock } from '@/lib/core/units.ts';
-import { ribbonLabel } from './ink.ts';
 import { said } from './said.ts';
 
 /** Where a placed move lies, as a sentence to be heard: "underarm turn, on count 1 of chorus, 1:09". */

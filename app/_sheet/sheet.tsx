@@ -2,6 +2,7 @@ import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react'
 import { onBoard } from '@/lib/core/dance/counts.ts';
 import { putAt } from '@/lib/core/dance/place.ts';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import { rowOf, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import type { SheetState } from '../_client/boardState.ts';
 import { useRoom } from '../_client/room.tsx';
 import { useDesk } from '../_dance/desk.tsx';
@@ -10,7 +11,6 @@ import { BasicFold } from './basicFold.tsx';
 import { isBasic, withBasicRows } from './basicRows.ts';
 import { FoldStrip } from './foldStrip.tsx';
 import { groupsOf } from './groups.ts';
-import { rowOf, type SheetRow } from './layout.ts';
 import { Playhead } from './playhead.tsx';
 import { handsOf, heldIn, namesAt, placeOf } from './presence.tsx';
 import { Row } from './row.tsx';

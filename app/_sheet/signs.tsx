@@ -1,5 +1,5 @@
+import type { RowInk, Taper as TaperInk } from '@/lib/core/handover/sheetInk.ts';
 import { landingSide } from './captions.ts';
-import type { RowInk, Taper as TaperInk } from './ink.ts';
 import { HALF, HEIGHT, LINE, RULER, round, WORDS, widthOf } from './shapes.ts';
 
 type X = (at: number) => number;

@@ -1,8 +1,8 @@
 import { type KeyboardEvent, type MouseEvent, memo, useMemo, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
+import type { Ribbon, RowInk } from '@/lib/core/handover/sheetInk.ts';
+import { countUnder, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 import { clock } from '@/lib/core/units.ts';
-import type { Ribbon, RowInk } from './ink.ts';
-import { countUnder, type SheetRow } from './layout.ts';
 import { type RibbonHandlers, RibbonView } from './ribbonView.tsx';
 import { rowName } from './rowWords.ts';
 import { Ruler } from './ruler.tsx';

@@ -7,7 +7,7 @@ import {
   useRef,
   useState,
 } from 'react';
-import { countUnder, type SheetRow } from './layout.ts';
+import { countUnder, type SheetRow } from '@/lib/core/handover/sheetRows.ts';
 
 /** A placed move on its way: where it would lie if it were let go now. */
 export interface Dragged {

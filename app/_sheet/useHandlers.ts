@@ -2,12 +2,12 @@ import { type RefObject, useMemo, useRef } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Fix } from '@/lib/core/checks/finding.ts';
 import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
+import type { SheetRow } from '@/lib/core/handover/sheetRows.ts';
+import { rowOf } from '@/lib/core/handover/sheetRows.ts';
 import { type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import type { Desk } from '../_dance/desk.tsx';
 import { countBeside, type KeyMeaning, meaningOf, nothing, putOnCount, timesBy } from '../_dance/hand.ts';
-import type { SheetRow } from './layout.ts';
-import { rowOf } from './layout.ts';
 import type { RowHandlers } from './row.tsx';
 import type { useDragging } from './useDragging.ts';
 

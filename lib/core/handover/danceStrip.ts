@@ -10,23 +10,22 @@ import type { FloorScore } from '../edit/score.ts';
 import { inOrder, sectionNames } from '../edit/sectionNames.ts';
 import { clock, type FloorTime, floorTime, type RecordTime, recordTime } from '../units.ts';
 import type { DanceStrip } from './danceStripShape.ts';
-
-/** A pick-up of about one count before its phrase still opens it, in counts. */
-const PICK_UP = 1.05;
+import { cuesInRow, heardCues } from './openingCue.ts';
 
 /** @param score the plan's, where it is at hand. null while the song's counts are not known */
 export function danceStripOf(plan: Plan, score: FloorScore | null = boardScore(plan)): DanceStrip | null {
   if (!score || score.counts.length === 0) return null;
   const { length, musicLength, fade } = score;
+  const cues = heardCues(plan, score);
   const solved = solveEnding(plan, score);
   const walk = planWalkOn(plan, score);
   const starts = walk.ok && plan.walkOn && plan.walkOn.how !== 'in place';
   return {
     ...{ length, musicLength, fade },
     parts: partsOf(score),
-    phrases: score.phrases.map(({ section, floor, end }) => ({
-      ...{ from: floor, to: end, part: section },
-      word: openingWord(plan, score, floor),
+    phrases: score.phrases.map((phrase) => ({
+      ...{ from: phrase.floor, to: phrase.end, part: phrase.section },
+      word: cuesInRow(cues, score, { ...phrase, kind: 'phrase' }).cue?.word ?? '',
     })),
     leftOut: leftOutParts(plan, score).map(({ at, from, to, words, joined }) => ({
       ...{ at, words, joined },
@@ -45,18 +44,6 @@ function partsOf({ sections }: FloorScore): DanceStrip['parts'] {
     ...{ from: floor, to: end, name },
     like: letters.indexOf(like) + 1,
   }));
-}
-
-function openingWord(plan: Plan, { interval, countsPerBar }: FloorScore, opens: FloorTime): string {
-  const { toFloor } = compileEdit(plan.edit ?? wholeSong, { duration: songDuration(plan) });
-  const near = plan.cues
-    .flatMap(({ at, word }) => {
-      const floor = toFloor(at);
-      const late = floor === null ? Number.NaN : (floor - opens) / interval;
-      return late >= -PICK_UP && late < countsPerBar - 0.5 ? [{ word, off: Math.abs(late) }] : [];
-    })
-    .sort((a, b) => a.off - b.off);
-  return near[0]?.word ?? '';
 }
 
 type Laid = ReturnType<typeof laidOut>[number];

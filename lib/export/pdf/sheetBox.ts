@@ -118,7 +118,7 @@ function drawing(pen: Pen, row: PaperRow, x: number, y: number, unit: number, k:
       .moveTo(at(from) + 2, line)
       .lineTo(at(to), line)
       .stroke();
-    if (row.pose.begins) {
+    if (row.pose.words) {
       doc
         .lineWidth(1.3)
         .path(`M${at(from) - k(5)} ${line - k(7)} a${k(5)} ${k(5)} 0 0 1 ${k(10)} 0`)

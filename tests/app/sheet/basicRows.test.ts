@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { isBasic, withBasicRows } from '../../../app/_sheet/basicRows.ts';
 import { groupsOf } from '../../../app/_sheet/groups.ts';
-import { inkOf } from '../../../app/_sheet/ink.ts';
-import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { inkOf } from '../../../lib/core/handover/sheetInk.ts';
+import { rowCapacity, rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import { barAt, cueAt, libraryMove, micros, placed, planOf } from '../../kit/board.ts';
 
 const plan = planOf(

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { captionsOf, isQuietAbove, landingSide } from '../../../app/_sheet/captions.ts';
-import { inkOf, type RowInk } from '../../../app/_sheet/ink.ts';
-import { rowsOf } from '../../../app/_sheet/layout.ts';
 import { handsOf } from '../../../app/_sheet/presence.tsx';
 import { fitting, outlinePath, ribbonPath, tintPath } from '../../../app/_sheet/shapes.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
+import { inkOf, type RowInk } from '../../../lib/core/handover/sheetInk.ts';
+import { rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import { barAt, endingOn, libraryMove, placed, planOf } from '../../kit/board.ts';
 
 const whole = { begins: true, finishes: true, points: false };

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { foldsOf, leftOutRows } from '../../../app/_sheet/folds.ts';
 import { groupsOf } from '../../../app/_sheet/groups.ts';
-import { rowsOf } from '../../../app/_sheet/layout.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import type { Edit } from '../../../lib/core/edit/edit.ts';
+import { rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import { barAt, cueAt, cutOut, fadeAt, micros, planOf } from '../../kit/board.ts';
 
 function folded(edit: Edit) {

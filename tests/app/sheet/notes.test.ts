@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
 import { hangingNotes, notesByRow, shownOf } from '../../../app/_sheet/notes.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import type { Finding, Severity } from '../../../lib/core/checks/finding.ts';
+import { rowCapacity, rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import { planOf } from '../../kit/board.ts';
 
 const score = boardScore(planOf())!;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { inkOf } from '../../../app/_sheet/ink.ts';
-import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
 import { rowName, rowWords } from '../../../app/_sheet/rowWords.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { inkOf } from '../../../lib/core/handover/sheetInk.ts';
+import { rowCapacity, rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import { floorTime } from '../../../lib/core/units.ts';
 import { barAt, cueAt, cutOut, endingOn, libraryMove, micros, placed, planOf } from '../../kit/board.ts';
 

@@ -1,11 +1,14 @@
-import { songDuration } from '@/lib/core/dance/clock.ts';
-import type { DancePlan } from '@/lib/core/dance/plan.ts';
-import { compileEdit } from '@/lib/core/edit/compile.ts';
-import { wholeSong } from '@/lib/core/edit/edit.ts';
-import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { Cue } from '@/lib/core/song/section.ts';
-import type { FloorTime } from '@/lib/core/units.ts';
-import { countAtTime, type SheetRow } from './layout.ts';
+import { songDuration } from '../dance/clock.ts';
+import type { DancePlan } from '../dance/plan.ts';
+import { compileEdit } from '../edit/compile.ts';
+import { wholeSong } from '../edit/edit.ts';
+import type { FloorScore } from '../edit/score.ts';
+import type { Cue } from '../song/section.ts';
+import type { FloorTime } from '../units.ts';
+import { countAtTime, type SheetRow } from './sheetRows.ts';
+
+/** Of a row, or a whole phrase, what its cues go by. */
+type Stretch = Pick<SheetRow, 'kind' | 'first' | 'counts' | 'floor' | 'end'>;
 
 /** A cue that is heard as danced: when, and where that lies on the axis of counts. */
 interface HeardCue {
@@ -30,7 +33,7 @@ export function heardCues(plan: DancePlan, score: FloorScore): HeardCue[] {
 export function cuesInRow(
   cues: readonly HeardCue[],
   score: FloorScore,
-  row: SheetRow,
+  row: Stretch,
 ): { cue: Cue | null; words: { id: string; at: number; word: string }[] } {
   const { first, counts } = row;
   const pickUp = first === 0 ? 1e6 : 1.05;
@@ -53,4 +56,4 @@ export function cuesInRow(
 }
 
 /** Nothing comes after it that a late word could open. */
-const lastOf = (score: FloorScore, row: SheetRow): boolean => row.first + row.counts >= score.counts.length;
+const lastOf = (score: FloorScore, row: Stretch): boolean => row.first + row.counts >= score.counts.length;

@@ -1,5 +1,5 @@
-import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { FloorTime } from '@/lib/core/units.ts';
+import type { FloorScore } from '../edit/score.ts';
+import type { FloorTime } from '../units.ts';
 
 /** More counts than this in one row no eye can count. */
 export const MOST_COUNTS = 32;

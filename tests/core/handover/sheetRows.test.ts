@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { boardScore } from '../../../lib/core/areas/score.ts';
 import {
   columnsOf,
   countAtTime,
@@ -9,8 +10,7 @@ import {
   rowOf,
   rowsOf,
   segmentsOf,
-} from '../../../app/_sheet/layout.ts';
-import { boardScore } from '../../../lib/core/areas/score.ts';
+} from '../../../lib/core/handover/sheetRows.ts';
 import { anyEdit } from '../../core/edit/edits.ts';
 import { cutOut, planOf } from '../../kit/board.ts';
 

@@ -1,14 +1,15 @@
-import { basicStretches } from '@/lib/core/dance/basics.ts';
-import { type SolvedEnding, solveEnding } from '@/lib/core/dance/ending.ts';
-import type { WalkOn } from '@/lib/core/dance/move.ts';
-import { type LaidMove, laidOut } from '@/lib/core/dance/place.ts';
-import type { DancePlan } from '@/lib/core/dance/plan.ts';
-import { planWalkOn, usualWalkOn } from '@/lib/core/dance/walkOn.ts';
-import type { FloorScore } from '@/lib/core/edit/score.ts';
-import type { Cue } from '@/lib/core/song/section.ts';
-import { clock } from '@/lib/core/units.ts';
-import { countAtTime, type Segment, type SheetRow, segmentsOf } from './layout.ts';
+import { basicStretches } from '../dance/basics.ts';
+import { type SolvedEnding, solveEnding } from '../dance/ending.ts';
+import type { WalkOn } from '../dance/move.ts';
+import { type LaidMove, laidOut } from '../dance/place.ts';
+import type { DancePlan } from '../dance/plan.ts';
+import { planWalkOn, usualWalkOn } from '../dance/walkOn.ts';
+import type { FloorScore } from '../edit/score.ts';
+import type { Cue } from '../song/section.ts';
+import { clock } from '../units.ts';
+import { moveWords } from './moveWords.ts';
 import { cuesInRow, heardCues } from './openingCue.ts';
+import { countAtTime, type Segment, type SheetRow, segmentsOf } from './sheetRows.ts';
 
 /** A piece of a move in one row, from count to count of the floor score. */
 export interface Ribbon extends Omit<Segment, 'row'> {
@@ -107,15 +108,9 @@ const blankInk = (): RowInk => ({
   signal: false,
 });
 
-/** "twice", "3 times". */
-export const often = (times: number): string =>
-  times === 1 ? '' : times === 2 ? ', twice' : `, ${times} times`;
-
 /** A move as its ribbon says it: "underarm turn, twice". */
-export function ribbonLabel({ move, times, removedByEdit }: LaidMove): string {
-  const name = move.name.charAt(0).toLowerCase() + move.name.slice(1);
-  return `${name}${often(times)}${removedByEdit ? ' (its place is left out)' : ''}`;
-}
+export const ribbonLabel = (laid: LaidMove): string =>
+  `${moveWords(laid)}${laid.removedByEdit ? ' (its place is left out)' : ''}`;
 
 function drawMoves(laid: LaidMove[], solved: SolvedEnding | null, score: FloorScore, put: Put): void {
   const ending = solved?.moves ?? [];

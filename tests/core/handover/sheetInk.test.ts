@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { inkOf, ribbonLabel, walkWords } from '../../../app/_sheet/ink.ts';
-import { rowCapacity, rowsOf } from '../../../app/_sheet/layout.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { boardScore } from '../../../lib/core/areas/score.ts';
 import { laidOut } from '../../../lib/core/dance/place.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { inkOf, ribbonLabel, walkWords } from '../../../lib/core/handover/sheetInk.ts';
+import { rowCapacity, rowsOf } from '../../../lib/core/handover/sheetRows.ts';
 import {
   barAt,
   cueAt,
