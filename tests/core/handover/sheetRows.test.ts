@@ -11,7 +11,7 @@ import {
   rowsOf,
   segmentsOf,
 } from '../../../lib/core/handover/sheetRows.ts';
-import { anyEdit } from '../../core/edit/edits.ts';
+import { anyEdit } from '../edit/edits.ts';
 import { cutOut, planOf } from '../../kit/board.ts';
 
 const score = boardScore(planOf())!;
