@@ -21,6 +21,8 @@ test('from the link to a placed move and a practised phrase', async ({ browser, 
   await act(page.goto(house.demo.couple));
   await act(page.getByRole('link', { name: 'Sheet', exact: true }).click());
   await isAtRest(page);
+  // The sheet follows the press; what is counted before it is there is not on it.
+  await expect(row).toBeVisible();
   const before = await turns.count();
   await act(page.getByRole('button', { name: 'Moves', exact: true }).click());
   await act(page.getByRole('button', { name: /^Take in hand.*Underarm turn/ }).click());
