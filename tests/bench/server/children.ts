@@ -1,6 +1,6 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Memory } from './memory.ts';
 import type { Invited, Wanted } from './ours.ts';
 
@@ -11,8 +11,12 @@ export class Process {
   constructor(
     private readonly script: string,
     argument = '',
+    /** Where another commit's checkout lies, of which it is to be that script. */
+    other?: string,
   ) {
-    this.child = fork(join(import.meta.dirname, script), [argument], {
+    const place = other === undefined ? import.meta.dirname : resolve(other, 'tests/bench/server');
+    this.child = fork(join(place, script), [argument], {
+      cwd: other,
       execArgv: ['--import', 'tsx', '--expose-gc'],
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     });
@@ -53,8 +57,12 @@ export interface Child {
   kill(): Promise<void>;
 }
 
-async function start<T extends { port: number }>(script: string, argument = ''): Promise<[Child, T]> {
-  const server = new Process(script, argument);
+async function start<T extends { port: number }>(
+  script: string,
+  argument = '',
+  other?: string,
+): Promise<[Child, T]> {
+  const server = new Process(script, argument, other);
   const first = await server.next<T>();
   const child: Child = {
     pid: server.child.pid!,
@@ -70,10 +78,12 @@ export async function startStock(): Promise<Child> {
   return (await start('stock.ts'))[0];
 }
 
-export async function startOurs(wanted: Wanted): Promise<Child & { boards: Invited[] }> {
+/** @param other folder of another commit's checkout, whose server it is to be */
+export async function startOurs(wanted: Wanted, other?: string): Promise<Child & { boards: Invited[] }> {
   const [child, { boards }] = await start<{ port: number; boards: Invited[] }>(
     'ours.ts',
     JSON.stringify(wanted),
+    other,
   );
   return { ...child, boards };
 }

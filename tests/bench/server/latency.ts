@@ -6,6 +6,7 @@ import { openPlaces } from './cluster.ts';
 import { Crowd, type Run } from './crowd.ts';
 import { judge, load, printTable, quantile, syncTimes } from './figures.ts';
 import type { Seat } from './light.ts';
+import type { Invited } from './ours.ts';
 import type { Words } from './words.ts';
 
 /**
@@ -13,6 +14,9 @@ import type { Words } from './words.ts';
  * after half a minute (its `--trace-opt`), and a server runs for weeks.
  */
 const WARM_SECONDS = 60;
+
+/** How many times as slow as the commit before it may be. */
+const SLOWER = 1.1;
 
 /** One side of the comparison. */
 interface Side {
@@ -24,8 +28,11 @@ interface Side {
   worked: number;
 }
 
-/** One edit to all others, ours and a stock server by turns in short rounds, with the sync time of our folder between. */
-export async function latency(words: Words): Promise<void> {
+/**
+ * One edit to all others, ours and a stock server by turns in short rounds, with the sync time of our folder between; with a folder,
+ * also the server of the commit that lies there, beside which ours is then told.
+ */
+export async function latency(words: Words, before?: string): Promise<void> {
   const boards = words.boards ?? 50;
   const people = words.people ?? 4;
   const rate = (words.edits ?? 400) / (boards * people);
@@ -39,7 +46,11 @@ export async function latency(words: Words): Promise<void> {
   const ours = [await startOurs({ ...asked, boards, whole: true })];
   while (ours.length < nodes) ours.push(await startOurs({ ...asked, boards: 0 }));
   const invited = ours[0]!.boards;
-  const sideOf = async (name: string, servers: Child[]): Promise<Side> => {
+  const folderBefore = before && (await mkdtemp(join(tmpdir(), 'larkstep-bench-')));
+  const earlier =
+    folderBefore &&
+    (await startOurs({ folder: folderBefore, roles: ['couple'], boards, whole: true }, before));
+  const sideOf = async (name: string, servers: Child[], invited: Invited[]): Promise<Side> => {
     const seats = invited.flatMap(({ id, cookies }) =>
       Array.from({ length: people }, (_, index): Seat => {
         const { address } = servers[index % servers.length]!;
@@ -49,12 +60,16 @@ export async function latency(words: Words): Promise<void> {
     return { name, servers, crowd: await Crowd.open(seats), runs: [], worked: 0 };
   };
   try {
-    const sides = [await sideOf('stock', [stock]), await sideOf('ours', ours)] as const;
+    const sides: [Side, Side, ...Side[]] = [
+      await sideOf('stock', [stock], invited),
+      await sideOf('ours', ours, invited),
+    ];
+    if (earlier) sides.push(await sideOf('before', [earlier], earlier.boards));
     const syncs: number[][] = [];
     for (const { crowd } of sides) await crowd.edit(crowd.people, rate, WARM_SECONDS);
     for (let round = 0; round < rounds; round++) {
       syncs.push(syncTimes(folder));
-      for (const side of round % 2 ? sides : [...sides].reverse()) {
+      for (const side of round % 2 ? sides : sides.toReversed()) {
         const before = await workedBy(side.servers);
         side.runs.push(await side.crowd.edit(side.crowd.people, rate, seconds));
         side.worked += (await workedBy(side.servers)) - before;
@@ -65,9 +80,10 @@ export async function latency(words: Words): Promise<void> {
     );
     report(sides, syncs, nodes > 1 ? 3 : 2);
   } finally {
-    await Promise.all([stock, ...ours].map((child) => child.kill()));
+    await Promise.all([stock, ...ours, ...(earlier ? [earlier] : [])].map((child) => child.kill()));
     await places?.end();
     await rm(folder, { recursive: true });
+    if (folderBefore) await rm(folderBefore, { recursive: true });
   }
 }
 
@@ -76,7 +92,7 @@ async function workedBy(servers: readonly Child[]): Promise<number> {
   return each.reduce((sum, worked) => sum + worked, 0);
 }
 
-function report(sides: readonly [Side, Side], syncs: readonly number[][], factor: number): void {
+function report(sides: readonly [Side, Side, ...Side[]], syncs: readonly number[][], factor: number): void {
   const sync = quantile(syncs.flat(), 0.5);
   const pooled = sides.map(({ name, crowd, runs, worked }) => {
     const latencies = runs.flatMap((run) => run.latencies);
@@ -84,6 +100,7 @@ function report(sides: readonly [Side, Side], syncs: readonly number[][], factor
     return {
       ...{ name, edits, latencies, expected: runs.reduce((sum, run) => sum + run.expected, 0) },
       p50: quantile(latencies, 0.5),
+      p95: quantile(latencies, 0.95),
       p99: quantile(latencies, 0.99),
       closed: [...crowd.refused.values()].reduce((sum, count) => sum + count, 0),
       processor: worked / edits,
@@ -91,14 +108,21 @@ function report(sides: readonly [Side, Side], syncs: readonly number[][], factor
   });
   printTable([
     ['server', 'edits', 'seen', 'p50 ms', 'p95 ms', 'p99 ms', 'closed', 'processor ms an edit'],
-    ...pooled.map(({ name, edits, latencies, p50, p99, closed, processor }) => [
-      ...[name, edits, latencies.length, p50, quantile(latencies, 0.95), p99, closed, processor],
+    ...pooled.map(({ name, edits, latencies, p50, p95, p99, closed, processor }) => [
+      ...[name, edits, latencies.length, p50, p95, p99, closed, processor],
     ]),
   ]);
   process.stdout.write(
     `fdatasync of our folder: p50 ${sync.toFixed(2)} ms, p99 ${quantile(syncs.flat(), 0.99).toFixed(2)} ms\n`,
   );
-  const [theirs, own] = pooled as [(typeof pooled)[0], (typeof pooled)[0]];
+  const [theirs, own, before] = pooled as [(typeof pooled)[0], (typeof pooled)[0], (typeof pooled)[0]?];
+  if (before) {
+    for (const what of ['p50', 'p95', 'p99', 'processor'] as const)
+      judge(
+        `${what} is ${(own[what] / before[what]).toFixed(2)} of what it was, at most ${SLOWER}`,
+        own[what] <= SLOWER * before[what],
+      );
+  }
   for (const [name, share, times] of [
     ['p50', 0.5, factor],
     ['p99', 0.99, 3],
@@ -106,7 +130,7 @@ function report(sides: readonly [Side, Side], syncs: readonly number[][], factor
     const bar = times * theirs[name] + 2 * sync;
     // Each round beside its neighbour: a busy moment of the machine is in both.
     const parts = syncs.map((round, index) => {
-      const [stock, ours] = sides.map(({ runs }) => quantile(runs[index]!.latencies, share));
+      const [stock, ours] = sides.slice(0, 2).map(({ runs }) => quantile(runs[index]!.latencies, share));
       return ours! / (times * stock! + 2 * quantile(round, 0.5));
     });
     process.stdout.write(

@@ -14,7 +14,7 @@ import type { Words } from './words.ts';
 
 /**
  * `npm run bench:server -- NAME [--option value ...]`: one bench a bar, where it makes sense beside a stock server; `all` for
- * every one at the size of its bar, with `--part 10` at a tenth of it; `floods [FOLDER]` beside the commit that lies built in FOLDER.
+ * every one at the size of its bar, with `--part 10` at a tenth of it; `floods [FOLDER]` and `latency [FOLDER]` beside the commit that lies built in FOLDER.
  */
 const benches: Record<string, (words: Words, folder?: string) => Promise<void>> = {
   ...{ latency, killed, synced },
