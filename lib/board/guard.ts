@@ -81,6 +81,7 @@ export class AreaGuard {
   /**
    * Applies the update if this writer may make it. `changed` is false when everything in it was known already. Throws where the
    * document cannot be made again: then it is of no use any more.
+   * @param update kept: it is nobody's to change any more
    * @param read what `readUpdate` reads in the update, where that is known
    */
   check(
@@ -148,7 +149,7 @@ export class AreaGuard {
   }
 
   private accept(update: Uint8Array): void {
-    this.accepted?.push(new Uint8Array(update));
+    this.accepted?.push(update);
     if ((this.accepted?.length ?? 0) > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
   }
 

@@ -43,10 +43,11 @@ export class Answers {
   /** After a refusal a room's document is another one. */
   private follow(doc: Y.Doc): void {
     if (doc === this.doc) return;
-    this.doc?.off('update', this.forget);
+    this.doc?.off('afterTransaction', this.forget);
     this.forget();
     this.doc = doc;
-    doc.on('update', this.forget);
+    // Not its `update`, for which Yjs would encode each change once more.
+    doc.on('afterTransaction', this.forget);
   }
 
   private readonly forget = (): void => {
