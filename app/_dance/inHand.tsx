@@ -10,7 +10,7 @@ import { Button } from '../_ui/button.tsx';
 import { CautionNote } from './cautionNote.tsx';
 import { useDesk } from './desk.tsx';
 import { landOn, nothing, putOnCount, timesBy } from './hand.ts';
-import { MoveFacts } from './moveFacts.tsx';
+import { HowItGoes } from './moveFacts.tsx';
 import { desk as words } from './words.ts';
 
 /** What is in hand, and all that can be done with it without mouse or keys. */
@@ -128,10 +128,7 @@ function Placed({ id }: { id: string }) {
           take it away
         </Button>
       </div>
-      <details open={laid.move.cautions.length > 0}>
-        <summary className="min-h-11 content-center text-soft">how it goes</summary>
-        <MoveFacts move={laid.move} />
-      </details>
+      <HowItGoes move={laid.move} open={laid.move.cautions.length > 0} />
     </div>
   );
 }

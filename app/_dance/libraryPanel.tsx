@@ -7,7 +7,7 @@ import { Button } from '../_ui/button.tsx';
 import { Choice } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { useDesk } from './desk.tsx';
-import { lengthWords, MoveFacts } from './moveFacts.tsx';
+import { HowItGoes, howWords, lengthWords } from './moveFacts.tsx';
 import { useStudioMoves } from './useStudioMoves.ts';
 
 const danceWords = (name: Dance): string =>
@@ -68,12 +68,7 @@ function LibraryMove({ move, known }: { move: Move; known: boolean }) {
           </Button>
         )}
       </div>
-      <details>
-        <summary className="min-h-11 content-center text-soft">
-          {move.cautions.length > 0 ? 'how it goes, and what to mind' : 'how it goes'}
-        </summary>
-        <MoveFacts move={move} />
-      </details>
+      <HowItGoes move={move} summary={howWords(move)} />
     </li>
   );
 }

@@ -1,5 +1,7 @@
+import { type ReactNode, useState } from 'react';
 import type { Move } from '@/lib/core/dance/move.ts';
 import { CautionNote } from './cautionNote.tsx';
+import { FootDiagram } from './footDiagram.tsx';
 
 const LEVEL = { subdivision: 'counts', beat: 'counts', half: 'slow counts' } as const;
 
@@ -10,8 +12,39 @@ export function lengthWords({ counts, level, preparation, landsOn }: Move): stri
   return `${counts} ${LEVEL[level]}${led}${lands}`;
 }
 
-/** All about a move, for whoever opens it. */
-export function MoveFacts({ move }: { move: Move }) {
+/** All about a move, for whoever opens it; its feet are drawn only then, since a library has many. */
+export function HowItGoes({
+  move,
+  summary = 'how it goes',
+  open = false,
+  children,
+}: {
+  move: Move;
+  summary?: string;
+  open?: boolean;
+  children?: ReactNode;
+}) {
+  const [isDrawn, draw] = useState(open);
+  return (
+    <details
+      open={open}
+      onToggle={({ currentTarget, target }) => {
+        if (target === currentTarget && currentTarget.open) draw(true);
+      }}
+    >
+      <summary className="min-h-11 content-center text-soft">{summary}</summary>
+      <MoveFacts move={move} />
+      {isDrawn ? <FootDiagram move={move} /> : null}
+      {children}
+    </details>
+  );
+}
+
+/** What to call that where there is something to mind. */
+export const howWords = ({ cautions }: Move): string =>
+  cautions.length > 0 ? 'how it goes, and what to mind' : 'how it goes';
+
+function MoveFacts({ move }: { move: Move }) {
   const hold =
     move.holdBefore === move.holdAfter
       ? `${move.holdBefore} throughout`

@@ -4,7 +4,7 @@ import { Button } from '../_ui/button.tsx';
 import { useDesk } from './desk.tsx';
 import { nothing } from './hand.ts';
 import { LibraryPanel } from './libraryPanel.tsx';
-import { lengthWords, MoveFacts } from './moveFacts.tsx';
+import { HowItGoes, howWords, lengthWords } from './moveFacts.tsx';
 import { OwnMoveForm } from './ownMoveForm.tsx';
 
 /** The couple's moves: to put on the sheet, to learn about, to add to. */
@@ -67,11 +67,7 @@ function BoardMove({ move }: { move: Move }) {
           </Button>
         )}
       </div>
-      <details>
-        <summary className="min-h-11 content-center text-soft">
-          {move.cautions.length > 0 ? 'how it goes, and what to mind' : 'how it goes'}
-        </summary>
-        <MoveFacts move={move} />
+      <HowItGoes move={move} summary={howWords(move)}>
         {used > 0 || inEnding ? (
           <p className="mt-2 text-soft">It is danced on the sheet, so it stays in the list.</p>
         ) : (
@@ -79,7 +75,7 @@ function BoardMove({ move }: { move: Move }) {
             Take off the list
           </Button>
         )}
-      </details>
+      </HowItGoes>
     </li>
   );
 }
