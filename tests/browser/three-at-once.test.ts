@@ -30,7 +30,10 @@ const reading = (): string => {
     ),
   ]
     .join('\n')
-    .replace(/saving…|saved|connecting…|no connection[^.]*|, (version \d+|a draft)\.|“First dance [^”]*”/g, '');
+    .replace(
+      /saving…|saved|connecting…|no connection[^.]*|, (version \d+|a draft)\.|“First dance [^”]*”/g,
+      '',
+    );
 };
 
 /** Notes what stands on the page at the very press, before anything comes of it. */

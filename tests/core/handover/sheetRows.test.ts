@@ -11,8 +11,8 @@ import {
   rowsOf,
   segmentsOf,
 } from '../../../lib/core/handover/sheetRows.ts';
-import { anyEdit } from '../edit/edits.ts';
 import { cutOut, planOf } from '../../kit/board.ts';
+import { anyEdit } from '../edit/edits.ts';
 
 const score = boardScore(planOf())!;
 const rows = rowsOf(score, rowCapacity(score.countsPerBar, false));
