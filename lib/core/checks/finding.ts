@@ -1,6 +1,7 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import type { PlanChange } from '../areas/change.ts';
 import type { Day } from '../calendar.ts';
+import type { DancedThrough } from '../dance/dancedThrough.ts';
 import type { SolvedEnding } from '../dance/ending.ts';
 import type { LaidMove } from '../dance/place.ts';
 import type { WalkOnPlan } from '../dance/walkOn.ts';
@@ -66,10 +67,12 @@ export interface Danced {
   whole: LaidMove[];
   /** Of `whole`, the first of each different move. No rule may find more or less because of where they lie. */
   used: LaidMove[];
-  /** How many placed moves are played. */
+  /** How many placed moves are played, links apart. */
   placements: number;
   /** Of `whole`, to ask what is taken. */
   taken: Taken;
+  /** `whole` run through the automaton, with the basic between. */
+  through: DancedThrough;
   /** The counts that a rule about single counts looks at: all of the song, or those near a change that is tried. */
   looked: { from: number; to: number };
   ending: Result<SolvedEnding>;

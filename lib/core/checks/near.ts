@@ -1,9 +1,12 @@
 import type { PlanChange } from '../areas/change.ts';
+import type { Plan } from '../areas/plan.ts';
+import type { DancedThrough } from '../dance/dancedThrough.ts';
 import type { Move, PlacedMove } from '../dance/move.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
-import type { RecordTime } from '../units.ts';
+import type { Cue } from '../song/section.ts';
 import type { Danced, Sight } from './finding.ts';
-import { inOrder } from './sight.ts';
+import { inOrder, isPlacement, type Known, throughOf } from './sight.ts';
+import { firstFrom } from './taken.ts';
 
 /** Moves on each side of what a change touches that are looked at with it: what a rule says of a move depends on its neighbours. */
 const BESIDE = 2;
@@ -12,33 +15,45 @@ const BESIDE = 2;
 interface Near {
   before: Sight;
   after: Sight;
-  /** Whether other moves are danced than before, or another number of them. */
-  usesOthers: boolean;
+  /** What is known of the whole dance after the change; null where the same moves are danced, and as many. */
+  uses: Known | null;
 }
 
 /** Seconds around the counts that are looked at in which a word may still belong to one of them. */
 const AROUND = 1;
-
-/** Whether a moment of the recording lies among the counts that are looked at. */
-export function isNear({ score: { counts }, looked: { from, to } }: Danced, at: RecordTime): boolean {
-  return (
-    (from <= 0 || at > counts[from]!.record - AROUND) &&
-    (to >= counts.length || at < counts[to]!.record + AROUND)
-  );
-}
 
 /** Cuts out of a dance what lies near a change of placed moves, so that trying one costs as much in a long dance as in a short one. */
 export class Nearby {
   private readonly entries: Map<string, PlacedMove>;
   /** Of each move, how often it is danced. */
   private readonly uses = new Map<string, number>();
+  /** Moves that somebody places or ends with, on the couple's list or not. */
+  private readonly named: ReadonlySet<string>;
+  /** Moves that the ending dances in another form: of these `used` has whichever comes first. */
+  private readonly twoForms: ReadonlySet<string>;
+  /** The song's words by time. */
+  private readonly cues: Cue[];
+  private readonly times: number[];
 
   constructor(
     private readonly sight: Sight,
     private readonly danced: Danced,
   ) {
+    this.cues = sight.board.plan.cues.toSorted((a, b) => a.at - b.at);
+    this.times = this.cues.map(({ at }) => at);
     this.entries = new Map(sight.board.plan.placed.map((entry) => [entry.id, entry]));
     for (const { move } of danced.whole) this.uses.set(move.id, (this.uses.get(move.id) ?? 0) + 1);
+    const { placed, ending, moves } = sight.board.plan;
+    this.named = new Set([...placed.map(({ move }) => move), ...(ending?.moves ?? [])]);
+    const own = new Set(moves);
+    this.twoForms = new Set(
+      danced.whole.flatMap(({ part, move }) => (part === 'ending' && !own.has(move) ? [move.id] : [])),
+    );
+  }
+
+  /** Whether a move that is put on the couple's list has been missed there: then more alters than what is placed now. */
+  isMissed(move: string): boolean {
+    return this.named.has(move);
   }
 
   /**
@@ -71,10 +86,17 @@ export class Nearby {
       from: Math.min(...touched.map(({ at }) => at)),
       to: Math.max(...touched.map(({ end }) => end)),
     };
+    const cues = this.cuesNear(looked);
     return {
-      before: this.near(neighbours, before, [...was.values()], this.sight.board.plan.moves, looked),
-      after: this.near(neighbours, after, left, moves, looked),
-      usesOthers: this.usesOthers(before, after),
+      before: this.near(
+        neighbours,
+        before,
+        [...was.values()],
+        { moves: this.sight.board.plan.moves, cues },
+        looked,
+      ),
+      after: this.near(neighbours, after, left, { moves, cues }, looked),
+      uses: this.usesAfter(before, after),
     };
   }
 
@@ -91,27 +113,41 @@ export class Nearby {
     return inOrder([...found], []);
   }
 
+  /** Words at the counts that are looked at; those of all music before the first of them, or after the last. */
+  private cuesNear({ from, to }: Danced['looked']): Cue[] {
+    const { cues, times } = this;
+    const { counts } = this.danced.score;
+    const first = from <= 0 ? 0 : firstFrom(times, counts[from]!.record - AROUND);
+    return cues.slice(
+      first,
+      to >= counts.length ? cues.length : firstFrom(times, counts[to]!.record + AROUND),
+    );
+  }
+
   private near(
     neighbours: readonly LaidMove[],
     touched: readonly LaidMove[],
     entries: readonly PlacedMove[],
-    moves: Move[],
+    besides: Pick<Plan, 'moves' | 'cues'>,
     looked: Danced['looked'],
   ): Sight {
     const { sight, danced } = this;
     const isPlaced = ({ part }: LaidMove) => part === 'placed';
     const placed = neighbours.filter(isPlaced);
     const laid = [...placed, ...touched].sort((a, b) => a.at - b.at || (a.id < b.id ? -1 : 1));
+    const whole = inOrder(
+      laid.filter((one) => !one.removedByEdit),
+      neighbours.filter((one) => !isPlaced(one)),
+    );
+    const plan: Plan = {
+      ...sight.board.plan,
+      ...besides,
+      placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries],
+    };
+    let through: DancedThrough | null = null;
     return {
       ...sight,
-      board: {
-        ...sight.board,
-        plan: {
-          ...sight.board.plan,
-          moves,
-          placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries],
-        },
-      },
+      board: { ...sight.board, plan },
       danced: {
         score: danced.score,
         grid: danced.grid,
@@ -122,22 +158,35 @@ export class Nearby {
         placements: danced.placements,
         taken: danced.taken,
         laid,
-        whole: inOrder(
-          laid.filter((one) => !one.removedByEdit),
-          neighbours.filter((one) => !isPlaced(one)),
-        ),
+        whole,
+        get through() {
+          through ??= throughOf(plan, this);
+          return through;
+        },
         looked,
       },
     };
   }
 
-  private usesOthers(before: readonly LaidMove[], after: readonly LaidMove[]): boolean {
+  private usesAfter(before: readonly LaidMove[], after: readonly LaidMove[]): Known | null {
+    const { danced, uses } = this;
     const played = (laid: readonly LaidMove[]) => laid.filter((one) => !one.removedByEdit);
     const [was, is] = [played(before), played(after)];
-    if (was.length !== is.length) return true;
-    const uses = new Map<string, number>();
-    for (const { move } of was) uses.set(move.id, (uses.get(move.id) ?? this.uses.get(move.id) ?? 0) - 1);
-    for (const { move } of is) uses.set(move.id, (uses.get(move.id) ?? this.uses.get(move.id) ?? 0) + 1);
-    return [...uses].some(([id, n]) => n > 0 !== (this.uses.get(id) ?? 0) > 0);
+    const known: Known = { ending: danced.ending, walk: danced.walk };
+    if ([...was, ...is].some(({ move }) => this.twoForms.has(move.id))) return known;
+    known.placements = danced.placements + is.filter(isPlacement).length - was.filter(isPlacement).length;
+    const times = new Map<string, number>();
+    for (const { move } of was) times.set(move.id, (times.get(move.id) ?? uses.get(move.id) ?? 0) - 1);
+    for (const { move } of is) times.set(move.id, (times.get(move.id) ?? uses.get(move.id) ?? 0) + 1);
+    const others = [...times].filter(([id, n]) => n > 0 !== (uses.get(id) ?? 0) > 0);
+    if (others.length === 0)
+      return known.placements === danced.placements ? null : { ...known, used: danced.used };
+    const gone = new Set(others.flatMap(([id, n]) => (n === 0 ? [id] : [])));
+    const come = others.flatMap(([id, n]) => (n > 0 ? [is.find(({ move }) => move.id === id)!] : []));
+    known.used = inOrder(
+      danced.used.filter(({ move }) => !gone.has(move.id)),
+      come,
+    );
+    return known;
   }
 }

@@ -1,6 +1,8 @@
 import type { Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
 import type { Day } from '../calendar.ts';
+import { basicOf } from '../dance/basics.ts';
+import { type DancedThrough, dancedThrough } from '../dance/dancedThrough.ts';
 import { type SolvedEnding, solveEnding } from '../dance/ending.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import { planWalkOn, type WalkOnPlan } from '../dance/walkOn.ts';
@@ -24,29 +26,32 @@ export const sightOf = (
   today: Day,
 ): Sight => ({ board, danced: dancedOf(board.plan, score, heard), today });
 
-/** A dance on its floor score, each part of it worked out when it is first asked for; null without counts. */
-export function dancedOf(plan: Plan, score: FloorScore | null, heard: FeatureTable | null): Danced | null {
+/**
+ * A dance on its floor score, each part of it worked out when it is first asked for; null without counts.
+ * @param known parts that are known already
+ */
+export function dancedOf(
+  plan: Plan,
+  score: FloorScore | null,
+  heard: FeatureTable | null,
+  known: Known = {},
+): Danced | null {
   if (!plan.grid || !score || score.counts.length === 0) return null;
-  return new DancedOnce(plan, score, heard);
+  return new DancedOnce(plan, score, heard, { ...known });
 }
+
+type Part = 'laid' | 'whole' | 'used' | 'placements' | 'taken' | 'through' | 'ending' | 'walk';
+export type Known = { -readonly [P in Part]?: Danced[P] };
 
 class DancedOnce implements Danced {
   readonly grid: Danced['grid'];
   readonly looked: Danced['looked'];
-  private readonly known: {
-    laid?: LaidMove[];
-    whole?: LaidMove[];
-    used?: LaidMove[];
-    placements?: number;
-    taken?: Taken;
-    ending?: Result<SolvedEnding>;
-    walk?: WalkOnPlan | null;
-  } = {};
 
   constructor(
     private readonly plan: Plan,
     readonly score: FloorScore,
     readonly heard: FeatureTable | null,
+    private readonly known: Known,
   ) {
     this.grid = plan.grid!;
     this.looked = { from: 0, to: score.counts.length };
@@ -86,7 +91,7 @@ class DancedOnce implements Danced {
   }
 
   get placements(): number {
-    this.known.placements ??= this.laid.filter((one) => !one.removedByEdit).length;
+    this.known.placements ??= this.laid.filter(isPlacement).length;
     return this.known.placements;
   }
 
@@ -94,7 +99,21 @@ class DancedOnce implements Danced {
     this.known.taken ??= new Taken(this.whole);
     return this.known.taken;
   }
+
+  get through(): DancedThrough {
+    this.known.through ??= throughOf(this.plan, this);
+    return this.known.through;
+  }
 }
+
+/** A dance run through the automaton. */
+export const throughOf = (
+  plan: Plan,
+  { grid, whole, walk }: Pick<Danced, 'grid' | 'whole' | 'walk'>,
+): DancedThrough => dancedThrough({ grid, basic: basicOf(plan), first: walk?.firstStep ?? 0, laid: whole });
+
+/** Whether a placed move is played, and no link. */
+export const isPlacement = ({ removedByEdit, move }: LaidMove): boolean => !removedByEdit && !move.link;
 
 /** Placed moves, themselves in order, and the ending's, in the order in which they begin. */
 export const inOrder = (placed: readonly LaidMove[], ending: readonly LaidMove[]): LaidMove[] =>
@@ -169,6 +188,11 @@ class WatchedDance implements Danced {
     this.see('placed');
     this.see('ending');
     return this.of.taken;
+  }
+
+  get through() {
+    for (const part of ['placed', 'ending', 'walkOn', 'moves'] as const) this.see(part);
+    return this.of.through;
   }
 
   get used() {

@@ -1,5 +1,6 @@
 import type { Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
+import type { Plan } from '../areas/plan.ts';
 import { boardScore, scoredFields } from '../areas/score.ts';
 import type { Day } from '../calendar.ts';
 import type { FloorScore } from '../edit/score.ts';
@@ -8,7 +9,7 @@ import type { Draft, Finding, Fix, Rule, Severity, Sight } from './finding.ts';
 import { heardOf } from './heard.ts';
 import { Nearby } from './near.ts';
 import { rules } from './rules.generated.ts';
-import { type Looked, sightOf, watched } from './sight.ts';
+import { dancedOf, type Known, type Looked, sightOf, watched } from './sight.ts';
 import { isInTime } from './time.ts';
 
 /** The most pressing first. */
@@ -30,11 +31,14 @@ interface Said {
   saw: ReadonlySet<Looked>;
 }
 
+/** Which finding it is, and how severe: all that a change is judged by. */
+type Told = Pick<Finding, 'id' | 'severity'>;
+
 /** What one rule says before and after a change. */
 interface Step {
   rule: Rule;
-  before: () => readonly Reported[];
-  after: () => readonly Reported[];
+  before: () => readonly Told[];
+  after: () => readonly Told[];
 }
 
 /**
@@ -124,7 +128,7 @@ export class Standing {
       const isAskedAfter = isAsked(rule, sight);
       if (said ? !mayTell(said) : !isAskedAfter) return [];
       return [
-        { rule, before: () => said?.found ?? [], after: () => (isAskedAfter ? reportsOf(rule, sight) : []) },
+        { rule, before: () => said?.found ?? [], after: () => (isAskedAfter ? toldBy(rule, sight) : []) },
       ];
     });
   }
@@ -134,36 +138,67 @@ export class Standing {
     if (!('collection' in change)) return false;
     if (change.collection !== 'moves') return change.collection === 'placed';
     const { id, fields } = change;
-    return fields?.link === true && !this.board.plan.moves.some((move) => move.id === id);
+    return (
+      fields?.link === true &&
+      !this.board.plan.moves.some((move) => move.id === id) &&
+      !this.near.isMissed(id)
+    );
+  }
+
+  private get near(): Nearby {
+    this.nearby ??= new Nearby(this.sight, this.sight.danced!);
+    return this.nearby;
   }
 
   private afterPlacing(changes: readonly PlanChange[], parts: ReadonlySet<string>): Step[] {
-    this.nearby ??= new Nearby(this.sight, this.sight.danced!);
-    const near = this.nearby.of(changes);
+    const near = this.near.of(changes);
     let whole: Sight | null = null;
     return this.said
       .filter(
         ({ saw }) =>
           saw.has('placed') ||
-          (saw.has('used') && near.usesOthers) ||
+          (saw.has('used') && near.uses !== null) ||
           (saw.has('moves') && parts.has('moves')),
       )
       .map(({ rule, found }): Step => {
         if (rule.local)
           return {
             rule,
-            before: () => reportsOf(rule, near.before),
-            after: () => reportsOf(rule, near.after),
+            before: () => toldBy(rule, near.before),
+            after: () => toldBy(rule, near.after),
           };
         return {
           rule,
           before: () => found,
           after: () => {
-            whole ??= this.sightAfter(changes, parts);
-            return reportsOf(rule, whole);
+            whole ??= this.sightAfterPlacing(changes, near.uses ?? {});
+            return toldBy(rule, whole);
           },
         };
       });
+  }
+
+  /** The whole dance after a change of what is placed, laid out only where a rule looks at more than is known. */
+  private sightAfterPlacing(changes: readonly PlanChange[], known: Known): Sight {
+    const { board, score, heard, today } = this;
+    const after = <P extends 'placed' | 'moves'>(part: P) => {
+      let changed: Plan[P] | undefined;
+      return {
+        enumerable: true,
+        get(): Plan[P] {
+          changed ??= changePlan(
+            board.plan,
+            changes.filter((change) => partOf(change) === part),
+          )[part];
+          return changed;
+        },
+      };
+    };
+    const plan: Plan = Object.defineProperties(
+      { ...board.plan },
+      { placed: after('placed'), moves: after('moves') },
+    );
+    return { board: { ...board, plan }, danced: dancedOf(plan, score, heard, known), today };
   }
 
   private sightAfter(changes: readonly PlanChange[], parts: ReadonlySet<string>): Sight {
@@ -188,8 +223,10 @@ const isAsked = (rule: Rule, { board, today }: Sight): boolean =>
 const reportsOf = (rule: Rule, sight: Sight): Reported[] =>
   rule.run(sight).map((draft) => asReported(rule, draft));
 
+const toldBy = (rule: Rule, sight: Sight): Told[] => rule.run(sight).map((draft) => asTold(rule, draft));
+
 /** Adds to a difference what one rule finds otherwise. */
-function compare(before: readonly Reported[], after: readonly Reported[], to: Difference): void {
+function compare(before: readonly Told[], after: readonly Told[], to: Difference): void {
   if (before.length === 0 && after.length === 0) return;
   const was = new Map(before.map(({ id, severity }) => [id, severity]));
   for (const { id, severity } of after) {
@@ -200,13 +237,19 @@ function compare(before: readonly Reported[], after: readonly Reported[], to: Di
   for (const id of was.keys()) to.gone.add(id);
 }
 
-function asReported(rule: Rule, { about, fixes, severity = rule.severity, ...draft }: Draft): Reported {
+function asTold(rule: Rule, { about, severity = rule.severity }: Draft): Told {
   if (ORDER[severity] < ORDER[rule.severity]) throw new Error(`rule ${rule.id} does not declare ${severity}`);
+  return { id: about ? `${rule.id}:${about}` : rule.id, severity };
+}
+
+function asReported(rule: Rule, draft: Draft): Reported {
+  const { place, figures, sentence, fixes } = draft;
   return {
-    id: about ? `${rule.id}:${about}` : rule.id,
+    ...asTold(rule, draft),
     rule: rule.id,
-    severity,
-    ...draft,
+    place,
+    figures,
+    sentence,
     fixes: () => {
       const wanted = fixes?.() ?? [];
       const undeclared = wanted

@@ -1,21 +1,5 @@
-import type { Plan } from '../areas/plan.ts';
-import { basicOf } from '../dance/basics.ts';
-import { type DancedThrough, dancedThrough } from '../dance/dancedThrough.ts';
 import type { DanceHold, Position } from '../dance/move.ts';
 import type { Stance } from '../dance/stance.ts';
-import type { Danced } from './finding.ts';
-
-const known = new WeakMap<Danced, DancedThrough>();
-
-/** The dance run through the automaton, once for all rules that ask. */
-export function throughOf(plan: Plan, danced: Danced): DancedThrough {
-  const before = known.get(danced);
-  if (before) return before;
-  const { grid, whole, walk } = danced;
-  const run = dancedThrough({ grid, basic: basicOf(plan), first: walk?.firstStep ?? 0, laid: whole });
-  known.set(danced, run);
-  return run;
-}
 
 const HOLDS: Record<DanceHold, string> = {
   closed: 'in closed hold',

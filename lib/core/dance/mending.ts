@@ -48,7 +48,7 @@ export function shortestLinks(
   for (let counts = 0; counts < open.length; counts++) {
     const here = (open[counts] ?? []).sort((a, b) => a.way.length - b.way.length);
     for (const { stance, way } of here) {
-      const key = `${exactly === undefined ? '' : counts} ${stance.feet} ${stance.hold} ${stance.position}`;
+      const key = `${exactly === undefined ? '' : counts} ${keyOf(stance)}`;
       if (done.has(key)) continue;
       done.add(key);
       if ((exactly ?? counts) === counts && lacksFor(stance, next).length === 0) return way;
@@ -84,6 +84,8 @@ type Mended = Pick<Break, 'after' | 'gap' | 'from'> & { next: { move: Move } };
 const known = new WeakMap<Move, WeakMap<object, Map<string, Mending | null>>>();
 const noBasic = {};
 
+const keyOf = ({ feet, hold, position }: Stance): string => `${feet},${hold},${position}`;
+
 /**
  * How a break is mended: links at the end of the basic before the next move. Where there is no room, those that would do it between
  * the two.
@@ -93,12 +95,12 @@ export function mendingOf(broken: Mended, basic: Move | null, grid: Grid): Mendi
   const { beatsPerBar, subdivision, countLevel } = grid;
   const ofMove = known.get(next.move) ?? new WeakMap<object, Map<string, Mending | null>>();
   const mendings = ofMove.get(basic ?? noBasic) ?? new Map<string, Mending | null>();
-  known.set(next.move, ofMove.set(basic ?? noBasic, mendings));
-  const key = JSON.stringify([after, from, gap, beatsPerBar, subdivision, countLevel]);
+  const key = `${keyOf(after)} ${keyOf(from)} ${gap} ${beatsPerBar} ${subdivision} ${countLevel}`;
   let mending = mendings.get(key);
   if (mending === undefined) {
     mending = searched(broken, basic, grid);
     mendings.set(key, mending);
+    known.set(next.move, ofMove.set(basic ?? noBasic, mendings));
   }
   return mending;
 }

@@ -9,7 +9,7 @@ import { storedAt } from '../../dance/place.ts';
 import { beginOf, freeFoot } from '../../dance/stance.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
-import { standWords, throughOf } from '../through.ts';
+import { standWords } from '../through.ts';
 import { capital, nameOf, partners, placeOfCount, quoted } from '../words.ts';
 
 export const rule: Rule = {
@@ -26,7 +26,7 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
-    return throughOf(plan, danced).breaks.map((broken) => {
+    return danced.through.breaks.map((broken) => {
       const mending = mendingOf(broken, basicOf(plan), danced.grid);
       const { next, of, at } = broken;
       return {

@@ -1,7 +1,6 @@
 import { floorClock } from '../../dance/clock.ts';
 import { listeners } from '../../dance/listeners.ts';
 import type { Rule } from '../finding.ts';
-import { isNear } from '../near.ts';
 import { placeOfRecord, quoted } from '../words.ts';
 
 export const rule: Rule = {
@@ -19,9 +18,7 @@ export const rule: Rule = {
     if (!danced) return [];
     const { plan } = board;
     const played = floorClock(plan);
-    const cues = plan.cues.filter(
-      ({ id, at }) => isNear(danced, at) && id !== plan.ending?.signal && played(at) === null,
-    );
+    const cues = plan.cues.filter(({ id, at }) => id !== plan.ending?.signal && played(at) === null);
     // Whoever is left out with the word has a finding of their own.
     const wait = listeners({ ...plan, cues }).filter(({ at }) => played(at) !== null);
     const waited = new Set(wait.map(({ cue }) => cue.id));

@@ -1,7 +1,7 @@
 import { basicOf } from '../../dance/basics.ts';
 import type { Rule } from '../finding.ts';
 import { swapFixes } from '../spots.ts';
-import { standWords, throughOf } from '../through.ts';
+import { standWords } from '../through.ts';
 import { nameOf, placeOfCount, quoted } from '../words.ts';
 
 export const rule: Rule = {
@@ -18,7 +18,7 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const { plan } = board;
-    return throughOf(plan, danced).changes.map(({ at, side, laid, from, to }) => {
+    return danced.through.changes.map(({ at, side, laid, from, to }) => {
       const [has, needs] = [standWords(from, to), standWords(to, from)];
       return {
         about: side === 'into basic' ? `${laid.id}-after` : laid.id,
