@@ -27,7 +27,15 @@ const kept = new WeakMap<Grid, { song: Song; score: FloorScore }>();
  * as the song is the same.
  */
 export function boardScore(plan: Plan): FloorScore | null {
+  const score = tryScore(plan);
   const { grid, phraseBars, edit, recording, heard, sections } = plan;
+  if (grid && score) kept.set(grid, { song: { grid, phraseBars, edit, recording, heard, sections }, score });
+  return score;
+}
+
+/** The same of a plan that is only tried: the board's own score stays the one that is known. */
+export function tryScore(plan: Plan): FloorScore | null {
+  const { grid, phraseBars, edit, heard, sections } = plan;
   if (!grid || grid.beats.length < 2) return null;
   const known = kept.get(grid);
   if (known && sameSong(known.song, plan)) return known.score;
@@ -39,9 +47,7 @@ export function boardScore(plan: Plan): FloorScore | null {
     duration,
     lastSound: heard?.lastSound ?? duration,
   };
-  const score = floorScore(song, edit ?? wholeSong);
-  kept.set(grid, { song: { grid, phraseBars, edit, recording, heard, sections }, score });
-  return score;
+  return floorScore(song, edit ?? wholeSong);
 }
 
 /**

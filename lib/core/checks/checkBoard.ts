@@ -49,7 +49,7 @@ function fixFor({ id, rule, severity, fixes }: Reported, standing: Standing): Fi
       !gone.has(id) ||
       added.size >= least ||
       [...added.values()].some((one) => ORDER[one] <= ORDER[severity]);
-    const difference = standing.after(fix.changes, isRefused, rule);
+    const difference = standing.after(fix.changes, { id, rule }, isRefused);
     if (isRefused(difference)) continue;
     best = fix;
     least = difference.added.size;

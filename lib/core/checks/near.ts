@@ -34,6 +34,7 @@ export class Nearby {
   /** The song's words by time. */
   private readonly cues: Cue[];
   private readonly times: number[];
+  private readonly coming = new Map<object, Move>();
 
   constructor(
     private readonly sight: Sight,
@@ -69,7 +70,7 @@ export class Nearby {
       if (!('collection' in change)) continue;
       const { id, fields } = change;
       if (change.collection === 'moves') {
-        moves.push({ ...fields, id } as Move);
+        moves.push(this.moveOf(id, fields!));
         continue;
       }
       const entry = this.entries.get(id);
@@ -100,6 +101,13 @@ export class Nearby {
     };
   }
 
+  /** A move that comes onto the list; the same object each time, so that what is known of its feet stays known. */
+  private moveOf(id: string, fields: object): Move {
+    const move = this.coming.get(fields) ?? ({ ...fields, id } as Move);
+    this.coming.set(fields, move);
+    return move;
+  }
+
   private laid(placed: PlacedMove[], moves: Move[]): LaidMove[] {
     return laidOut({ ...this.sight.board.plan, placed, moves }, this.danced.score);
   }
@@ -117,6 +125,8 @@ export class Nearby {
   private cuesNear({ from, to }: Danced['looked']): Cue[] {
     const { cues, times } = this;
     const { counts } = this.danced.score;
+    // Nothing is touched where a move that is placed is no longer on the list.
+    if (from >= to) return [];
     const first = from <= 0 ? 0 : firstFrom(times, counts[from]!.record - AROUND);
     return cues.slice(
       first,

@@ -1,7 +1,7 @@
 import type { Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
 import type { Plan } from '../areas/plan.ts';
-import { boardScore, scoredFields } from '../areas/score.ts';
+import { boardScore, scoredFields, tryScore } from '../areas/score.ts';
 import type { Day } from '../calendar.ts';
 import type { FloorScore } from '../edit/score.ts';
 import type { FeatureTable } from '../song/features.ts';
@@ -95,22 +95,27 @@ export class Standing {
 
   /**
    * What would be found besides and no longer after these changes.
-   * @param enough looks at what is known so far, the first time at what `first` says: once it holds, no more is asked
-   * @param first the rule that is asked first
+   * @param wanted a finding that they should end: its rule is asked first, and no other where it is still found
+   * @param enough looks at what is known so far: once it holds, no more is asked
    */
   after(
     changes: readonly PlanChange[],
+    wanted?: Pick<Finding, 'id' | 'rule'>,
     enough: (difference: Difference) => boolean = () => false,
-    first?: string,
   ): Difference {
     const parts = new Set(changes.map(partOf));
     const steps =
       this.sight.danced && changes.every((change) => this.isPlacing(change)) && parts.has('placed')
         ? this.afterPlacing(changes, parts)
         : this.afterAll(changes, parts);
-    const own = steps.findIndex(({ rule }) => rule.id === first);
-    if (own > 0) steps.unshift(...steps.splice(own, 1));
     const difference: Difference = { gone: new Set(), added: new Map() };
+    if (wanted) {
+      const own = steps.findIndex(({ rule }) => rule.id === wanted.rule);
+      const after = steps[own]?.after();
+      if (!after || after.some(({ id }) => id === wanted.id)) return difference;
+      const [step] = steps.splice(own, 1);
+      steps.unshift({ ...step!, after: () => after });
+    }
     for (const { before, after } of steps) {
       compare(before(), after(), difference);
       if (enough(difference)) break;
@@ -206,7 +211,7 @@ export class Standing {
     const remade = scoredFields.some((field) => parts.has(field));
     return sightOf(
       { ...this.board, plan },
-      remade ? boardScore(plan) : this.score,
+      remade ? tryScore(plan) : this.score,
       parts.has('features') ? heardOf(plan) : this.heard,
       this.today,
     );

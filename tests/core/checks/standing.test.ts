@@ -4,8 +4,12 @@ import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
 import type { Severity } from '../../../lib/core/checks/finding.ts';
 import { ORDER, Standing } from '../../../lib/core/checks/standing.ts';
+import { links as library } from '../../../lib/core/dance/library/links.ts';
 import { micros } from '../../kit/board.ts';
 import { boards, today } from './boards.ts';
+
+/** A few links, so that one that is missing is often the one that comes. */
+const links = library.slice(0, 3);
 
 /** The same difference, by running every rule on all of both boards. */
 function byAll(board: Board, changes: readonly PlanChange[]) {
@@ -25,10 +29,10 @@ const byNear = (board: Board, changes: readonly PlanChange[]) => {
   return { gone: [...gone].sort(), added: [...added].sort() };
 };
 
-/** Anything that could be done to the moves of a board: put elsewhere, danced otherwise, taken away, added. */
+/** Anything that could be done to the moves of a board: put elsewhere, danced otherwise, taken away, added, a link put there. */
 const gestures = fc.array(
   fc.record({
-    what: fc.constantFrom('shift', 'swap', 'times', 'take away', 'add'),
+    what: fc.constantFrom('shift', 'swap', 'times', 'take away', 'add', 'link'),
     which: fc.nat(20),
     beat: fc.integer({ min: 0, max: 460 }),
     near: fc.integer({ min: -6, max: 6 }),
@@ -43,6 +47,11 @@ function changesOf({ plan }: Board, done: readonly Gesture[]) {
     const entry = plan.placed[which % Math.max(1, plan.placed.length)];
     const move = plan.moves[which % plan.moves.length]!.id;
     const at = micros(plan.grid!.beats[beat % plan.grid!.beats.length]!);
+    if (what === 'link') {
+      const { id, ...fields } = links[which % links.length]!;
+      const joins: PlanChange = { collection: 'placed', id: `link${i}`, fields: { move: id, at, times: 1 } };
+      return plan.moves.some((one) => one.id === id) ? [joins] : [{ collection: 'moves', id, fields }, joins];
+    }
     if (what === 'add' || !entry)
       return [{ collection: 'placed', id: `added${i}`, fields: { move, at, times } }];
     const { id } = entry;
@@ -61,6 +70,18 @@ interface Gesture {
   times: number;
 }
 
+/** Boards on which a link is missing that somebody placed or ends with, and the closing pose is danced in its safer form. */
+const odd = fc
+  .record({ board: boards, missing: fc.nat(20), safer: fc.boolean(), ends: fc.boolean() })
+  .map(({ board, missing, safer, ends }): Board => {
+    const { plan } = board;
+    const { id } = links[missing % links.length]!;
+    const moves = ends ? [id, ...(plan.ending?.moves ?? [])] : (plan.ending?.moves ?? []);
+    const ending = plan.ending && { ...plan.ending, safer, moves };
+    const placed = plan.placed.map((entry, i) => (i === 0 ? { ...entry, move: id } : entry));
+    return { ...board, plan: { ...plan, ending, placed } };
+  });
+
 describe('what a change does to the findings', () => {
   it('is the same by the moves near it as by all of the board', () => {
     let changed = 0;
@@ -74,6 +95,20 @@ describe('what a change does to the findings', () => {
       { seed: 11, numRuns: 500 },
     );
     expect(changed).toBeGreaterThan(1000);
+  }, 120_000);
+
+  it('is the same where links are missing, and where a pose is danced in two forms', () => {
+    let changed = 0;
+    fc.assert(
+      fc.property(odd, gestures, (board, done) => {
+        const changes = changesOf(board, done);
+        const all = byAll(board, changes);
+        changed += all.gone.length + all.added.length;
+        expect(byNear(board, changes)).toEqual(all);
+      }),
+      { seed: 13, numRuns: 400 },
+    );
+    expect(changed).toBeGreaterThan(800);
   }, 120_000);
 
   it('is the same of every fix that a rule has, of whatever it is', () => {

@@ -3,6 +3,7 @@ import type { Plan } from '../../areas/plan.ts';
 import { basicOf } from '../../dance/basics.ts';
 import { onBoard } from '../../dance/counts.ts';
 import type { Break } from '../../dance/dancedThrough.ts';
+import { links } from '../../dance/library/links.ts';
 import { type Mending, mendingOf } from '../../dance/mending.ts';
 import { newEntry } from '../../dance/newEntry.ts';
 import { storedAt } from '../../dance/place.ts';
@@ -80,12 +81,16 @@ function fixesOf(plan: Plan, danced: Danced, { next, lacks, before }: Break, men
   return fixes;
 }
 
-function linkFix(plan: Plan, { score, grid }: Danced, nextAt: number, { links, counts }: Mending): Fix {
+/** What a link is besides its id, the same object each time: whoever tries fixes reads its feet once. */
+const fieldsOf = new Map(links.map(({ id, ...fields }) => [id, fields]));
+
+function linkFix(plan: Plan, { score, grid }: Danced, nextAt: number, { links: way, counts }: Mending): Fix {
   const changes: PlanChange[] = [];
   let at = nextAt - counts;
-  for (const link of links) {
-    const { id, ...fields } = link;
-    if (!plan.moves.some((move) => move.id === id)) changes.push({ collection: 'moves', id, fields });
+  for (const link of way) {
+    const { id } = link;
+    if (!plan.moves.some((move) => move.id === id))
+      changes.push({ collection: 'moves', id, fields: fieldsOf.get(id)! });
     changes.push({
       collection: 'placed',
       id: newEntry(`link-${at}`),
@@ -93,5 +98,5 @@ function linkFix(plan: Plan, { score, grid }: Danced, nextAt: number, { links, c
     });
     at += onBoard(link, link.counts, grid);
   }
-  return { words: `Put ${links.map(({ name }) => quoted(name)).join(' and ')} before it`, changes };
+  return { words: `Put ${way.map(({ name }) => quoted(name)).join(' and ')} before it`, changes };
 }

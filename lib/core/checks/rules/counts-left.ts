@@ -19,13 +19,13 @@ export const rule: Rule = {
     if (!danced) return [];
     const { plan } = board;
     const { sections } = danced.score;
-    const changes = new Set(sections.filter((s) => s.counts > 0).map((s) => s.first as number));
+    const changesAt = (at: number) => sections.some(({ first, counts }) => counts > 0 && first === at);
     const byStart = new Map(danced.whole.toReversed().map((laid) => [laid.at as number, laid]));
     return (
       basicStretches(plan, danced.score, danced.whole, danced.walk?.firstStep ?? null)
         .filter(({ basic, left }) => basic && left > 0)
         // Where the music changes it says itself when to go on.
-        .filter(({ from, counts }) => !changes.has(from + counts))
+        .filter(({ from, counts }) => !changesAt(from + counts))
         .map(({ from, counts, whole, left, basic }) => {
           const at = from + counts - left;
           const next = byStart.get(from + counts);
