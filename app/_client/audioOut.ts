@@ -22,6 +22,27 @@ export function takeTurn(stop: () => void): void {
   line.postMessage('begins');
 }
 
+/** Times that a file in memory is read before it counts as not to be played. */
+const READINGS = 3;
+
+/**
+ * Begins to play. WebKitGTK 2.50 says of one file in memory in ten that it cannot be read, and reads it the next time: measured on a
+ * page that does nothing but play a tone, which it plays every time when it comes from a server.
+ * @throws DOMException as `HTMLMediaElement.play` does
+ */
+export async function sound(element: HTMLAudioElement, readings = READINGS): Promise<void> {
+  if (element.error) element.load();
+  try {
+    await element.play();
+  } catch (error) {
+    const isUnread = error instanceof DOMException && error.name === 'NotSupportedError';
+    // Somebody may have pressed Pause meanwhile.
+    if (!isUnread || element.paused || readings <= 1) throw error;
+    element.load();
+    await sound(element, readings - 1);
+  }
+}
+
 export interface Listening {
   /** Which sound is playing, or being made ready. */
   playing: string | null;
@@ -38,14 +59,14 @@ export function useListening(): Listening {
   const [playing, setPlaying] = useState<string | null>(null);
   const [ready, setReady] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
-  const sound = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
+  const held = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
   const turn = useRef(0);
 
   const stop = () => {
     turn.current += 1;
-    sound.current?.element.pause();
-    if (sound.current) URL.revokeObjectURL(sound.current.address);
-    sound.current = null;
+    held.current?.element.pause();
+    if (held.current) URL.revokeObjectURL(held.current.address);
+    held.current = null;
     setPlaying(null);
     setReady(false);
   };
@@ -71,11 +92,11 @@ export function useListening(): Listening {
     }
     const address = URL.createObjectURL(made.value);
     const element = new Audio(address);
-    sound.current = { element, address };
+    held.current = { element, address };
     element.onended = stop;
     setReady(true);
     try {
-      await element.play();
+      await sound(element);
     } catch {
       if (mine !== turn.current) return;
       stop();

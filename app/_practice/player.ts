@@ -5,7 +5,7 @@ import { encodeWav } from '@/lib/codec/wav.ts';
 import type { Rounds } from '@/lib/core/handover/rounds.ts';
 import type { Stretch } from '@/lib/core/handover/stretch.ts';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
-import { takeTurn } from '../_client/audioOut.ts';
+import { sound, takeTurn } from '../_client/audioOut.ts';
 import type { Music } from '../_client/audioWork.ts';
 import { keptDelay } from './delay.ts';
 
@@ -82,6 +82,8 @@ export class Player {
   private key: string | null = null;
   private frame = 0;
   private countdown = 0;
+  /** Seconds in the file to go to as soon as the element knows it; null where it stands there. */
+  private place: number | null = null;
   /** Where to start as soon as the music is there. */
   private wanted: FloorTime | null = null;
   /** The element sounds of nothing, only to be let sound later. */
@@ -167,12 +169,14 @@ export class Player {
 
   /** What is heard at this very moment, between two reports. */
   now(): FloorTime | null {
-    return this.element && this.state.playing ? this.heard(this.element.currentTime) : this.state.at;
+    const { element, place } = this;
+    return element && place === null && this.state.playing ? this.heard(element.currentTime) : this.state.at;
   }
 
   seek(at: FloorTime): void {
     const seconds = Math.max(0, at * this.tempo + this.lead);
-    if (this.element) this.element.currentTime = seconds;
+    this.place = seconds;
+    this.takePlace();
     this.set({ at: this.floorOf(seconds) });
   }
 
@@ -187,7 +191,7 @@ export class Player {
     const element = this.own();
     takeTurn(this.pause);
     try {
-      await element.play();
+      await sound(element);
     } catch {
       // The browser wants a fresh press of a button: the bar shows "play" and waits for it.
       this.pause();
@@ -260,6 +264,14 @@ export class Player {
     element.play().catch(() => undefined);
   }
 
+  /** WebKitGTK 2.50 never starts, or says it cannot read the file, where a place is set before it knows the file. */
+  private takePlace(): void {
+    const { element, place } = this;
+    if (!element || place === null || element.readyState === element.HAVE_NOTHING) return;
+    this.place = null;
+    element.currentTime = place;
+  }
+
   private floorOf(seconds: number): FloorTime {
     return floorTime((seconds - this.lead) / this.tempo);
   }
@@ -283,6 +295,9 @@ export class Player {
       if (this.isPriming) return;
       this.set({ playing: true });
       this.follow();
+    };
+    element.onloadedmetadata = () => {
+      if (!this.isPriming) this.takePlace();
     };
     element.onpause = () => this.set({ playing: false });
     element.onended = () => {
@@ -308,7 +323,7 @@ export class Player {
   };
 
   private report(): void {
-    if (!this.element || !this.state.playing) return;
+    if (!this.element || this.place !== null || !this.state.playing) return;
     const { loop } = this.state;
     if (loop && this.floorOf(this.element.currentTime) >= loop.to) {
       this.goRound();

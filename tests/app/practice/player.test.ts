@@ -3,25 +3,61 @@ import { keepDelay } from '../../../app/_practice/delay.ts';
 import { type Loop, Player } from '../../../app/_practice/player.ts';
 import { floorTime } from '../../../lib/core/units.ts';
 
-/** As much of a media element as the player uses; time stands still unless a test moves it. */
+/**
+ * As much of a media element as the player uses; time stands still unless a test moves it. A file is known from when it is read: at
+ * the latest when it plays (HTML Standard, 4.8.11.5 to 4.8.11.8: readyState, loadedmetadata, play).
+ */
 class StillElement {
   static last: StillElement;
+  /** Times that the file will be said to be one that cannot be read. */
+  static unread = 0;
+  readonly HAVE_NOTHING = 0;
+  readyState = 0;
+  error: object | null = null;
+  paused = true;
   currentTime = 0;
   playbackRate = 1;
   defaultPlaybackRate = 1;
   preservesPitch = false;
-  src = '';
   onplay: (() => void) | null = null;
+  onloadedmetadata: (() => void) | null = null;
   onpause: (() => void) | null = null;
   onended: (() => void) | null = null;
   ontimeupdate: (() => void) | null = null;
   constructor() {
     StillElement.last = this;
   }
+  private held = '';
+  get src() {
+    return this.held;
+  }
+  set src(address: string) {
+    this.held = address;
+    this.load();
+  }
+  load() {
+    this.readyState = 0;
+    this.currentTime = 0;
+    this.error = null;
+    this.paused = true;
+  }
+  read() {
+    if (this.readyState > 0) return;
+    this.readyState = 1;
+    this.onloadedmetadata?.();
+  }
   async play() {
+    this.paused = false;
     this.onplay?.();
+    if (StillElement.unread > 0) {
+      StillElement.unread -= 1;
+      this.error = {};
+      throw new DOMException('', 'NotSupportedError');
+    }
+    this.read();
   }
   pause() {
+    this.paused = true;
     this.onpause?.();
   }
   to(seconds: number) {
@@ -38,6 +74,7 @@ const verse = (start = 10): Loop => ({
 const music = (lead = 0, tempo = 1) => ({ file: new Blob(['x']), lead, tempo });
 
 beforeEach(() => {
+  StillElement.unread = 0;
   vi.stubGlobal('Audio', StillElement);
   vi.stubGlobal('window', { clearInterval, setInterval });
   vi.stubGlobal('requestAnimationFrame', () => 1);
@@ -179,5 +216,40 @@ describe('the player', () => {
     player.seek(floorTime(12));
     player.put(null, null);
     expect(player.getState()).toMatchObject({ ready: false, playing: false, at: 12 });
+  });
+
+  it('goes to a place only once the file is known, and says where it will be meanwhile', () => {
+    const player = new Player();
+    player.put('a', music(2));
+    player.seek(floorTime(12));
+    expect(StillElement.last.currentTime).toBe(0);
+    expect(player.getState().at).toBe(12);
+    StillElement.last.ontimeupdate?.();
+    expect(player.now()).toBe(12);
+    StillElement.last.read();
+    expect(StillElement.last.currentTime).toBe(14);
+  });
+
+  it('reads a file again that the browser says it cannot read, and then goes to the place', async () => {
+    const player = new Player();
+    player.put('a', music());
+    player.seek(floorTime(12));
+    StillElement.unread = 2;
+    await player.play();
+    expect(player.getState()).toMatchObject({ playing: true, at: 12 });
+    expect(StillElement.last.currentTime).toBe(12);
+  });
+
+  it('stops where a file cannot be read at all, or was stopped meanwhile', async () => {
+    const player = new Player();
+    player.put('a', music());
+    StillElement.unread = 3;
+    await player.play();
+    expect(player.getState().playing).toBe(false);
+    StillElement.unread = 1;
+    const begun = player.play();
+    player.pause();
+    await begun;
+    expect(player.getState().playing).toBe(false);
   });
 });
