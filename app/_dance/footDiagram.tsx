@@ -16,7 +16,7 @@ export function FootDiagram({ move }: { move: Move }) {
   const diagram = isMirrored ? mirroredFeet(told) : told;
   const { width, height, scale, start, feet, labels } = drawnFeet(diagram);
   return (
-    <figure className="space-y-2">
+    <figure className="mt-2 space-y-2">
       <div className="flex flex-wrap gap-2">
         <fieldset className="flex gap-2">
           <legend className="sr-only">{footWords.who}</legend>
@@ -92,7 +92,8 @@ export function FootDiagram({ move }: { move: Move }) {
         </details>
       )}
       <figcaption className="text-sm text-soft">
-        {footWords.legend} {footWords.drawn} {move.eitherFoot ? footWords.other : ''}
+        {footWords.legend} {move.startsOn > 1 ? footWords.begins(move.startsOn) : ''} {footWords.drawn}{' '}
+        {move.eitherFoot ? footWords.other : ''}
       </figcaption>
     </figure>
   );

@@ -13,6 +13,7 @@ export const footWords = {
     'Left foot open, right foot filled, dashed without weight; the start is pale. Numbers are its counts.',
   drawn: 'Drawn from its steps with strides of 50 cm, each on their own, not measured.',
   other: 'It may begin with the other foot: then it goes as in a mirror.',
+  begins: (on: number): string => `Its count 1 is count ${on} of the bar.`,
 } as const;
 
 const EIGHTHS = ['', 'an eighth', 'a quarter', 'three eighths', 'half', 'five eighths', 'three quarters'];
