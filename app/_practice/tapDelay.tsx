@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react';
 import { encodeWav } from '@/lib/codec/wav.ts';
-import { takeTurn } from '../_client/audioOut.ts';
+import { sound, takeTurn } from '../_client/audioOut.ts';
 import { Button } from '../_ui/button.tsx';
 import { CLICK_EVERY, CLICK_FIRST, delayOf, keepDelay, TAPS, useDelay } from './delay.ts';
 import { late } from './words.ts';
@@ -65,12 +65,12 @@ function useClicks() {
   const [taps, setTaps] = useState<number[] | null>(null);
   const [said, setSaid] = useState('');
   const [ended, setEnded] = useState(false);
-  const sound = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
+  const held = useRef<{ element: HTMLAudioElement; address: string } | null>(null);
 
   const silent = useRef(() => {
-    sound.current?.element.pause();
-    if (sound.current) URL.revokeObjectURL(sound.current.address);
-    sound.current = null;
+    held.current?.element.pause();
+    if (held.current) URL.revokeObjectURL(held.current.address);
+    held.current = null;
   });
   useEffect(() => silent.current, []);
 
@@ -86,19 +86,19 @@ function useClicks() {
     takeTurn(() => end(''));
     const address = URL.createObjectURL(new Blob([clickTrack()], { type: 'audio/wav' }));
     const element = new Audio(address);
-    sound.current = { element, address };
+    held.current = { element, address };
     element.onended = () => end(late.few);
     setSaid('');
     setTaps([]);
     try {
-      await element.play();
+      await sound(element);
     } catch {
-      if (sound.current?.element === element) end(late.blocked);
+      if (held.current?.element === element) end(late.blocked);
     }
   };
   /** @param stamp when the finger came down: the page may hear of it later. Milliseconds. */
   const tap = (stamp: number) => {
-    const element = sound.current?.element;
+    const element = held.current?.element;
     if (!element || taps === null) return;
     const ago = Math.min(0.2, Math.max(0, (performance.now() - stamp) / 1000));
     const all = [...taps, element.currentTime - ago];
