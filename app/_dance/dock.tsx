@@ -116,7 +116,7 @@ export function Dock({ me }: { me: Me }) {
   );
 }
 
-/** A stage leads to what the dance lacks: that part opens. */
+/** A stage leads to what the dance lacks: that part opens, and what settles it there has the focus. */
 function useLedHere(): void {
   const { open } = useDesk();
   const place = usePlace();
@@ -124,6 +124,7 @@ function useLedHere(): void {
     const led = drawers.find((name) => deskPlace(name) === place);
     if (!led) return;
     open(led);
-    arrived();
+    // What has no one tap that settles it is only opened; else the focus goes on to that, once it is there.
+    if (led === 'moves' || led === 'marks') arrived();
   }, [place, open]);
 }

@@ -1,5 +1,5 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
-import { solveEnding } from '@/lib/core/dance/ending.ts';
+import { solveEnding, usualEnding } from '@/lib/core/dance/ending.ts';
 import type { Ending, Move } from '@/lib/core/dance/move.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useBoard } from '../_client/room.tsx';
@@ -8,12 +8,12 @@ import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { Sentence } from '../_ui/sentence.tsx';
+import { deskPlace } from '../_ui/stageWays.ts';
 import { CautionNote } from './cautionNote.tsx';
 import { useDesk } from './desk.tsx';
 import { EndingMoves } from './endingMoves.tsx';
 import { lastStrongTarget, timeTarget, wordsForLanding } from './endingTargets.ts';
 import { parseClock } from './entering.ts';
-import { usualEnding } from './hand.ts';
 import { NumberField } from './numberField.tsx';
 import { Tick } from './ownMoveForm.tsx';
 
@@ -31,6 +31,7 @@ export function EndingEditor() {
           {strong ? (
             <Button
               look="main"
+              data-does={deskPlace('ending')}
               onClick={() => change([{ register: 'ending', value: { ...usualEnding, target: strong } }])}
             >
               On the last strong count

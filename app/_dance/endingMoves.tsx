@@ -5,6 +5,7 @@ import { poses } from '@/lib/core/dance/library/poses.ts';
 import type { Ending, Move } from '@/lib/core/dance/move.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook } from '../_ui/field.tsx';
+import { deskPlace } from '../_ui/stageWays.ts';
 import { useDesk } from './desk.tsx';
 
 /** Most moves of an ending, as the plan allows. */
@@ -38,7 +39,12 @@ export function EndingMoves({ ending, onPut }: Props) {
   };
   return (
     <div className="grid items-baseline gap-3 @md:grid-cols-2 @4xl:grid-cols-4">
-      <Choice label="Closing pose" value={pose} onChange={(event) => choosePose(event.target.value)}>
+      <Choice
+        label="Closing pose"
+        data-does={deskPlace('ending')}
+        value={pose}
+        onChange={(event) => choosePose(event.target.value)}
+      >
         <option value="">choose one</option>
         {own.filter(({ landsOn }) => landsOn !== null).map(option)}
         {offered.length > 0 ? <optgroup label="from the library">{offered.map(option)}</optgroup> : null}

@@ -1,4 +1,5 @@
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { usualEnding } from '@/lib/core/dance/ending.ts';
 import type { Ending } from '@/lib/core/dance/move.ts';
 import { placeAt, storedAt } from '@/lib/core/dance/place.ts';
 import type { DanceChange } from '@/lib/core/dance/plan.ts';
@@ -22,15 +23,6 @@ export const nothing: Hand = { kind: 'nothing' };
 /** The parts of the desk that open, in the order in which they stand. */
 export const drawers = ['moves', 'walk-on', 'ending', 'proposal', 'marks'] as const;
 export type Drawer = (typeof drawers)[number];
-
-/** An ending as it begins: three seconds are the least that a photograph of the pose needs (common practice, no source). */
-export const usualEnding: Omit<Ending, 'target'> = {
-  moves: [],
-  hold: 4,
-  signal: null,
-  facing: '',
-  safer: false,
-};
 
 /** What choosing a count does with what is in hand: changes to the plan, and what is in hand then. */
 export function putOnCount(

@@ -1,3 +1,5 @@
+import { useState } from 'react';
+import { isFigure } from '@/lib/core/dance/kinds.ts';
 import type { Move } from '@/lib/core/dance/move.ts';
 import type { Me } from '../_client/boardState.ts';
 import { Button } from '../_ui/button.tsx';
@@ -9,7 +11,9 @@ import { OwnMoveForm } from './ownMoveForm.tsx';
 
 /** The couple's moves: to put on the sheet, to learn about, to add to. */
 export function MovesPanel({ me }: { me: Me }) {
-  const { plan } = useDesk();
+  const { plan, open } = useDesk();
+  // Where there is no move yet the library is all there is to do here.
+  const [isFirst] = useState(plan.moves.length === 0);
   const moves = [...plan.moves].sort(
     (a, b) => Number(b.basic) - Number(a.basic) || a.name.localeCompare(b.name),
   );
@@ -26,7 +30,12 @@ export function MovesPanel({ me }: { me: Me }) {
           ))}
         </ul>
       )}
-      <details>
+      {plan.placed.length === 0 && plan.moves.some(isFigure) ? (
+        <Button look="main" onClick={() => open('proposal')}>
+          Propose a dance of these
+        </Button>
+      ) : null}
+      <details open={isFirst}>
         <summary className="min-h-11 content-center font-semibold">Add from the move library</summary>
         <LibraryPanel me={me} />
       </details>

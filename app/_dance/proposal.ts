@@ -1,6 +1,8 @@
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { boardScore } from '@/lib/core/areas/score.ts';
+import { bothEnds } from '@/lib/core/dance/bothEnds.ts';
+import type { Ending } from '@/lib/core/dance/move.ts';
 import { type ProposedDance, proposing, type Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { same } from '@/lib/core/edit/canonical.ts';
 
@@ -11,11 +13,15 @@ export interface Asked {
   plan: Plan;
   wishes: Wishes;
   anew: boolean;
+  /** On what the closing pose lands where there is no ending yet; null where no such count is known. */
+  landing: Ending['target'] | null;
 }
 
 /** A proposal as changes to the plan, one step of undo. */
 export interface Offered extends Omit<ProposedDance, 'changes'> {
   changes: PlanChange[];
+  /** First step and ending where the plan lacked them, a sentence each. */
+  ends: string[];
 }
 
 export interface Offers {
@@ -26,15 +32,24 @@ export interface Offers {
 export type Said = { share: number } | { offers: Offers };
 
 /** Dances for a plan; each step tells which part of the work is done. */
-export function* offering({ plan, wishes, anew }: Asked): Generator<number, Offers> {
+export function* offering({ plan, wishes, anew, landing }: Asked): Generator<number, Offers> {
   const score = boardScore(plan);
   if (!score) return { dances: [], problem: '' };
-  const { dances, problem } = yield* proposing(anew ? { ...plan, placed: [] } : plan, score, wishes);
-  return { dances: dances.map((dance) => (anew ? inPlaceOf(plan, dance) : { ...dance })), problem };
+  // The moves are put between the ends that are taken along with them.
+  const ends = bothEnds(plan, score, landing);
+  const placed = anew ? [] : plan.placed;
+  const { dances, problem } = yield* proposing({ ...ends.plan, placed }, score, wishes);
+  return {
+    dances: dances.map((dance) => {
+      const changes = [...ends.changes, ...(anew ? inPlaceOf(plan, dance) : dance.changes)];
+      return { ...dance, changes, ends: ends.words };
+    }),
+    problem,
+  };
 }
 
 /** A whole dance anew: what stands on the sheet is taken away in the same step, but for what is proposed again. */
-function inPlaceOf(plan: Plan, dance: ProposedDance): Offered {
+function inPlaceOf(plan: Plan, dance: ProposedDance): PlanChange[] {
   const isAgain =
     ({ move, at, times }: Placed) =>
     (change: PlanChange) =>
@@ -44,5 +59,5 @@ function inPlaceOf(plan: Plan, dance: ProposedDance): Offered {
     .filter((one) => !stays.includes(one))
     .map(({ id }): PlanChange => ({ collection: 'placed', id, fields: null }));
   const added = dance.changes.filter((change) => !stays.some((one) => isAgain(one)(change)));
-  return { ...dance, changes: [...taken, ...added] };
+  return [...taken, ...added];
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
 import { isFigure } from '@/lib/core/dance/kinds.ts';
 import { practiceLoad } from '@/lib/core/dance/practice.ts';
@@ -6,18 +6,29 @@ import type { Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { deskPlace } from '../_ui/stageWays.ts';
 import { useDesk } from './desk.tsx';
+import { lastStrongTarget } from './endingTargets.ts';
 import type { Offered } from './proposal.ts';
 import { titles, words } from './proposalWords.ts';
 import { type Offering, useOffers } from './useOffers.ts';
 
 /** Three dances from the couple's moves, each said in a sentence before it is taken, and taken back in one step. */
 export function ProposalPanel() {
-  const { plan, change } = useDesk();
+  const { plan, score, change } = useDesk();
+  const { board, today } = useBoard('board', 'today');
   const room = useRoom();
   const wishes = useWishes(plan);
   const { offering, ask, cancel } = useOffers();
   const [taken, setTaken] = useState<string | null>(null);
+  const asked = (anew: boolean) =>
+    ask({ plan, wishes, anew, landing: plan.ending ? null : lastStrongTarget(board, score, today) });
+  const isFirst = plan.placed.length === 0 && plan.moves.some(isFigure);
+  // Whoever opens this on a sheet without moves wants dances: nothing more is asked.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, as it opens
+  useEffect(() => {
+    if (isFirst) asked(false);
+  }, []);
   const take = ({ changes }: Offered) =>
     change(changes, {
       way: 'suggestion',
@@ -40,7 +51,6 @@ export function ProposalPanel() {
     );
   }
   if (!plan.moves.some(isFigure)) return <p className="sung pb-2 text-xl">{words.noMoves}</p>;
-  const asked = (anew: boolean) => ask(plan, wishes, anew);
   return (
     <div className="space-y-4 pb-2">
       <div className="flex flex-wrap items-center gap-2">
@@ -98,17 +108,39 @@ function Offers({
   if (offers.dances.length === 0) return <p className="text-soft">{anew ? words.noneAnew : words.none}</p>;
   return (
     <div className="grid gap-x-10 gap-y-6 @4xl:grid-cols-3">
-      {offers.dances.map((offered) => (
-        <Offer key={offered.manner} offered={offered} takesAway={anew} onTake={() => onTake(offered)} />
+      {offers.dances.map((offered, i) => (
+        <Offer
+          key={offered.manner}
+          offered={offered}
+          takesAway={anew}
+          isFirst={i === 0}
+          onTake={() => onTake(offered)}
+        />
       ))}
     </div>
   );
 }
 
-function Offer({ offered, takesAway, onTake }: { offered: Offered; takesAway: boolean; onTake(): void }) {
+function Offer({
+  offered,
+  takesAway,
+  isFirst,
+  onTake,
+}: {
+  offered: Offered;
+  takesAway: boolean;
+  /** Whoever is led to a dance to take is led to this one. */
+  isFirst: boolean;
+  onTake(): void;
+}) {
   return (
     <section aria-label={titles[offered.manner]} className="space-y-2">
       <p className="sung text-xl leading-snug">{offered.sentence}</p>
+      {offered.ends.map((one) => (
+        <p key={one} className="leading-snug">
+          {one}
+        </p>
+      ))}
       <details>
         <summary className="min-h-11 content-center text-soft">{words.where}</summary>
         <ul className="space-y-1">
@@ -119,7 +151,7 @@ function Offer({ offered, takesAway, onTake }: { offered: Offered; takesAway: bo
         <p className="text-soft">{offered.exact ? words.exact : words.bounded}</p>
       </details>
       {takesAway ? <p className="text-soft">{words.taken}</p> : null}
-      <Button look="main" onClick={onTake}>
+      <Button look="main" data-does={isFirst ? deskPlace('proposal') : undefined} onClick={onTake}>
         {words.take}
         <span className="sr-only">: {titles[offered.manner]}</span>
       </Button>

@@ -1,6 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import type { Wishes } from '@/lib/core/dance/proposeDance.ts';
 import type { Asked, Offers, Said } from './proposal.ts';
 
 export type Offering =
@@ -15,7 +14,7 @@ const asAsked = (plan: Plan): Plan => ({ ...plan, marks: [], imprint: null, repl
 /** Dances from the worker: asked for, cancelled, and let go of with the panel. */
 export function useOffers(): {
   offering: Offering;
-  ask(plan: Plan, wishes: Wishes, anew: boolean): void;
+  ask(asked: Asked): void;
   cancel(): void;
 } {
   const [offering, setOffering] = useState<Offering>({ state: 'idle' });
@@ -26,7 +25,7 @@ export function useOffers(): {
   }, []);
   useEffect(() => end, [end]);
   const ask = useCallback(
-    (plan: Plan, wishes: Wishes, anew: boolean) => {
+    (asked: Asked) => {
       end();
       setOffering({ state: 'at work', share: 0 });
       const started = new Worker(new URL('./proposal.worker.ts', import.meta.url), { type: 'module' });
@@ -35,14 +34,13 @@ export function useOffers(): {
         if (worker.current !== started) return;
         if ('share' in data) return setOffering({ state: 'at work', share: data.share });
         end();
-        setOffering({ state: 'done', offers: data.offers, of: plan, anew });
+        setOffering({ state: 'done', offers: data.offers, of: asked.plan, anew: asked.anew });
       };
       started.onerror = () => {
         end();
         setOffering({ state: 'failed' });
       };
-      const asked: Asked = { plan: asAsked(plan), wishes, anew };
-      started.postMessage(asked);
+      started.postMessage({ ...asked, plan: asAsked(asked.plan) } satisfies Asked);
     },
     [end],
   );

@@ -7,6 +7,7 @@ import { Button } from '../_ui/button.tsx';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Choice } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { deskPlace } from '../_ui/stageWays.ts';
 import { useDesk } from './desk.tsx';
 import { NumberField } from './numberField.tsx';
 
@@ -120,7 +121,7 @@ function FirstStep({
       ) : null}
       <div className="flex flex-wrap gap-2">
         {setOn && firstStep === proposed ? null : (
-          <Button onClick={onPropose}>
+          <Button data-does={deskPlace('walk-on')} onClick={onPropose}>
             {setOn ? 'Take' : 'Keep'} the proposal: {clock(proposal.floor)}
           </Button>
         )}

@@ -63,7 +63,7 @@ export function AskDj({ state }: { state: AnswerState }) {
             defaultValue={asked?.answerBy ?? usual}
           />
         </div>
-        <Button type="submit" look="night-main" once>
+        <Button type="submit" look="night-main" once data-does="answer">
           {asked ? 'Ask again' : 'Ask the DJ'}
         </Button>
         <Link

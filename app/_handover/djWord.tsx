@@ -71,6 +71,7 @@ export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {
           <Button
             look="night-main"
             once
+            data-does="answer"
             className="min-h-12! px-6! text-lg!"
             onClick={() => say('yes', '', null)}
           >

@@ -39,6 +39,7 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
   const settled = final !== null && !final.outdated;
   return (
     <section
+      id="final"
       aria-label={words.label}
       data-final-bar={may ? '' : undefined}
       className={
@@ -74,7 +75,7 @@ export function FinalWord({ entry }: { entry: EntryFacts }) {
       {may ? (
         <p className="flex flex-wrap items-center gap-x-4 gap-y-1 pt-1">
           {settled ? null : (
-            <Button look="main" once onClick={mark}>
+            <Button look="main" once data-does="final" onClick={mark}>
               {final ? words.again : words.mark}
             </Button>
           )}

@@ -67,6 +67,7 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
       {fix && onFix ? (
         <button
           type="button"
+          data-does={notePlace(note.id)}
           onClick={() => {
             // The board may have changed since the words were shown: what they do not say is not done.
             if (note.fix?.words !== fix.words || followed.current === note) return;

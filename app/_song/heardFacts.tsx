@@ -32,7 +32,7 @@ export function HeardFacts() {
       </h2>
       {open.length > 1 ? (
         <div className="mt-2 flex flex-wrap items-center gap-x-4 gap-y-2">
-          <Button look="main" onClick={() => confirm(open)}>
+          <Button look="main" data-does="heard" onClick={() => confirm(open)}>
             All of this is right
           </Button>
           <p className="min-w-52 flex-1 text-soft">{confirmWords(plan, open)}</p>
@@ -46,6 +46,7 @@ export function HeardFacts() {
               <Button
                 className="px-3 sm:mt-1"
                 aria-label={`This is right: ${one.about}`}
+                data-does={open.length === 1 ? 'heard' : undefined}
                 onClick={() => confirm([one.about])}
               >
                 This is right

@@ -20,6 +20,9 @@ const kindWords: Record<ProposalKind, string> = {
   'splice and fade': 'a join and a fade',
 };
 
+/** The place of the list; one tap there chooses the best. */
+export const PROPOSALS = 'proposals';
+
 /** Ranked edits: what is played and left out, how well the join holds; each can be heard before it is chosen. */
 export function Proposals({ proposals, change }: { proposals: Proposal[]; change: SongChange }) {
   const plan = usePlan();
@@ -32,13 +35,14 @@ export function Proposals({ proposals, change }: { proposals: Proposal[]; change
   const shown = all ? proposals : proposals.slice(0, 5);
   return (
     <>
-      <ol className="mt-4 border-t border-rule" aria-label="Proposed edits, the best first">
-        {shown.map((proposal) => (
+      <ol id={PROPOSALS} className="mt-4 border-t border-rule" aria-label="Proposed edits, the best first">
+        {shown.map((proposal, i) => (
           <OneProposal
             key={JSON.stringify(proposal.edit)}
             proposal={proposal}
             chosen={recording !== null && digestOf(proposal.edit, recording) === chosen}
             change={change}
+            isBest={i === 0}
           />
         ))}
       </ol>
@@ -55,10 +59,12 @@ function OneProposal({
   proposal,
   chosen,
   change,
+  isBest,
 }: {
   proposal: Proposal;
   chosen: boolean;
   change: SongChange;
+  isBest: boolean;
 }) {
   const plan = usePlan();
   const beats = plan.grid?.beats ?? [];
@@ -94,7 +100,11 @@ function OneProposal({
         {chosen ? (
           <p className="flex min-h-11 items-center font-semibold text-moss">chosen</p>
         ) : change.may ? (
-          <Button look="main" onClick={() => change.setEdit(proposal.edit)}>
+          <Button
+            look="main"
+            data-does={isBest ? PROPOSALS : undefined}
+            onClick={() => change.setEdit(proposal.edit)}
+          >
             Choose <span className="sr-only">{proposal.words}</span>
           </Button>
         ) : null}

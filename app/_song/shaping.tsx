@@ -10,7 +10,8 @@ import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
-import { Proposals } from './proposals.tsx';
+import { leadTo } from '../_ui/place.ts';
+import { PROPOSALS, Proposals } from './proposals.tsx';
 import { songOf } from './songOf.ts';
 import { secondsOf } from './times.ts';
 import { useSongChange } from './useSongChange.tsx';
@@ -49,8 +50,11 @@ export function Shaping() {
     };
     const made = await desk.propose({ recording: recording.id }, song, features, wishes);
     setBusy(false);
-    if (made.ok) setFound({ for: asked, proposals: made.value });
-    else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
+    if (made.ok) {
+      setFound({ for: asked, proposals: made.value });
+      // On to the best of them, unless they went elsewhere meanwhile: a button that is busy has lost the focus.
+      if (made.value.length > 0 && document.activeElement === document.body) leadTo(PROPOSALS);
+    } else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
   };
 
   return (
@@ -91,7 +95,7 @@ export function Shaping() {
             }}
           />
         </div>
-        <Button look="main" disabled={busy} onClick={propose}>
+        <Button look="main" data-does="shape" disabled={busy} onClick={propose}>
           Propose edits
         </Button>
       </div>

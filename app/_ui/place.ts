@@ -36,13 +36,15 @@ export function arrived(): void {
 /** Ms after which a place that has not come is not waited for any more. */
 const PATIENCE = 15_000;
 
-/** Gives the focus to the element of the place, as soon as it is on the page. */
+/** Gives the focus to what settles the place, else to the element of its name, as soon as it is on the page. */
 export function useLeading(): void {
   const place = usePlace();
   useEffect(() => {
     if (place === '') return;
     const look = () => {
-      const element = document.getElementById(place);
+      // Enter does what is owed, where one tap does.
+      const does = document.querySelector<HTMLElement>(`[data-does="${CSS.escape(place)}"]`);
+      const element = does ?? document.getElementById(place);
       if (!element) return false;
       if (!element.matches('a, button, input, select, textarea, [tabindex]')) element.tabIndex = -1;
       element.focus({ preventScroll: true });
@@ -53,7 +55,10 @@ export function useLeading(): void {
     };
     if (look()) return;
     const observer = new MutationObserver(() => look() && stop());
-    const timer = setTimeout(() => stop(), PATIENCE);
+    const timer = setTimeout(() => {
+      stop();
+      arrived();
+    }, PATIENCE);
     const stop = () => {
       observer.disconnect();
       clearTimeout(timer);

@@ -4,7 +4,10 @@ import type { Stage } from '@/lib/core/handover/stages.ts';
 import type { ScreenName } from '../_client/boardPage.tsx';
 import { screensOf } from './roles.ts';
 
-/** Where a stage leads: a page of the board, and the place on it that gets the focus; '' for the page itself. */
+/**
+ * Where a stage leads: a page of the board, and the place on it that gets the focus; '' for the page itself. Where one tap settles
+ * what is owed, the button says so by `data-does` with the place as its value, and has the focus in its stead.
+ */
 export interface Way {
   screen: ScreenName;
   place: string;
@@ -38,7 +41,9 @@ function ways(stage: Stage, findings: readonly Finding[]): Way[] {
   const note = said ? [{ screen: 'sheet' as const, place: notePlace(said.id) }] : [];
   switch (stage.name) {
     case 'song':
-      return [{ screen: stage.words === 'to add' ? 'sheet' : 'song', place: '' }, ...note];
+      return stage.words === 'to add'
+        ? [{ screen: 'sheet', place: '' }]
+        : [{ screen: 'song', place: 'heard' }, ...note];
     case 'edit':
       return stage.words === 'to choose' ? [{ ...page, place: 'shape' }] : [...note, page];
     case 'dance':
@@ -46,13 +51,14 @@ function ways(stage: Stage, findings: readonly Finding[]): Way[] {
     case 'DJ':
       return [{ ...page, place: 'answer' }, page];
     case 'run of show':
-      return [page];
+      return [stage.words.startsWith('lacks') ? page : { ...page, place: 'final' }];
   }
 }
 
 /** The part of the desk in which a dance gets what it lacks. */
 function lackingDrawer(words: string): string {
   if (words.includes('first step')) return 'walk-on';
+  if (words === 'to put together') return 'proposal';
   if (words.includes('a move') || words === 'to begin') return 'moves';
   return 'ending';
 }

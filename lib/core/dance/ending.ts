@@ -15,6 +15,15 @@ import { inSaferForm } from './saferForm.ts';
 export const SIGNAL_LEAST = 0.4;
 export const SIGNAL_MOST = 12;
 
+/** An ending as it begins: three seconds are the least that a photograph of the pose needs (common practice, no source). */
+export const usualEnding: Omit<Ending, 'target'> = {
+  moves: [],
+  hold: 4,
+  signal: null,
+  facing: '',
+  safer: false,
+};
+
 interface Signal {
   cue: Cue;
   floor: FloorTime;

@@ -6,6 +6,7 @@ import type { Plan } from '../areas/plan.ts';
 import { boardScore } from '../areas/score.ts';
 import type { Finding, Rule } from '../checks/finding.ts';
 import { rules } from '../checks/rules.generated.ts';
+import { isFigure } from '../dance/kinds.ts';
 import { type Lacking, lackingOf } from '../dance/whole.ts';
 import { playsWhole } from '../edit/edit.ts';
 import { listed, openWords, openOf as unconfirmedOf } from '../song/confirmed.ts';
@@ -45,7 +46,7 @@ export function stages(board: Board, findings: readonly Finding[]): Stage[] {
       : stage('edit', 'to choose', US, ''),
     plan.placed.length > 0 || plan.ending
       ? danceStage(plan, open('moves', 'walk-on', 'ending'))
-      : stage('dance', 'to begin', US, ''),
+      : stage('dance', plan.moves.some(isFigure) ? 'to put together' : 'to begin', US, ''),
     djStage(board, answerState(board), findings),
     showStage(board, findings),
   ];

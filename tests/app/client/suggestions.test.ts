@@ -95,7 +95,7 @@ test('what a person has placed is moved by no suggestion, in any order and from 
           if (own.has(about) && moved) own.set(about, moved.at);
           else own.delete(about);
         } else {
-          const { dances } = offered({ plan: read(), wishes: {}, anew: does !== 'propose' });
+          const { dances } = offered({ plan: read(), wishes: {}, anew: does !== 'propose', landing: null });
           const dance = dances[which % Math.max(1, dances.length)];
           if (!dance) continue;
           page.change('plan', dance.changes, { way: 'suggestion' });

@@ -35,8 +35,22 @@ describe('where a stage leads', () => {
     const stage: Stage = { ...named('dance'), findings: [] };
     const to = (words: string) => wayOf({ ...stage, words }, findings, 'instructor')!.place;
     expect(to('to begin')).toBe(deskPlace('moves'));
+    expect(to('to put together')).toBe(deskPlace('proposal'));
     expect(to('lacks a first step and a closing pose')).toBe(deskPlace('walk-on'));
     expect(to('lacks a closing pose')).toBe(deskPlace('ending'));
+  });
+  it('to what one tap settles: the song’s grid, the final word', () => {
+    const open = (name: Stage['name'], words: string): Stage => ({
+      ...named(name),
+      settled: false,
+      words,
+      findings: [],
+    });
+    const to = (name: Stage['name'], words: string) => wayOf(open(name, words), findings, 'instructor');
+    expect(to('song', 'metre to confirm')).toEqual({ screen: 'song', place: 'heard' });
+    expect(to('edit', 'to choose')).toEqual({ screen: 'song', place: 'shape' });
+    expect(to('run of show', 'to mark final')).toEqual({ screen: 'show', place: 'final' });
+    expect(to('run of show', 'lacks the time')).toEqual({ screen: 'show', place: '' });
   });
   it('nowhere that a role is not led to anyway', () => {
     for (const who of role.options)

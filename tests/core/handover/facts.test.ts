@@ -573,7 +573,7 @@ describe('stages', () => {
     expect(dance({}, cutOut(0, barAt(16))).words).toBe('lacks a first step');
     expect(dance({ ending: null }).words).toBe('lacks a closing pose');
     expect(dance({ placed: [], walkOn: null }).words).toBe('lacks a first step and a move');
-    expect(dance({ placed: [], ending: null }).words).toBe('to begin');
+    expect(dance({ placed: [], ending: null }).words).toBe('to put together');
   });
 
   it('a list that shows the sentence of what the dance lacks does not say it again', () => {
