@@ -20,7 +20,10 @@ export function ProposalPanel() {
   const room = useRoom();
   const wishes = useWishes(plan);
   const { offering, ask, cancel } = useOffers();
-  const [taken, setTaken] = useState<string | null>(null);
+  /** The dance before a proposal was taken, and with it, once the page shows that. */
+  const [taken, setTaken] = useState<{ before: string; after: string | null } | null>(null);
+  const danced = danceOf(plan);
+  if (taken && taken.after === null && danced !== taken.before) setTaken({ ...taken, after: danced });
   const asked = (anew: boolean) =>
     ask({ plan, wishes, anew, landing: plan.ending ? null : lastStrongTarget(board, score, today) });
   const isFirst = plan.placed.length === 0 && plan.moves.some(isFigure);
@@ -32,9 +35,10 @@ export function ProposalPanel() {
   const take = ({ changes }: Offered) =>
     change(changes, {
       way: 'suggestion',
-      done: () => setTaken(danceOf(room.getState().board.plan)),
+      // The change is made, but the page shows it a moment later.
+      done: () => setTaken({ before: danced, after: null }),
     });
-  if (taken !== null && taken === danceOf(plan)) {
+  if (taken !== null && taken.after === danced) {
     return (
       <div className="space-y-3 pb-2">
         <Notice kind="settled">{words.stands}</Notice>
