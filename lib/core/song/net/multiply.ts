@@ -1,3 +1,5 @@
+import { productModule } from './simd.ts';
+
 /**
  * Weights of one layer, laid out so that four outputs are summed at once: for each four outputs, input by input. Outputs are filled up
  * with nothing to a multiple of four.
@@ -6,15 +8,24 @@ export interface Layer {
   inputs: number;
   outputs: number;
   /** ceil(outputs / 4) x inputs x 4 */
-  weights: Float64Array;
-  bias: Float64Array;
+  weights: Float32Array;
+  bias: Float32Array;
+}
+
+/** Where a layer lies in a room. */
+export interface Placed {
+  inputs: number;
+  /** Outputs filled up to a multiple of four. */
+  width: number;
+  weights: number;
+  bias: number;
 }
 
 /** @param rows inputs x outputs, one input's weights after the other */
 export function layerOf(inputs: number, outputs: number, rows: Float64Array, bias: Float64Array): Layer {
-  const fours = Math.ceil(outputs / 4);
-  const weights = new Float64Array(fours * inputs * 4);
-  const filled = new Float64Array(4 * fours);
+  const width = fours(outputs);
+  const weights = new Float32Array(width * inputs);
+  const filled = new Float32Array(width);
   filled.set(bias);
   for (let i = 0; i < inputs; i++) {
     for (let o = 0; o < outputs; o++) weights[((o >> 2) * inputs + i) * 4 + (o & 3)] = rows[i * outputs + o]!;
@@ -22,60 +33,96 @@ export function layerOf(inputs: number, outputs: number, rows: Float64Array, bia
   return { inputs, outputs, weights, bias: filled };
 }
 
-/** Room for a product: `width` is its outputs filled up to a multiple of four. */
-export const widthOf = (layer: Layer): number => 4 * Math.ceil(layer.outputs / 4);
+/** The next multiple of four: rows and outputs are multiplied four by four. */
+export const fours = (n: number): number => (n + 3) & ~3;
+
+/** See `Room.multiply`; all places in bytes. */
+export type Product = (
+  ...[from, step, rows, taps, apart, inputs, weights, bias, width, out]: number[]
+) => void;
+
+const PAGE = 65536;
 
 /**
- * Rows times weights and bias: row r begins at `from + r * step` of `a`, and its outputs go to `out` from r * widthOf(layer) on. Two rows
- * by four outputs are summed at a time, in locals, which the engine keeps in registers.
- * @param rows an even number of rows, all inside `a`
+ * The numbers that a net works on, in one memory that a WebAssembly function of four sums at a time (SIMD) reaches, or the plain one where
+ * the engine knows no such thing. Places are counted in numbers; new ones hold 0. `floats` is another array after each place taken.
  */
-export function multiply(
-  a: Float64Array,
-  from: number,
-  step: number,
-  rows: number,
-  { inputs, weights, bias }: Layer,
-  out: Float64Array,
-): void {
-  const width = bias.length;
-  for (let r = 0; r < rows; r += 2) {
-    const first = from + r * step;
-    for (let o = 0, at = 0; o < width; o += 4) {
-      let a0 = bias[o]!;
-      let a1 = bias[o + 1]!;
-      let a2 = bias[o + 2]!;
-      let a3 = bias[o + 3]!;
-      let b0 = a0;
-      let b1 = a1;
-      let b2 = a2;
-      let b3 = a3;
-      for (let i = first, j = first + step, end = first + inputs; i < end; i++, j++, at += 4) {
-        const x = a[i]!;
-        const y = a[j]!;
-        const w0 = weights[at]!;
-        const w1 = weights[at + 1]!;
-        const w2 = weights[at + 2]!;
-        const w3 = weights[at + 3]!;
-        a0 += w0 * x;
-        a1 += w1 * x;
-        a2 += w2 * x;
-        a3 += w3 * x;
-        b0 += w0 * y;
-        b1 += w1 * y;
-        b2 += w2 * y;
-        b3 += w3 * y;
+export class Room {
+  floats: Float32Array;
+  private readonly memory = new WebAssembly.Memory({ initial: 1 });
+  private readonly product: Product;
+  private end = 0;
+
+  /** @param fast false for the plain product, as a test does that holds one against the other */
+  constructor(fast = true) {
+    this.floats = new Float32Array(this.memory.buffer);
+    const module = fast ? productModule() : undefined;
+    this.product = module
+      ? (new WebAssembly.Instance(module, { room: { memory: this.memory } }).exports.multiply as Product)
+      : (...places) => plainProduct(this.floats, places);
+  }
+
+  take(count: number): number {
+    const at = this.end;
+    this.end += fours(count);
+    const lacking = 4 * this.end - this.memory.buffer.byteLength;
+    if (lacking > 0) this.memory.grow(Math.ceil(lacking / PAGE));
+    if (this.floats.buffer !== this.memory.buffer) this.floats = new Float32Array(this.memory.buffer);
+    return at;
+  }
+
+  place({ inputs, weights, bias }: Layer): Placed {
+    const placed = {
+      ...{ inputs, width: bias.length },
+      weights: this.take(weights.length),
+      bias: this.take(bias.length),
+    };
+    this.floats.set(weights, placed.weights);
+    this.floats.set(bias, placed.bias);
+    return placed;
+  }
+
+  /**
+   * Rows times weights and bias: row r's inputs are `taps` stretches of equal length, the first at `from + r * step` and each `apart` after
+   * the one before; its outputs go to `out + r * width`.
+   * @param rows a multiple of four
+   */
+  multiply(
+    ...[from, step, rows, taps, apart, layer, out]: [number, number, number, number, number, Placed, number]
+  ): void {
+    const { inputs, weights, bias, width } = layer;
+    if (rows === 0) return;
+    this.product(
+      ...([4 * from, 4 * step, rows, taps, 4 * apart] as const),
+      ...([(4 * inputs) / taps, 4 * weights, 4 * bias, 4 * width, 4 * out] as const),
+    );
+  }
+}
+
+/** The same sums one by one, in double precision until they are written. */
+function plainProduct(floats: Float32Array, places: number[]): void {
+  const [from, step, , , apart, inputs, weights, bias, width, out] = places.map((x) => x >> 2);
+  const [rows, taps] = [places[2]!, places[3]!];
+  for (let r = 0; r < rows; r++) {
+    for (let o = 0, at = weights!; o < width!; o += 4) {
+      let a = floats[bias! + o]!;
+      let b = floats[bias! + o + 1]!;
+      let c = floats[bias! + o + 2]!;
+      let d = floats[bias! + o + 3]!;
+      for (let t = 0; t < taps; t++) {
+        for (let i = from! + r * step! + t * apart!, end = i + inputs!; i < end; i++, at += 4) {
+          const x = floats[i]!;
+          a += floats[at]! * x;
+          b += floats[at + 1]! * x;
+          c += floats[at + 2]! * x;
+          d += floats[at + 3]! * x;
+        }
       }
-      const p = r * width + o;
-      out[p] = a0;
-      out[p + 1] = a1;
-      out[p + 2] = a2;
-      out[p + 3] = a3;
-      const q = p + width;
-      out[q] = b0;
-      out[q + 1] = b1;
-      out[q + 2] = b2;
-      out[q + 3] = b3;
+      const p = out! + r * width! + o;
+      floats[p] = a;
+      floats[p + 1] = b;
+      floats[p + 2] = c;
+      floats[p + 3] = d;
     }
   }
 }

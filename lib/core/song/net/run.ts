@@ -1,5 +1,5 @@
 import { BANDS, type NetInput, TONES } from './input.ts';
-import { type Layer, layerOf, multiply, widthOf } from './multiply.ts';
+import { fours, type Layer, layerOf, Room } from './multiply.ts';
 import { NET } from './weights.generated.ts';
 
 /**
@@ -11,7 +11,7 @@ import { NET } from './weights.generated.ts';
 const HEADS = 6;
 /** Beats a bar and parts of a beat, in the order of the last layer's outputs. */
 export const METRES = ['2/2', '3/2', '4/2', '2/3', '3/3', '4/3'] as const;
-/** Steps that are worked on at a time, so that what is between two layers stays near the processor. Even. */
+/** Steps that are worked on at a time, so that what is between two layers stays near the processor. A multiple of four. */
 const CHUNK = 64;
 
 /** What the net answers, as log odds. */
@@ -85,184 +85,193 @@ function halves(text: string): Float64Array {
   });
 }
 
-/** @param report called with the share done, 0 to 1 */
-export function runNet(input: NetInput, report: (share: number) => void = () => {}): NetAnswer {
-  const it = net();
-  const { channels } = NET;
-  const { steps } = input;
-  let x = fromBands(it, input, mixedTones(it, input));
-  report(0.35);
-  const skip = new Float64Array(x.length);
-  it.wide.forEach((wide, i) => {
-    x = gated(x, skip, wide, it.out[i]!, 2 ** i, steps);
-    report(0.35 + (0.6 * (i + 1)) / it.wide.length);
-  });
-  for (let i = 0; i < skip.length; i++) if (skip[i]! < 0) skip[i] = 0;
-  const width = widthOf(it.head);
-  const answer = new Float64Array(width * even(steps));
-  multiply(skip, 0, channels, even(steps), it.head, answer);
-  const heads = new Float32Array(HEADS * steps);
-  for (let s = 0; s < steps; s++)
-    for (let h = 0; h < HEADS; h++) heads[HEADS * s + h] = answer[width * s + h]!;
-  const mean = new Float64Array(2 * channels);
-  for (let s = 0; s < steps; s++)
-    for (let c = 0; c < channels; c++) mean[c]! += skip[channels * s + c]! / steps;
-  const metre = new Float64Array(2 * widthOf(it.metre));
-  multiply(mean, 0, channels, 2, it.metre, metre);
-  return { steps, heads, metre: Float32Array.from(metre.subarray(0, METRES.length)) };
+/** Layers and places of one song's numbers in the room that it is worked out in. */
+interface Work {
+  net: Net;
+  room: Room;
+  /** The song's values, CHANNELS a step, and those that the next layer makes of them; silence of `edge` values lies to either side. */
+  x: number;
+  next: number;
+  edge: number;
 }
 
-/** Rows are multiplied in pairs. */
-const even = (n: number): number => n + (n & 1);
+/** @param report called with the share done, 0 to 1 */
+export function runNet(
+  input: NetInput,
+  report: (share: number) => void = () => {},
+  room = new Room(),
+): NetAnswer {
+  const it = net();
+  const { channels, taps } = NET;
+  const { steps } = input;
+  // As far as the widest layer looks.
+  const edge = channels * (taps >> 1) * 2 ** (it.wide.length - 1);
+  const length = channels * fours(steps);
+  const work: Work = {
+    ...{ net: it, room, edge },
+    x: edge + room.take(length + 2 * edge),
+    next: edge + room.take(length + 2 * edge),
+  };
+  const tones = mixedTones(work, input);
+  fromBands(work, input, tones);
+  report(0.35);
+  const skip = room.take(length);
+  const layer = gatesOf(work, skip, steps);
+  it.wide.forEach((wide, i) => {
+    layer(wide, it.out[i]!, 2 ** i);
+    report(0.35 + (0.6 * (i + 1)) / it.wide.length);
+  });
+  const head = room.place(it.head);
+  const metre = room.place(it.metre);
+  const answer = room.take(head.width * fours(steps));
+  const mean = room.take(4 * channels);
+  const shares = room.take(4 * metre.width);
+  const { floats } = room;
+  for (let i = skip; i < skip + length; i++) if (floats[i]! < 0) floats[i] = 0;
+  room.multiply(skip, channels, fours(steps), 1, 0, head, answer);
+  const heads = new Float32Array(HEADS * steps);
+  for (let s = 0; s < steps; s++)
+    for (let h = 0; h < HEADS; h++) heads[HEADS * s + h] = floats[answer + head.width * s + h]!;
+  const sums = new Float64Array(channels);
+  for (let s = 0, at = skip; s < steps; s++)
+    for (let c = 0; c < channels; c++, at++) sums[c]! += floats[at]! / steps;
+  floats.set(sums, mean);
+  room.multiply(mean, channels, 4, 1, 0, metre, shares);
+  return { steps, heads, metre: floats.slice(shares, shares + METRES.length) };
+}
 
-/** The tones' part of each step: 24 values. */
-function mixedTones({ toneLevel, tone1, tone2 }: Net, { steps, tones }: NetInput): Float64Array {
-  const out = new Float64Array(24 * even(steps));
+/** The tones' part of each step, 24 values: where it begins. */
+function mixedTones({ net: { toneLevel, tone1, tone2 }, room }: Work, { steps, tones }: NetInput): number {
   const width = TONES + 2;
+  const out = room.take(24 * fours(steps));
   // Two steps of silence to either side, and a place beside the lowest and the highest.
-  const level = new Float64Array((steps + 5) * width);
+  const level = room.take((fours(steps) + 5) * width);
+  const [one, two] = [room.place(tone1), room.place(tone2)];
+  const first = room.take(TONES * one.width);
+  const pooled = room.take(4 * 96);
+  const { floats } = room;
   for (let s = 0; s < steps; s++) {
-    for (let b = 0; b < TONES; b++) {
-      level[(s + 2) * width + b + 1] = tones[TONES * s + b]! * toneLevel[b]! + toneLevel[TONES + b]!;
-    }
+    const at = level + (s + 2) * width + 1;
+    for (let b = 0; b < TONES; b++)
+      floats[at + b] = tones[TONES * s + b]! * toneLevel[b]! + toneLevel[TONES + b]!;
   }
-  const rows = new Float64Array(2 * TONES * 15);
-  const first = new Float64Array(2 * TONES * 8);
-  const pooled = new Float64Array(2 * 96);
-  const second = new Float64Array(2 * 24);
-  for (let s = 0; s < steps; s += 2) {
-    for (let r = 0, at = 0; r < 2; r++) {
-      for (let b = 0; b < TONES; b++) {
-        for (let dt = 0; dt < 5; dt++) {
-          const from = (s + r + dt) * width + b;
-          for (let df = 0; df < 3; df++) rows[at++] = level[from + df] ?? 0;
-        }
-      }
+  for (let s = 0; s < steps; s += 4) {
+    for (let r = 0; r < 4; r++) {
+      room.multiply(level + (s + r) * width, 1, TONES, 5, width, one, first);
+      pool(floats, first, { width: one.width, group: 4, count: 12, kept: 8 }, pooled + 96 * r);
     }
-    multiply(rows, 0, 15, 2 * TONES, tone1, first);
-    pool(first, 8, 4, 2 * 12, 8, pooled);
-    multiply(pooled, 0, 96, 2, tone2, second);
-    for (let i = 0; i < 48; i++) out[24 * s + i] = Math.max(0, second[i]!);
+    room.multiply(pooled, 96, 4, 1, 0, two, out + 24 * s);
   }
+  for (let i = out; i < out + 24 * fours(steps); i++) if (floats[i]! < 0) floats[i] = 0;
   return out;
 }
 
 /** Rectified, the largest of each `group` rows of `width` values, of which `kept` are written one after the other. */
 function pool(
-  rows: Float64Array,
-  width: number,
-  group: number,
-  count: number,
-  kept: number,
-  out: Float64Array,
+  floats: Float32Array,
+  rows: number,
+  { width, group, count, kept }: { width: number; group: number; count: number; kept: number },
+  out: number,
 ): void {
   for (let n = 0; n < count; n++) {
     for (let c = 0; c < kept; c++) {
       let most = 0;
-      for (let g = 0, at = n * group * width + c; g < group; g++, at += width)
-        if (rows[at]! > most) most = rows[at]!;
-      out[n * kept + c] = most;
+      for (let g = 0, at = rows + n * group * width + c; g < group; g++, at += width)
+        if (floats[at]! > most) most = floats[at]!;
+      floats[out + n * kept + c] = most;
     }
   }
 }
 
 /** Both spectra of each step, mixed to as many values as there are channels. */
-function fromBands(
-  { level, band1, band2, join, mix }: Net,
-  { steps, bands }: NetInput,
-  tones: Float64Array,
-): Float64Array {
+function fromBands(work: Work, { steps, bands }: NetInput, tones: number): void {
+  const { room, net: it, x } = work;
   const { channels } = NET;
-  const [first, second] = [band1.outputs, band2.outputs];
+  const { level } = it;
+  const [first, second] = [it.band1.outputs, it.band2.outputs];
+  const [band1, band2] = [room.place(it.band1), room.place(it.band2)];
+  const [join, mix] = [room.place(it.join), room.place(it.mix)];
   const frames = 2 * steps;
   const width = BANDS + 2;
-  const x = new Float64Array(channels * even(steps));
-  const levels = new Float64Array((2 * CHUNK + 4) * width);
-  const rows = new Float64Array(BANDS * 9);
-  const one = new Float64Array(BANDS * widthOf(band1));
-  const pooled = new Float64Array(POOLED * first);
-  const two = new Float64Array(4 * PLACES * widthOf(band2));
   const row = PLACES * second;
-  const joined = new Float64Array((2 * CHUNK + 2) * row);
-  const both = new Float64Array(CHUNK * (channels + 24));
-  const part = new Float64Array(CHUNK * widthOf(join));
+  const levels = room.take((2 * CHUNK + 4) * width);
+  const one = room.take(BANDS * band1.width);
+  const pooled = room.take(POOLED * first);
+  const two = room.take(4 * PLACES * band2.width);
+  const joined = room.take((2 * CHUNK + 2) * row);
+  const both = room.take(CHUNK * (channels + 24));
+  const part = room.take(CHUNK * channels);
+  const { floats } = room;
   for (let from = 0; from < steps; from += CHUNK) {
     // A frame more to either side for `join`, and one more for `band1`; beyond the song is silence.
     for (let n = 0; n < 2 * CHUNK + 4; n++) {
       const frame = 2 * from - 2 + n;
-      const inside = frame >= 0 && frame < frames;
-      for (let b = 0; b < BANDS; b++)
-        levels[n * width + b + 1] = inside ? bands[BANDS * frame + b]! * level[b]! + level[BANDS + b]! : 0;
+      const at = levels + n * width + 1;
+      if (frame < 0 || frame >= frames) floats.fill(0, at, at + BANDS);
+      else
+        for (let b = 0; b < BANDS; b++)
+          floats[at + b] = bands[BANDS * frame + b]! * level[b]! + level[BANDS + b]!;
     }
     for (let n = 0; n < 2 * CHUNK + 2; n++) {
       const frame = 2 * from - 1 + n;
+      const place = joined + n * row;
       if (frame < 0 || frame >= frames) {
-        joined.fill(0, n * row, (n + 1) * row);
+        floats.fill(0, place, place + row);
         continue;
       }
-      for (let b = 0, at = 0; b < BANDS; b++) {
-        for (let dt = 0, place = n * width + b; dt < 3; dt++, place += width) {
-          rows[at++] = levels[place]!;
-          rows[at++] = levels[place + 1]!;
-          rows[at++] = levels[place + 2]!;
-        }
-      }
-      multiply(rows, 0, 9, BANDS, band1, one);
-      pool(one, widthOf(band1), 3, POOLED, first, pooled);
-      multiply(pooled, 0, first, 4 * PLACES, band2, two);
-      pool(two, widthOf(band2), 4, PLACES, second, joined.subarray(n * row, (n + 1) * row));
+      room.multiply(levels + n * width, 1, BANDS, 3, width, band1, one);
+      pool(floats, one, { width: band1.width, group: 3, count: POOLED, kept: first }, pooled);
+      room.multiply(pooled, first, 4 * PLACES, 1, 0, band2, two);
+      pool(floats, two, { width: band2.width, group: 4, count: PLACES, kept: second }, place);
     }
-    multiply(joined, 0, 2 * row, CHUNK, join, part);
-    const count = Math.min(CHUNK, even(steps) - from);
+    room.multiply(joined, 2 * row, CHUNK, 1, 0, join, part);
+    const count = Math.min(CHUNK, fours(steps) - from);
     for (let n = 0; n < count; n++) {
-      const at = n * (channels + 24);
-      for (let c = 0; c < channels; c++) both[at + c] = Math.max(0, part[channels * n + c]!);
-      for (let c = 0; c < 24; c++) both[at + channels + c] = tones[24 * (from + n) + c]!;
+      const at = both + n * (channels + 24);
+      for (let c = 0; c < channels; c++) floats[at + c] = Math.max(0, floats[part + channels * n + c]!);
+      for (let c = 0, p = tones + 24 * (from + n); c < 24; c++) floats[at + channels + c] = floats[p + c]!;
     }
-    multiply(both, 0, channels + 24, count, mix, part);
-    for (let i = 0; i < count * channels; i++) x[from * channels + i] = Math.max(0, part[i]!);
+    room.multiply(both, channels + 24, count, 1, 0, mix, part);
+    const end = channels * Math.min(count, steps - from);
+    for (let i = 0, at = x + from * channels; i < end; i++) floats[at + i] = Math.max(0, floats[part + i]!);
   }
-  x.fill(0, steps * channels);
-  return x;
 }
 
-/** One dilated layer: adds what it lets through to `skip`, and gives the next layer's input. */
-function gated(
-  x: Float64Array,
-  skip: Float64Array,
-  wide: Layer,
-  out: Layer,
-  dilation: number,
+/** Does one dilated layer: adds what it lets through to `skip`, and makes the next layer's input. */
+function gatesOf(
+  work: Work,
+  skip: number,
   steps: number,
-): Float64Array {
+): (wide: Layer, out: Layer, dilation: number) => void {
   const { channels, taps } = NET;
-  const next = x.slice();
-  const rows = new Float64Array(CHUNK * taps * channels);
-  const gates = new Float64Array(CHUNK * 2 * channels);
-  const open = new Float64Array(CHUNK * channels);
-  const part = new Float64Array(CHUNK * channels);
-  for (let from = 0; from < steps; from += CHUNK) {
-    const count = Math.min(CHUNK, even(steps) - from);
-    for (let n = 0, at = 0; n < count; n++) {
-      for (let k = 0; k < taps; k++, at += channels) {
-        const place = from + n + (k - (taps >> 1)) * dilation;
-        if (place < 0 || place >= steps) rows.fill(0, at, at + channels);
-        else for (let c = 0, p = place * channels; c < channels; c++) rows[at + c] = x[p + c]!;
+  const { room } = work;
+  const gates = room.take(CHUNK * 2 * channels);
+  const open = room.take(CHUNK * channels);
+  const part = room.take(CHUNK * channels);
+  return (wide, out, dilation) => {
+    const [broad, narrow] = [room.place(wide), room.place(out)];
+    const { floats } = room;
+    const { x, next } = work;
+    for (let from = 0; from < steps; from += CHUNK) {
+      const count = Math.min(CHUNK, fours(steps) - from);
+      const apart = dilation * channels;
+      const at = x + from * channels - (taps >> 1) * apart;
+      room.multiply(at, channels, count, taps, apart, broad, gates);
+      for (let n = 0; n < count; n++) {
+        for (let c = 0, g = gates + 2 * channels * n, o = open + channels * n; c < channels; c++) {
+          const a = floats[g + c]!;
+          floats[o + c] = a > 0 ? a / (1 + Math.exp(-floats[g + channels + c]!)) : 0;
+        }
+      }
+      room.multiply(open, channels, count, 1, 0, narrow, part);
+      const end = Math.min(count, steps - from) * channels;
+      for (let i = 0, p = from * channels; i < end; i++, p++) {
+        const value = floats[part + i]!;
+        floats[skip + p]! += value;
+        floats[next + p] = floats[x + p]! + value;
       }
     }
-    multiply(rows, 0, taps * channels, count, wide, gates);
-    for (let n = 0; n < count; n++) {
-      for (let c = 0, at = 2 * channels * n; c < channels; c++) {
-        const a = gates[at + c]!;
-        open[channels * n + c] = a > 0 ? a / (1 + Math.exp(-gates[at + channels + c]!)) : 0;
-      }
-    }
-    multiply(open, 0, channels, count, out, part);
-    const end = Math.min(count, steps - from) * channels;
-    for (let i = 0, at = from * channels; i < end; i++, at++) {
-      skip[at]! += part[i]!;
-      next[at]! += part[i]!;
-    }
-  }
-  return next;
+    work.x = next;
+    work.next = x;
+  };
 }

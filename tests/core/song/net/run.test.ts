@@ -4,8 +4,9 @@ import { framesOf } from '../../../../lib/core/song/frames.ts';
 import { eventF } from '../../../../lib/core/song/metrics.ts';
 import { crestAt, netCurves } from '../../../../lib/core/song/net/curves.ts';
 import { BANDS, TONES } from '../../../../lib/core/song/net/input.ts';
-import { layerOf, multiply } from '../../../../lib/core/song/net/multiply.ts';
+import { layerOf, Room } from '../../../../lib/core/song/net/multiply.ts';
 import { runNet } from '../../../../lib/core/song/net/run.ts';
+import { productModule } from '../../../../lib/core/song/net/simd.ts';
 import { synth } from '../../../kit/synth.ts';
 
 /** What PyTorch answered to the same weights and input: written by tests/ear/export.py. */
@@ -63,19 +64,62 @@ describe('the learned ear', () => {
   });
 });
 
+/** Numbers between -1 and 1, the same at each run (Numerical Recipes' linear congruential generator). */
+function numbers(count: number, seed: number): Float64Array {
+  let state = seed;
+  return Float64Array.from({ length: count }, () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 31 - 1;
+  });
+}
+
 describe('rows times weights', () => {
-  it('is the plain sum of products', () => {
-    const rows = Float64Array.from({ length: 3 * 5 }, (_, i) => Math.sin(i));
-    const bias = Float64Array.of(1, 2, 3, 4, 5);
-    const a = Float64Array.from({ length: 8 }, (_, i) => Math.cos(i));
-    const out = new Float64Array(16);
-    multiply(a, 1, 3, 2, layerOf(3, 5, rows, bias), out);
-    for (let r = 0; r < 2; r++) {
-      for (let o = 0; o < 5; o++) {
-        let sum = bias[o]!;
-        for (let i = 0; i < 3; i++) sum += a[1 + 3 * r + i]! * rows[5 * i + o]!;
-        expect(out[8 * r + o]).toBeCloseTo(sum, 12);
+  /** Rows, step, stretches, numbers of a stretch, from stretch to stretch, outputs: rows apart, overlapping, dilated. */
+  const shapes = [
+    [4, 3, 1, 3, 0, 5],
+    [60, 1, 3, 3, 62, 10],
+    [16, 10, 1, 50, 0, 15],
+    [64, 40, 5, 40, 5120, 80],
+  ] as const;
+
+  it.each([true, false])('is the plain sum of products (vectors: %s)', (fast) => {
+    if (fast) expect(productModule()).toBeDefined();
+    shapes.forEach(([rows, step, taps, length, apart, outputs], seed) => {
+      const room = new Room(fast);
+      const inputs = taps * length;
+      const a = numbers(1 + step * rows + apart * taps + length, seed);
+      const weights = numbers(inputs * outputs, seed + 10);
+      const bias = numbers(outputs, seed + 20);
+      const at = room.take(a.length);
+      const layer = room.place(layerOf(inputs, outputs, weights, bias));
+      const out = room.take(layer.width * rows);
+      room.floats.set(a, at);
+      room.multiply(at + 1, step, rows, taps, apart, layer, out);
+      for (let r = 0; r < rows; r++) {
+        for (let o = 0; o < outputs; o++) {
+          let sum = bias[o]!;
+          for (let i = 0; i < inputs; i++)
+            sum +=
+              a[1 + step * r + apart * Math.floor(i / length) + (i % length)]! * weights[outputs * i + o]!;
+          // Some 200 sums of single precision, 2^-24 each.
+          expect(Math.abs(room.floats[out + layer.width * r + o]! - sum)).toBeLessThan(3e-5);
+        }
       }
-    }
+    });
+  });
+
+  it('makes the same net of vectors as of plain sums', () => {
+    const random = {
+      ...{ steps: 301, rate: 25 },
+      bands: Float32Array.from(numbers(2 * BANDS * 301, 1), (x) => 2 + 2 * x),
+      tones: Float32Array.from(numbers(TONES * 301, 2), (x) => 2 + 2 * x),
+    };
+    const [fast, plain] = [true, false].map((vectors) => runNet(random, () => {}, new Room(vectors)));
+    fast!.heads.forEach((value, i) => {
+      expect(Math.abs(value - plain!.heads[i]!)).toBeLessThan(1e-3);
+    });
+    fast!.metre.forEach((value, i) => {
+      expect(Math.abs(value - plain!.metre[i]!)).toBeLessThan(1e-3);
+    });
   });
 });
