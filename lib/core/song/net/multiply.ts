@@ -1,4 +1,4 @@
-import { productModule } from './simd.ts';
+import { vectorModule } from './simd.ts';
 
 /**
  * Weights of one layer, laid out so that four outputs are summed at once: for each four outputs, input by input. Outputs are filled up
@@ -37,9 +37,10 @@ export function layerOf(inputs: number, outputs: number, rows: Float64Array, bia
 export const fours = (n: number): number => (n + 3) & ~3;
 
 /** See `Room.multiply`; all places in bytes. */
-export type Product = (
-  ...[from, step, rows, taps, apart, inputs, weights, bias, width, out]: number[]
-) => void;
+type Product = (...[from, step, rows, taps, apart, inputs, weights, bias, width, out]: number[]) => void;
+
+/** See `Room.pool`; all places in bytes. */
+type Pool = (...[from, width, group, count, kept, out]: number[]) => void;
 
 const PAGE = 65536;
 
@@ -51,15 +52,21 @@ export class Room {
   floats: Float32Array;
   private readonly memory = new WebAssembly.Memory({ initial: 1 });
   private readonly product: Product;
+  private readonly largest: Pool;
   private end = 0;
 
   /** @param fast false for the plain product, as a test does that holds one against the other */
   constructor(fast = true) {
     this.floats = new Float32Array(this.memory.buffer);
-    const module = fast ? productModule() : undefined;
-    this.product = module
-      ? (new WebAssembly.Instance(module, { room: { memory: this.memory } }).exports.multiply as Product)
-      : (...places) => plainProduct(this.floats, places);
+    const module = fast ? vectorModule() : undefined;
+    if (module) {
+      const { exports } = new WebAssembly.Instance(module, { room: { memory: this.memory } });
+      this.product = exports.multiply as Product;
+      this.largest = exports.pool as Pool;
+    } else {
+      this.product = (...places) => plainProduct(this.floats, places);
+      this.largest = (...places) => plainPool(this.floats, places);
+    }
   }
 
   take(count: number): number {
@@ -97,6 +104,19 @@ export class Room {
       ...([(4 * inputs) / taps, 4 * weights, 4 * bias, 4 * width, 4 * out] as const),
     );
   }
+
+  /**
+   * Rectified, the largest of each `group` rows of `width` values, of which `kept` are written one after the other; the rest of the last
+   * row's `width` is written over too.
+   * @param width a multiple of four
+   */
+  pool(
+    from: number,
+    { width, group, count, kept }: { width: number; group: number; count: number; kept: number },
+    out: number,
+  ): void {
+    this.largest(4 * from, 4 * width, group, count, 4 * kept, 4 * out);
+  }
 }
 
 /** The same sums one by one, in double precision until they are written. */
@@ -123,6 +143,19 @@ function plainProduct(floats: Float32Array, places: number[]): void {
       floats[p + 1] = b;
       floats[p + 2] = c;
       floats[p + 3] = d;
+    }
+  }
+}
+
+function plainPool(floats: Float32Array, places: number[]): void {
+  const [from, width, , , kept, out] = places.map((x) => x >> 2);
+  const [group, count] = [places[2]!, places[3]!];
+  for (let n = 0; n < count; n++) {
+    for (let c = 0; c < width!; c++) {
+      let most = 0;
+      for (let g = 0, at = from! + n * group * width! + c; g < group; g++, at += width!)
+        if (floats[at]! > most) most = floats[at]!;
+      floats[out! + n * kept! + c] = most;
     }
   }
 }

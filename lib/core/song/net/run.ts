@@ -158,29 +158,12 @@ function mixedTones({ net: { toneLevel, tone1, tone2 }, room }: Work, { steps, t
   for (let s = 0; s < steps; s += 4) {
     for (let r = 0; r < 4; r++) {
       room.multiply(level + (s + r) * width, 1, TONES, 5, width, one, first);
-      pool(floats, first, { width: one.width, group: 4, count: 12, kept: 8 }, pooled + 96 * r);
+      room.pool(first, { width: one.width, group: 4, count: 12, kept: 8 }, pooled + 96 * r);
     }
     room.multiply(pooled, 96, 4, 1, 0, two, out + 24 * s);
   }
   for (let i = out; i < out + 24 * fours(steps); i++) if (floats[i]! < 0) floats[i] = 0;
   return out;
-}
-
-/** Rectified, the largest of each `group` rows of `width` values, of which `kept` are written one after the other. */
-function pool(
-  floats: Float32Array,
-  rows: number,
-  { width, group, count, kept }: { width: number; group: number; count: number; kept: number },
-  out: number,
-): void {
-  for (let n = 0; n < count; n++) {
-    for (let c = 0; c < kept; c++) {
-      let most = 0;
-      for (let g = 0, at = rows + n * group * width + c; g < group; g++, at += width)
-        if (floats[at]! > most) most = floats[at]!;
-      floats[out + n * kept + c] = most;
-    }
-  }
 }
 
 /** Both spectra of each step, mixed to as many values as there are channels. */
@@ -196,9 +179,9 @@ function fromBands(work: Work, { steps, bands }: NetInput, tones: number): void 
   const row = PLACES * second;
   const levels = room.take((2 * CHUNK + 4) * width);
   const one = room.take(BANDS * band1.width);
-  const pooled = room.take(POOLED * first);
+  const pooled = room.take(POOLED * first + band1.width);
   const two = room.take(4 * PLACES * band2.width);
-  const joined = room.take((2 * CHUNK + 2) * row);
+  const joined = room.take((2 * CHUNK + 2) * row + band2.width);
   const both = room.take(CHUNK * (channels + 24));
   const part = room.take(CHUNK * channels);
   const { floats } = room;
@@ -220,9 +203,9 @@ function fromBands(work: Work, { steps, bands }: NetInput, tones: number): void 
         continue;
       }
       room.multiply(levels + n * width, 1, BANDS, 3, width, band1, one);
-      pool(floats, one, { width: band1.width, group: 3, count: POOLED, kept: first }, pooled);
+      room.pool(one, { width: band1.width, group: 3, count: POOLED, kept: first }, pooled);
       room.multiply(pooled, first, 4 * PLACES, 1, 0, band2, two);
-      pool(floats, two, { width: band2.width, group: 4, count: PLACES, kept: second }, place);
+      room.pool(two, { width: band2.width, group: 4, count: PLACES, kept: second }, place);
     }
     room.multiply(joined, 2 * row, CHUNK, 1, 0, join, part);
     const count = Math.min(CHUNK, fours(steps) - from);

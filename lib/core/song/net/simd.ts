@@ -1,5 +1,5 @@
 /**
- * Rows times weights as a WebAssembly function, written in the instructions themselves (WebAssembly Core Specification 2.0, chapter 5,
+ * Rows times weights, and the largest of several rows, as WebAssembly functions, written in the instructions themselves (WebAssembly Core Specification 2.0, chapter 5,
  * binary format; vectors of four 32-bit floats): JavaScript has no arithmetic of more than one number at a time.
  */
 
@@ -27,6 +27,8 @@ const vector = (at: number[]): number[] => [...at, 0xfd, 0x00, ...ALIGNED];
 /** One number, four times. */
 const splat = (at: number[]): number[] => [...at, 0xfd, 0x09, ...ALIGNED];
 const store = (at: number[], value: number[]): number[] => [...at, ...value, 0xfd, 0x0b, ...ALIGNED];
+/** The greater of each pair. */
+const greater = (a: number[], b: number[]): number[] => [...a, ...b, 0xfd, 0xe9, 0x01];
 const addVectors = (a: number[], b: number[]): number[] => [...a, ...b, 0xfd, 0xe4, 0x01];
 const multiplyVectors = (a: number[], b: number[]): number[] => [...a, ...b, 0xfd, 0xe6, 0x01];
 /** At least once, and again while a < b. */
@@ -43,7 +45,42 @@ const PLACES = [16, 17, 18, 19] as const;
 const SUMS = [20, 21, 22, 23] as const;
 const WEIGHT = 24;
 
-function productBytes(): Uint8Array<ArrayBuffer> {
+/** Parameters in the order of `Pool`, then whole numbers, then vectors. */
+const POOL = { from: 0, width: 1, group: 2, count: 3, kept: 4, out: 5, n: 6, column: 7, place: 8, row: 9 };
+const [MOST, NOTHING] = [10, 11];
+
+function poolCode(): number[] {
+  const { from, width, group, count, kept, out, n, column, place, row } = POOL;
+  const columns = loop(
+    column,
+    width,
+    set(MOST, get(NOTHING)),
+    set(place, add(get(from), get(column))),
+    set(row, constant(0)),
+    loop(
+      row,
+      group,
+      set(MOST, greater(get(MOST), vector(get(place)))),
+      advance(place, get(width)),
+      advance(row, constant(1)),
+    ),
+    store(add(get(out), get(column)), get(MOST)),
+    advance(column, constant(16)),
+  );
+  const groups = loop(
+    n,
+    count,
+    set(column, constant(0)),
+    columns,
+    set(row, constant(0)),
+    loop(row, group, advance(from, get(width)), advance(row, constant(1))),
+    advance(out, get(kept)),
+    advance(n, constant(1)),
+  );
+  return sized([...list([4, I32], [2, V128]), ...groups, 0x0b]);
+}
+
+function productCode(): number[] {
   const inner = loop(
     PLACES[0],
     END,
@@ -86,22 +123,27 @@ function productBytes(): Uint8Array<ArrayBuffer> {
     advance(ROW, constant(4)),
   );
   const locals = list([6 + PLACES.length, I32], [SUMS.length + 1, V128]);
+  return sized([...locals, ...rows, 0x0b]);
+}
+
+function moduleBytes(): Uint8Array<ArrayBuffer> {
+  const taking = (count: number): number[] => [0x60, ...list(...Array(count).fill([I32])), ...list()];
   return Uint8Array.from([
     ...[0x00, 0x61, 0x73, 0x6d, 1, 0, 0, 0],
-    ...section(1, list([0x60, ...list(...Array.from({ length: 10 }, () => [I32])), ...list()])),
+    ...section(1, list(taking(10), taking(6))),
     ...section(2, list([...text('room'), ...text('memory'), 0x02, 0, 1])),
-    ...section(3, list([0])),
-    ...section(7, list([...text('multiply'), 0, 0])),
-    ...section(10, list(sized([...locals, ...rows, 0x0b]))),
+    ...section(3, list([0], [1])),
+    ...section(7, list([...text('multiply'), 0, 0], [...text('pool'), 0, 1])),
+    ...section(10, list(productCode(), poolCode())),
   ]);
 }
 
 let ready: WebAssembly.Module | false | undefined;
 
 /** Undefined where the engine has no WebAssembly of vectors: it then takes the plain product. */
-export function productModule(): WebAssembly.Module | undefined {
+export function vectorModule(): WebAssembly.Module | undefined {
   if (ready === undefined) {
-    const bytes = productBytes();
+    const bytes = moduleBytes();
     ready = WebAssembly.validate(bytes) && new WebAssembly.Module(bytes);
   }
   return ready || undefined;

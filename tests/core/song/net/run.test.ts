@@ -6,7 +6,7 @@ import { crestAt, netCurves } from '../../../../lib/core/song/net/curves.ts';
 import { BANDS, TONES } from '../../../../lib/core/song/net/input.ts';
 import { layerOf, Room } from '../../../../lib/core/song/net/multiply.ts';
 import { runNet } from '../../../../lib/core/song/net/run.ts';
-import { productModule } from '../../../../lib/core/song/net/simd.ts';
+import { vectorModule } from '../../../../lib/core/song/net/simd.ts';
 import { synth } from '../../../kit/synth.ts';
 
 /** What PyTorch answered to the same weights and input: written by tests/ear/export.py. */
@@ -83,7 +83,7 @@ describe('rows times weights', () => {
   ] as const;
 
   it.each([true, false])('is the plain sum of products (vectors: %s)', (fast) => {
-    if (fast) expect(productModule()).toBeDefined();
+    if (fast) expect(vectorModule()).toBeDefined();
     shapes.forEach(([rows, step, taps, length, apart, outputs], seed) => {
       const room = new Room(fast);
       const inputs = taps * length;
@@ -106,6 +106,21 @@ describe('rows times weights', () => {
         }
       }
     });
+  });
+
+  it.each([true, false])('finds the largest of several rows, or nothing (vectors: %s)', (fast) => {
+    const room = new Room(fast);
+    const rows = numbers(3 * 5 * 12, 7);
+    const at = room.take(rows.length);
+    const out = room.take(5 * 10 + 12);
+    room.floats.set(rows, at);
+    room.pool(at, { width: 12, group: 3, count: 5, kept: 10 }, out);
+    for (let n = 0; n < 5; n++) {
+      for (let c = 0; c < 10; c++) {
+        const most = Math.max(0, ...[0, 1, 2].map((g) => rows[12 * (3 * n + g) + c]!));
+        expect(room.floats[out + 10 * n + c]).toBe(Math.fround(most));
+      }
+    }
   });
 
   it('makes the same net of vectors as of plain sums', () => {
