@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { isFigure } from '@/lib/core/dance/kinds.ts';
+import { isFigure, learned } from '@/lib/core/dance/kinds.ts';
 import type { Move } from '@/lib/core/dance/move.ts';
 import type { Me } from '../_client/boardState.ts';
 import { Button } from '../_ui/button.tsx';
@@ -14,9 +14,7 @@ export function MovesPanel({ me }: { me: Me }) {
   const { plan, open } = useDesk();
   // Where there is no move yet the library is all there is to do here.
   const [isFirst] = useState(plan.moves.length === 0);
-  const moves = [...plan.moves].sort(
-    (a, b) => Number(b.basic) - Number(a.basic) || a.name.localeCompare(b.name),
-  );
+  const moves = learned(plan.moves);
   return (
     <div className="space-y-4">
       {moves.length === 0 ? (

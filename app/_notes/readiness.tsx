@@ -1,5 +1,6 @@
 'use client';
 
+import { learned } from '@/lib/core/dance/kinds.ts';
 import { useBoard } from '../_client/room.tsx';
 import { nowInstant } from '../_studio/dates.ts';
 import { useChanging } from '../_ui/changing.ts';
@@ -12,9 +13,7 @@ type Level = 0 | 1 | 2 | 3;
 export function Readiness() {
   const { board } = useBoard('board');
   const { change, problem, may } = useChanging('lessons');
-  const moves = [...board.plan.moves].sort(
-    (a, b) => Number(b.basic) - Number(a.basic) || a.name.localeCompare(b.name),
-  );
+  const moves = learned(board.plan.moves);
   const levelOf = new Map(board.lessons?.readiness.map((entry) => [entry.id, entry.level]));
   const set = (id: string, level: Level) =>
     change({ collection: 'readiness', id, fields: { level, at: nowInstant() } });

@@ -18,11 +18,11 @@ interface BasicStretch {
   left: number;
 }
 
-/** The board's basic: of those that suit the metre, the one whose dance most of its moves are of. */
+/** The board's basic: of those that suit the metre, the one whose dance most of its moves are of, links apart. */
 export function basicOf(plan: DancePlan): Move | null {
   const { grid, moves } = plan;
   if (!grid) return null;
-  const ofDance = (move: Move) => moves.filter(({ dance }) => dance === move.dance).length;
+  const ofDance = (move: Move) => moves.filter(({ dance, link }) => !link && dance === move.dance).length;
   const basics = moves.filter((move) => move.basic && suitsMetre(move, grid));
   return basics.reduce<Move | null>(
     (best, move) => (!best || ofDance(move) > ofDance(best) ? move : best),

@@ -6,3 +6,9 @@ export const isFigure = ({ basic, link, landsOn }: Pick<Move, 'basic' | 'link' |
 
 /** Whether the library has a basic and figures of a dance: one without is named to nobody. */
 export const hasFigures = (name: string): boolean => dance.safeParse(name).success;
+
+/** What the couple learn: the basics first, then by name. Links stand on the sheet, but nobody learns them. */
+export const learned = (moves: readonly Move[]): Move[] =>
+  moves
+    .filter(({ link }) => !link)
+    .sort((a, b) => Number(b.basic) - Number(a.basic) || a.name.localeCompare(b.name));

@@ -25,7 +25,7 @@ export const rule: Rule = {
     const level = (id: string) => board.lessons!.readiness.find((r) => r.id === id)?.level ?? 0;
     const { lead, follow } = partners(board.plan);
     return danced.used
-      .filter(({ move }) => level(move.id) < ALONE)
+      .filter(({ move }) => !move.link && level(move.id) < ALONE)
       .map((laid) => ({
         about: laid.move.id,
         place: placeOfCount(danced.score, laid.at),
