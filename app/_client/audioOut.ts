@@ -26,8 +26,8 @@ export function takeTurn(stop: () => void): void {
 const READINGS = 3;
 
 /**
- * Begins to play. WebKitGTK 2.50 says of one file in memory in ten that it cannot be read, and reads it the next time: measured on a
- * page that does nothing but play a tone, which it plays every time when it comes from a server.
+ * Begins to play. WebKitGTK 2.50 now and then says of a file in memory that it cannot be read, and reads it the next time: once in 15
+ * on a page that does nothing but play a tone.
  * @throws DOMException as `HTMLMediaElement.play` does
  */
 export async function sound(element: HTMLAudioElement, readings = READINGS): Promise<void> {
