@@ -23,10 +23,11 @@ export const useCutOff = (): boolean => {
   return useLasting(saving === 'offline') || closed !== null;
 };
 
-/** Whether what was written is stored, and who of this board's people has it open: a circle each, dotted for whoever is not here. */
+/** Whether what was written is stored, and who of this board's people has it open: a circle each, dotted for whoever is not here, as far as there is room. */
 export function Here({ cutOff }: { cutOff: boolean }) {
   const { people, saving, kept, closed } = useBoard('people', 'saving', 'kept', 'closed');
   const seats = seatsOf(people, usePlan());
+  const others = seats.filter(({ here, me }) => here && !me);
   return (
     <div
       className={`no-print flex items-center gap-x-2 gap-y-1 max-md:order-3 ${cutOff ? 'flex-wrap max-md:col-span-3' : 'justify-end max-md:col-start-3'}`}
@@ -42,16 +43,39 @@ export function Here({ cutOff }: { cutOff: boolean }) {
       </p>
       <ul aria-label={frame.peopleHere} className="flex items-center gap-x-1">
         {seats.map((seat) => (
-          <Circle key={seat.key} seat={seat} />
+          <Circle key={seat.key} seat={seat} room={roomFor(others.indexOf(seat))} />
         ))}
+        <Crowd others={others.slice(MOST.phone)} className="md:hidden" />
+        <Crowd others={others.slice(MOST.desk)} className="max-md:hidden" />
       </ul>
     </div>
   );
 }
 
-function Circle({ seat: { words, letters, here, me } }: { seat: Seat }) {
+/** Circles of others who are here: more of them, and the title beside them would have no room. */
+const MOST = { phone: 2, desk: 7 } as const;
+
+/** For who hears the page all are told, whether or not there is room for a circle. */
+const roomFor = (place: number): string =>
+  place >= MOST.desk ? 'sr-only min-w-0!' : place >= MOST.phone ? 'max-md:sr-only max-md:min-w-0' : '';
+
+/** How many more are here, with their names under the pointer. */
+function Crowd({ others, className }: { others: readonly Seat[]; className: string }) {
+  if (others.length === 0) return null;
+  return (
+    <li
+      aria-hidden="true"
+      title={others.map(({ words }) => words).join(', ')}
+      className={`text-sm ${className}`}
+    >
+      +{others.length}
+    </li>
+  );
+}
+
+function Circle({ seat: { words, letters, here, me }, room }: { seat: Seat; room: string }) {
   const more = me ? ` ${frame.you}` : here ? '' : `, ${frame.notHere}`;
-  const look = here ? 'border-ink' : 'border-dotted border-edge text-soft max-md:hidden';
+  const look = here ? `border-ink ${room}` : 'border-dotted border-edge text-soft max-md:hidden';
   return (
     <li
       title={`${words}${more}`}

@@ -90,8 +90,8 @@ test('a studio of 60 couples is turned over page by page, and searched by name',
   const second = await boards();
   await pages.getByRole('link', { name: 'Page 3' }).click();
   await expect(pages).toContainText('couples 51 to 60 of 60');
-  // All of these are danced, and in sight.
-  await expect(rows.last()).toBeVisible();
+  // Which of them stand in a fold depends on the boards that were here before.
+  await expect(rows).toHaveCount(10);
   const all = [...first, ...second, ...(await boards())];
   expect(new Set(all).size).toBe(60);
 
