@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { isFigure, learned } from '@/lib/core/dance/kinds.ts';
+import { isUnbegun, learned } from '@/lib/core/dance/kinds.ts';
 import type { Move } from '@/lib/core/dance/move.ts';
 import type { Me } from '../_client/boardState.ts';
 import { Button } from '../_ui/button.tsx';
@@ -28,7 +28,7 @@ export function MovesPanel({ me }: { me: Me }) {
           ))}
         </ul>
       )}
-      {plan.placed.length === 0 && plan.moves.some(isFigure) ? (
+      {isUnbegun(plan) ? (
         <Button look="main" onClick={() => open('proposal')}>
           Propose a dance of these
         </Button>

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
-import { isFigure } from '@/lib/core/dance/kinds.ts';
+import { isFigure, isUnbegun } from '@/lib/core/dance/kinds.ts';
 import { practiceLoad } from '@/lib/core/dance/practice.ts';
 import type { Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
@@ -26,11 +26,10 @@ export function ProposalPanel() {
   if (taken && taken.after === null && danced !== taken.before) setTaken({ ...taken, after: danced });
   const asked = (anew: boolean) =>
     ask({ plan, wishes, anew, landing: plan.ending ? null : lastStrongTarget(board, score, today) });
-  const isFirst = plan.placed.length === 0 && plan.moves.some(isFigure);
   // Whoever opens this on a sheet without moves wants dances: nothing more is asked.
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, as it opens
   useEffect(() => {
-    if (isFirst) asked(false);
+    if (isUnbegun(plan)) asked(false);
   }, []);
   const take = ({ changes }: Offered) =>
     change(changes, {

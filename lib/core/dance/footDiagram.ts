@@ -1,5 +1,5 @@
 import type { Move } from './move.ts';
-import { usualStride } from './path.ts';
+import { turned, usualStride } from './path.ts';
 import { BETWEEN, type Foot, otherFoot } from './stance.ts';
 import type { DanceStep } from './step.ts';
 
@@ -8,6 +8,7 @@ export const HALF_STANCE = 0.08;
 /** Metres by which a foot that crosses stands past the other one and behind or before it: drawn so, not measured. */
 const CROSSED_PAST = 0.05;
 const CROSSED_BY = 0.2;
+/** Of an eighth of a turn. */
 const DEGREES = 45;
 
 /** A foot on the floor. */
@@ -58,16 +59,16 @@ export function footDiagram(
 ): FootDiagram | null {
   if (!move.steps) return null;
   // A step's place is told as the lead faces. Where nobody said how they stand, they face each other.
-  const apart = who === 'lead' ? 0 : BETWEEN[move.positionBefore ?? 'facing'] * DEGREES;
+  const apart = who === 'lead' ? 0 : BETWEEN[move.positionBefore ?? 'facing'];
   const marks: FootMark[] = [];
   let [x, y, facing] = [0, 0, 0];
   const start = (['left', 'right'] as const).map((foot) => footAt(foot, 'step', 0, 0, 0));
   const stood = { left: start[0]!, right: start[1]! };
   const own = move.steps.filter((step) => step.who === 'both' || step.who === who);
   for (const { foot, who: whose, how, begins, where, turn: eighths } of own.toSorted(byBegin)) {
-    const [lead, mine] = [leadFacing(move.steps, begins) - apart, facing];
+    const lead = leadFacing(move.steps, begins) - apart;
     const goes = turned(where.side * stride, where.along * stride, lead);
-    const step = turned(goes.x, goes.y, -mine);
+    const step = turned(goes.x, goes.y, -facing / DEGREES);
     const its = whose === 'both' && who === 'follow' ? otherFoot(foot) : foot;
     [x, y, facing] = [x + goes.x, y + goes.y, facing + eighths * DEGREES];
     const place = footAt(its, how, x, y, facing);
@@ -106,25 +107,15 @@ const negative = (value: number): number => -value || 0;
 const millimetres = (metres: number): number => Math.round(metres * 1000) / 1000 || 0;
 const byBegin = (a: DanceStep, b: DanceStep): number => a.begins - b.begins;
 
-/** Degrees to the right that the lead has turned when what begins then begins. */
+/** Eighths to the right that the lead has turned when what begins then begins. */
 const leadFacing = (steps: readonly DanceStep[], then: number): number =>
-  steps.reduce((sum, { who, begins, turn }) => sum + (who !== 'follow' && begins < then ? turn : 0), 0) *
-  DEGREES;
-
-/** What is `x` to the right and `y` ahead for who has turned so many degrees to the right. */
-function turned(x: number, y: number, degrees: number): { x: number; y: number } {
-  const angle = (degrees * Math.PI) / 180;
-  return {
-    x: x * Math.cos(angle) + y * Math.sin(angle),
-    y: y * Math.cos(angle) - x * Math.sin(angle),
-  };
-}
+  steps.reduce((sum, { who, begins, turn }) => sum + (who !== 'follow' && begins < then ? turn : 0), 0);
 
 /** A foot of whoever has their middle there. */
 function footAt(foot: Foot, how: DanceStep['how'], x: number, y: number, facing: number): FootPlace {
   const outwards = foot === 'right' ? 1 : -1;
   const crosses = how === 'cross behind' ? -1 : how === 'cross in front' ? 1 : 0;
   const side = crosses === 0 ? HALF_STANCE : -HALF_STANCE - CROSSED_PAST;
-  const off = turned(outwards * side, crosses * CROSSED_BY, facing);
+  const off = turned(outwards * side, crosses * CROSSED_BY, facing / DEGREES);
   return { foot, x: millimetres(x + off.x), y: millimetres(y + off.y), facing };
 }

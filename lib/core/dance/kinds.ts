@@ -1,8 +1,13 @@
 import { dance, type Move } from './move.ts';
+import type { DancePlan } from './plan.ts';
 
 /** A figure to put where the music changes: no basic, no link, no closing pose. */
 export const isFigure = ({ basic, link, landsOn }: Pick<Move, 'basic' | 'link' | 'landsOn'>): boolean =>
   !basic && !link && landsOn === null;
+
+/** A dance can be proposed, and nobody has begun one: there are figures, and none is placed. */
+export const isUnbegun = ({ moves, placed }: Pick<DancePlan, 'moves' | 'placed'>): boolean =>
+  placed.length === 0 && moves.some(isFigure);
 
 /** Whether the library has a basic and figures of a dance: one without is named to nobody. */
 export const hasFigures = (name: string): boolean => dance.safeParse(name).success;

@@ -37,15 +37,23 @@ export const leadSteps = (move: Move): readonly DanceStep[] =>
 
 const start: Place = { at: 0, x: 0, y: 0, facing: 0, within: 0 };
 
+/** What is `x` to the right and `y` ahead for who has turned so many eighths to the right. */
+export function turned(x: number, y: number, eighths: number): { x: number; y: number } {
+  const angle = (eighths * Math.PI) / 4;
+  return {
+    x: x * Math.cos(angle) + y * Math.sin(angle),
+    y: y * Math.cos(angle) - x * Math.sin(angle),
+  };
+}
+
 /** One step on: its place is told as the lead faces when it begins, and the turn comes with it. */
 function stepped(from: Place, { where, turn }: DanceStep, stride: number): Place {
-  const angle = (from.facing * Math.PI) / 4;
-  const [along, side] = [where.along * stride, where.side * stride];
-  const off = STEP_OFF * Math.hypot(along, side);
+  const goes = turned(where.side * stride, where.along * stride, from.facing);
+  const off = STEP_OFF * Math.hypot(goes.x, goes.y);
   return {
     at: from.at,
-    x: from.x + along * Math.sin(angle) + side * Math.cos(angle),
-    y: from.y + along * Math.cos(angle) - side * Math.sin(angle),
+    x: from.x + goes.x,
+    y: from.y + goes.y,
     facing: from.facing + turn,
     within: Math.hypot(from.within, off),
   };

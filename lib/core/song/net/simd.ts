@@ -1,6 +1,7 @@
 /**
- * Rows times weights, and the largest of several rows, as WebAssembly functions, written in the instructions themselves (WebAssembly Core Specification 2.0, chapter 5,
- * binary format; vectors of four 32-bit floats): JavaScript has no arithmetic of more than one number at a time.
+ * Rows times weights, and the largest of several rows, as WebAssembly functions, written in the instructions themselves (WebAssembly
+ * Core Specification 2.0, chapter 5, binary format; vectors of four 32-bit floats): JavaScript has no arithmetic of more than one number
+ * at a time.
  */
 
 /** Unsigned LEB128, as the format writes all counts. */
