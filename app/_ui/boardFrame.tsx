@@ -111,7 +111,7 @@ function Masthead() {
   const title = named || frame.firstDance;
   return (
     <div className="mx-auto grid max-w-[120rem] grid-cols-[auto_minmax(0,1fr)_auto] items-center px-4 md:grid-cols-[minmax(0,1fr)_auto] md:gap-x-3 md:px-10 xl:flex xl:gap-x-4">
-      <div className="max-md:contents md:grid md:grid-cols-[auto_minmax(0,1fr)] md:items-center md:py-1 xl:min-w-0 xl:flex-1">
+      <div className="max-md:contents md:grid md:grid-cols-[auto_minmax(0,1fr)] md:items-center md:py-1 xl:min-w-40 xl:flex-1">
         {me.role === 'instructor' ? <ToStudio /> : null}
         <h1
           dir="auto"

@@ -43,43 +43,39 @@ export function Here({ cutOff }: { cutOff: boolean }) {
       </p>
       <ul aria-label={frame.peopleHere} className="flex items-center gap-x-1">
         {seats.map((seat) => (
-          <Circle key={seat.key} seat={seat} room={roomFor(others.indexOf(seat))} />
+          <Circle key={seat.key} seat={seat} hasRoom={others.indexOf(seat) < MOST} />
         ))}
-        <Crowd others={others.slice(MOST.phone)} className="md:hidden" />
-        <Crowd others={others.slice(MOST.desk)} className="max-md:hidden" />
+        <Crowd others={others.slice(MOST)} />
       </ul>
     </div>
   );
 }
 
-/** Circles of others who are here: more of them, and the title beside them would have no room. */
-const MOST = { phone: 2, desk: 7 } as const;
-
-/** For who hears the page all are told, whether or not there is room for a circle. */
-const roomFor = (place: number): string =>
-  place >= MOST.desk ? 'sr-only min-w-0!' : place >= MOST.phone ? 'max-md:sr-only max-md:min-w-0' : '';
+/** Circles of others who are here: with more of them the title beside them would have no room. */
+const MOST = 3;
 
 /** How many more are here, with their names under the pointer. */
-function Crowd({ others, className }: { others: readonly Seat[]; className: string }) {
+function Crowd({ others }: { others: readonly Seat[] }) {
   if (others.length === 0) return null;
   return (
-    <li
-      aria-hidden="true"
-      title={others.map(({ words }) => words).join(', ')}
-      className={`text-sm ${className}`}
-    >
+    <li aria-hidden="true" title={others.map(({ words }) => words).join(', ')} className="text-sm">
       +{others.length}
     </li>
   );
 }
 
-function Circle({ seat: { words, letters, here, me }, room }: { seat: Seat; room: string }) {
+/** For who hears the page all are told, whether or not there is room for a circle. */
+function Circle({ seat: { words, letters, here, me }, hasRoom }: { seat: Seat; hasRoom: boolean }) {
   const more = me ? ` ${frame.you}` : here ? '' : `, ${frame.notHere}`;
-  const look = here ? `border-ink ${room}` : 'border-dotted border-edge text-soft max-md:hidden';
+  const look = here ? 'border-ink' : 'border-dotted border-edge text-soft max-md:hidden';
   return (
     <li
       title={`${words}${more}`}
-      className={`grid h-7 min-w-7 place-items-center rounded-full border px-1 text-sm ${look} ${me ? 'bg-paper-2 font-semibold' : ''}`}
+      className={
+        !hasRoom
+          ? 'sr-only'
+          : `grid h-7 min-w-7 place-items-center rounded-full border px-1 text-sm ${look} ${me ? 'bg-paper-2 font-semibold' : ''}`
+      }
     >
       <span aria-hidden="true">{letters}</span>
       <span className="sr-only">
