@@ -9,6 +9,7 @@ import { ageOf } from './migrate.ts';
 import { placeProblem } from './placed.ts';
 import { type ReadUpdate, readUpdate } from './possible.ts';
 import { Touched } from './touched.ts';
+import { UpdateLog } from './updateLog.ts';
 
 /** Who sends an update: the membership is the grant that was given, stamped by the server. */
 export interface Writer {
@@ -49,7 +50,7 @@ const MOST_REMOVED = 100;
 export class AreaGuard {
   private current: Y.Doc;
   /** All that the document holds, as updates; noted from the first writing on, because in most open areas nobody writes. */
-  private accepted: Uint8Array[] | null = null;
+  private accepted: UpdateLog | null = null;
   /** Reads the current document, once somebody has asked what it holds. */
   private reader: AreaReader<AreaShape> | null = null;
   /** While an update is tried: the document without it, once that was needed. */
@@ -81,7 +82,6 @@ export class AreaGuard {
   /**
    * Applies the update if this writer may make it. `changed` is false when everything in it was known already. Throws where the
    * document cannot be made again: then it is of no use any more.
-   * @param update kept: it is nobody's to change any more
    * @param read what `readUpdate` reads in the update, where that is known
    */
   check(
@@ -95,7 +95,7 @@ export class AreaGuard {
     if (read === null) return bad('malformed', 'This change cannot be read.');
     const misplaced = this.misplaced(read);
     if (misplaced !== null) return bad(misplaced.code, misplaced.sentence);
-    this.accepted ??= [Y.encodeStateAsUpdate(this.doc)];
+    this.accepted ??= new UpdateLog(Y.encodeStateAsUpdate(this.doc));
     let taken = false;
     try {
       const tried = this.tried(update, writer, permit);
@@ -135,7 +135,7 @@ export class AreaGuard {
     } finally {
       this.doc.off('update', note);
     }
-    this.accepted?.push(...news);
+    for (const update of news) this.accepted?.push(update);
     return news;
   }
 
@@ -150,7 +150,8 @@ export class AreaGuard {
 
   private accept(update: Uint8Array): void {
     this.accepted?.push(update);
-    if ((this.accepted?.length ?? 0) > MOST_ACCEPTED) this.accepted = [Y.encodeStateAsUpdate(this.doc)];
+    if ((this.accepted?.length ?? 0) > MOST_ACCEPTED)
+      this.accepted = new UpdateLog(Y.encodeStateAsUpdate(this.doc));
   }
 
   private takeBack(): void {

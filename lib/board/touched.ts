@@ -20,10 +20,7 @@ export class Touched {
    */
   add(transaction: Y.Transaction, doc: Y.Doc, { collections }: AreaShape): void {
     // A change to what somebody else has removed leaves no trace but its clock; without it, what follows would not fit.
-    const grew = [...transaction.afterState].some(
-      ([client, clock]) => clock > (transaction.beforeState.get(client) ?? 0),
-    );
-    this.any ||= grew || transaction.deleteSet.clients.size > 0;
+    this.any ||= grew(transaction) || transaction.deleteSet.clients.size > 0;
     type Changed = Parameters<typeof transaction.changed.get>[0];
     const registers = registersOf(doc);
     for (const key of transaction.changed.get(registers as unknown as Changed) ?? [])
@@ -103,6 +100,11 @@ export function heldBefore(
   while (item !== null && item.id.clock >= (beforeState.get(item.id.client) ?? 0)) item = item.left;
   if (item === null || (item.deleted && !Y.isDeleted(deleteSet, item.id))) return undefined;
   return item.content.getContent()[item.length - 1];
+}
+
+function grew({ beforeState, afterState }: Y.Transaction): boolean {
+  for (const [client, clock] of afterState) if (clock > (beforeState.get(client) ?? 0)) return true;
+  return false;
 }
 
 /** The key under `root` below which a shared type lies. */
