@@ -78,8 +78,12 @@ export function lacksFor(from: Stance, move: Move): Lack[] {
   return lacks;
 }
 
-const feetAfter = (feet: number, move: Move): number =>
-  pairsIn(feet).reduce((set, pair) => set | footworkOf(move)[pair]!, 0);
+function feetAfter(feet: number, move: Move): number {
+  const work = footworkOf(move);
+  let after = 0;
+  for (let pair = 0; pair < work.length; pair++) if (feet & (1 << pair)) after |= work[pair]!;
+  return after;
+}
 
 /** How they stand after a figure. Where its feet did not connect, as it says itself: one break is told once. */
 export function stanceAfter(from: Stance, move: Move): Stance {

@@ -11,6 +11,8 @@ interface Told {
   lead: ReturnType<typeof weighted>;
   follow: ReturnType<typeof weighted>;
   entries: number[];
+  /** What was asked before: by the feet, what may be free after so many counts. Checks and proposals ask the same again and again. */
+  known: Map<number, number>[];
 }
 const read = new WeakMap<Move, Told>();
 
@@ -25,7 +27,8 @@ function toldOf(basic: Move): Told {
     first.length > 0 &&
     first.length === second.length &&
     first.every((step, i) => step.at + half === second[i]!.at && step.foot !== second[i]!.foot);
-  const told = { lead, follow, entries: isMirror ? [0, half] : [0] };
+  const known = Array.from({ length: anyFeet + 1 }, () => new Map<number, number>());
+  const told = { lead, follow, entries: isMirror ? [0, half] : [0], known };
   read.set(basic, told);
   return told;
 }
@@ -43,17 +46,16 @@ function freeAt(basic: Move, phase: number): number {
   return PAIRS.findIndex(([lead, follow]) => lead === feet[0] && follow === feet[1]);
 }
 
-/**
- * The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these.
- * @param from at which of its entries it is begun; all of them unless said
- */
-export function feetThroughBasic(
-  feet: number,
-  basic: Move,
-  counts: number,
-  from: readonly number[] = entriesOf(basic),
-): number {
+/** The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these. */
+export function feetThroughBasic(feet: number, basic: Move, counts: number): number {
   if (counts <= 0) return feet;
+  const known = toldOf(basic).known[feet]!;
+  const after = known.get(counts) ?? danced(feet, basic, counts);
+  known.set(counts, after);
+  return after;
+}
+
+function danced(feet: number, basic: Move, counts: number): number {
   if (basic.steps === undefined || freeAt(basic, 0) < 0) return untold(feet, basic, counts);
   const turned = basic.eitherFoot ? [false, true] : [false];
   // Each time round it begins with the foot that it left free; one that cannot be repeated so is not known any further.
@@ -61,7 +63,7 @@ export function feetThroughBasic(
   const flips = round === 1 << mirrored(freeAt(basic, 0));
   const goesOn = round === 1 << freeAt(basic, 0) || (flips && basic.eitherFoot === true);
   return pairsIn(feet).reduce((all, pair) => {
-    for (const entry of from) {
+    for (const entry of entriesOf(basic)) {
       for (const turn of turned) {
         const is = (free: number, other: boolean) => (other ? mirrored(free) : free);
         if (is(freeAt(basic, entry), turn) !== pair) continue;

@@ -27,40 +27,69 @@ export interface Mending {
 }
 
 const sizeOf = (move: Move, grid: Grid): number => onBoard(move, move.counts, grid);
-const usable = (grid: Grid, from: readonly Move[]): Move[] =>
-  from.filter((link) => suitsMetre(link, grid) && Number.isInteger(link.counts * countFactor(link, grid)));
+const usable = (grid: Grid): Move[] =>
+  links.filter((link) => suitsMetre(link, grid) && Number.isInteger(link.counts * countFactor(link, grid)));
+
+/** What chains of links lead to after so many counts, and the one after which a move follows, where somebody asked of it. */
+interface After {
+  reached: Reached[];
+  before: WeakMap<Move, Move[] | null>;
+}
+
+/** By stance and metre: there are few of either, and whole dances ask of the same again and again. */
+const explored = new Map<string, readonly After[]>();
 
 /**
- * The fewest counts of links after which a move can follow, of those the fewest links; null where none lead there. Dijkstra (1959)
- * over the stances, the counts of each link its length.
- * @param exactly wants this many counts in all
+ * What chains of up to MOST_LINKS links lead to, whatever follows: by the counts that they take, of those by the fewest links. What comes
+ * to the same stance after as many counts is followed once (dynamic programming, Bellman 1957).
  */
-export function shortestLinks(
-  from: Stance,
-  next: Move,
-  grid: Grid,
-  { exactly, among = links }: { exactly?: number; among?: readonly Move[] } = {},
-): Move[] | null {
-  const steps = usable(grid, among);
-  // By counts, then by links: each list holds what is reached after so many counts.
+function explore(from: Stance, grid: Grid): readonly After[] {
+  const { beatsPerBar, subdivision, countLevel } = grid;
+  const key = `${keyOf(from)} ${beatsPerBar} ${subdivision} ${countLevel}`;
+  const known = explored.get(key);
+  if (known) return known;
+  const steps = usable(grid);
   const open: Reached[][] = [[{ stance: from, way: [] }]];
-  const done = new Set<string>();
+  const all: After[] = [];
   for (let counts = 0; counts < open.length; counts++) {
-    const here = (open[counts] ?? []).sort((a, b) => a.way.length - b.way.length);
-    for (const { stance, way } of here) {
-      const key = `${exactly === undefined ? '' : counts} ${keyOf(stance)}`;
-      if (done.has(key)) continue;
-      done.add(key);
-      if ((exactly ?? counts) === counts && lacksFor(stance, next).length === 0) return way;
+    const done = new Set<string>();
+    const reached: Reached[] = [];
+    for (const here of (open[counts] ?? []).sort((a, b) => a.way.length - b.way.length)) {
+      const { stance, way } = here;
+      if (done.has(keyOf(stance))) continue;
+      done.add(keyOf(stance));
+      reached.push(here);
       if (way.length === MOST_LINKS) continue;
       for (const link of steps) {
+        if (lacksFor(stance, link).length > 0) continue;
         const after = counts + sizeOf(link, grid);
-        if (after > (exactly ?? after) || lacksFor(stance, link).length > 0) continue;
-        const there = open[after] ?? [];
-        there.push({ stance: stanceAfter(stance, link), way: [...way, link] });
-        open[after] = there;
+        open[after] ??= [];
+        open[after].push({ stance: stanceAfter(stance, link), way: [...way, link] });
       }
     }
+    all.push({ reached, before: new WeakMap() });
+  }
+  explored.set(key, all);
+  return all;
+}
+
+function leading({ reached, before }: After, next: Move): Move[] | null {
+  const known = before.get(next);
+  if (known !== undefined) return known;
+  const way = reached.find(({ stance }) => lacksFor(stance, next).length === 0)?.way ?? null;
+  before.set(next, way);
+  return way;
+}
+
+/**
+ * The fewest counts of links after which a move can follow, of those the fewest links; null where none lead there.
+ * @param exactly wants this many counts in all
+ */
+export function shortestLinks(from: Stance, next: Move, grid: Grid, exactly?: number): Move[] | null {
+  const all = explore(from, grid);
+  for (const after of exactly === undefined ? all : all.slice(exactly, exactly + 1)) {
+    const way = leading(after, next);
+    if (way) return way;
   }
   return null;
 }
@@ -80,37 +109,22 @@ function lengths(gap: number, basic: Move | null, grid: Grid): number[] {
 
 type Mended = Pick<Break, 'after' | 'gap' | 'from'> & { next: { move: Move } };
 
-/** By the next move, by the basic, and then by all else that decides: a dance has few kinds of breaks, and checks ask often. */
-const known = new WeakMap<Move, WeakMap<object, Map<string, Mending | null>>>();
-const noBasic = {};
-
 const keyOf = ({ feet, hold, position }: Stance): string => `${feet},${hold},${position}`;
 
 /**
  * How a break is mended: links at the end of the basic before the next move. Where there is no room, those that would do it between
  * the two.
  */
-export function mendingOf(broken: Mended, basic: Move | null, grid: Grid): Mending | null {
-  const { after, from, gap, next } = broken;
-  const { beatsPerBar, subdivision, countLevel } = grid;
-  const ofMove = known.get(next.move) ?? new WeakMap<object, Map<string, Mending | null>>();
-  const mendings = ofMove.get(basic ?? noBasic) ?? new Map<string, Mending | null>();
-  const key = `${keyOf(after)} ${keyOf(from)} ${gap} ${beatsPerBar} ${subdivision} ${countLevel}`;
-  let mending = mendings.get(key);
-  if (mending === undefined) {
-    mending = searched(broken, basic, grid);
-    mendings.set(key, mending);
-    known.set(next.move, ofMove.set(basic ?? noBasic, mendings));
-  }
-  return mending;
-}
-
-function searched({ after, gap, next, from }: Mended, basic: Move | null, grid: Grid): Mending | null {
+export function mendingOf(
+  { after, gap, next, from }: Mended,
+  basic: Move | null,
+  grid: Grid,
+): Mending | null {
   for (const counts of lengths(gap, basic, grid)) {
     const kept = gap - counts;
     const led = kept > 0 ? throughBasic(after, basic, kept, grid) : { stance: after, lacks: [] };
     if (led.lacks.length > 0) continue;
-    const way = shortestLinks(led.stance, next.move, grid, { exactly: counts });
+    const way = shortestLinks(led.stance, next.move, grid, counts);
     if (way) return { links: way, basic: kept, counts, fits: true };
   }
   const way = shortestLinks(from, next.move, grid);

@@ -1,0 +1,87 @@
+import { readFile } from 'node:fs/promises';
+import { join, sep } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import { context } from 'esbuild';
+import { type Spoilt, spoiltWays } from './spoiling.ts';
+
+const root = join(import.meta.dirname, '../..');
+const dance = join(root, 'lib/core/dance');
+/** The automaton's files. */
+export const files = ['stance', 'automaton', 'basicRun', 'dancedThrough', 'mending'] as const;
+
+/** What may be spoilt without anybody noticing, because it changes nothing that is found: text of the line, and why. */
+const EQUAL: [line: string, why: string][] = [];
+
+/** Longer than this, the spoilt automaton goes round and round, ms; unspoilt it takes a second or two. */
+const LONGEST = 60_000;
+
+export interface Fate extends Spoilt {
+  file: string;
+  /** What notices; null where nothing does. */
+  by: string | null;
+  /** Why nothing can notice; empty where something should. */
+  equal: string;
+}
+
+/** Runs what holds of the automaton on each spoilt one, the file put in place of the real one as all is bundled. */
+export async function* spoiltAutomata(wanted: readonly string[] = files): AsyncGenerator<Fate> {
+  let put = { path: '', text: '' };
+  const bundling = await context({
+    stdin: {
+      contents: `
+        import { parentPort } from 'node:worker_threads';
+        import { automatonChecks } from './tests/core/dance/automatonChecks.ts';
+        let by = null;
+        for (const [name, check] of Object.entries(automatonChecks)) {
+          try { check(); } catch { by = name; break; }
+        }
+        parentPort.postMessage(by);`,
+      resolveDir: root,
+    },
+    ...{ bundle: true, write: false, platform: 'node', format: 'cjs', logLevel: 'silent' },
+    plugins: [
+      {
+        name: 'spoil',
+        setup: ({ onLoad }) =>
+          onLoad({ filter: /\.ts$/ }, ({ path }) =>
+            path === put.path ? { contents: put.text, loader: 'ts' } : undefined,
+          ),
+      },
+    ],
+  });
+  const noticed = async (): Promise<string | null> => {
+    const [built] = (await bundling.rebuild()).outputFiles!;
+    return outcomeOf(built!.text);
+  };
+  try {
+    const by = await noticed();
+    if (by !== null) throw new Error(`unspoilt, the automaton fails: ${by}`);
+    for (const name of wanted) {
+      const path = join(dance, `${name}.ts`);
+      const source = await readFile(path, 'utf8');
+      const lines = source.split('\n');
+      for (const spoilt of spoiltWays(source)) {
+        const equal = EQUAL.find(([line]) => lines[spoilt.line - 1]!.includes(line))?.[1] ?? '';
+        put = { path, text: spoilt.text };
+        // What can change nothing is not run.
+        const by = equal ? null : await noticed().catch(() => 'it does not even load');
+        yield { ...spoilt, file: path.slice(root.length).split(sep).join('/').slice(1), by, equal };
+      }
+    }
+  } finally {
+    await bundling.dispose();
+  }
+}
+
+function outcomeOf(text: string): Promise<string | null> {
+  const worker = new Worker(text, { eval: true });
+  return new Promise<string | null>((resolve) => {
+    const late = setTimeout(() => resolve('it does not end'), LONGEST);
+    const end = (by: string | null) => {
+      clearTimeout(late);
+      resolve(by);
+    };
+    worker.once('message', end);
+    worker.once('error', () => end('it falls over as it loads'));
+  }).finally(() => worker.terminate());
+}
