@@ -1,6 +1,6 @@
 import { useId } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
-import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import { choosable } from '@/lib/core/dance/kinds.ts';
 import { poses } from '@/lib/core/dance/library/poses.ts';
 import type { Ending, Move } from '@/lib/core/dance/move.ts';
 import { Button } from '../_ui/button.tsx';
@@ -20,11 +20,9 @@ interface Props {
 export function EndingMoves({ ending, onPut }: Props) {
   const { plan } = useDesk();
   const led = useId();
-  const grid = plan.grid;
-  const suits = (move: Move) => !grid || suitsMetre(move, grid);
-  const own = plan.moves.filter((move) => !move.basic && suits(move));
+  const own = choosable(plan.moves, plan.grid);
   const known = new Set(plan.moves.map(({ id }) => id));
-  const offered = poses.filter((pose) => suits(pose) && !known.has(pose.id));
+  const offered = choosable(poses, plan.grid).filter(({ id }) => !known.has(id));
   const before = ending.moves.slice(0, -1);
   const pose = ending.moves.at(-1) ?? '';
   const nameOf = (id: string) =>

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'react';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
-import { suitsMetre } from '@/lib/core/dance/counts.ts';
+import { choosable } from '@/lib/core/dance/kinds.ts';
 import { laidOut, moveBy } from '@/lib/core/dance/place.ts';
 import { setFirstStep } from '@/lib/core/dance/walkOn.ts';
 import { clock } from '@/lib/core/units.ts';
@@ -138,7 +138,7 @@ function Here({ at }: { at: number }) {
   const { plan, score, change, take } = useDesk();
   const count = score.counts[at];
   if (!count) return null;
-  const moves = plan.moves.filter((move) => !move.basic && (!plan.grid || suitsMetre(move, plan.grid)));
+  const moves = choosable(plan.moves, plan.grid);
   const place = (move: string) => {
     const done = putOnCount(plan, score, { kind: 'move', move }, at, newId);
     change(done.changes as PlanChange[], { done: () => take(done.hand) });
