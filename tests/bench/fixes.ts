@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import type { Board } from '../../lib/core/areas/board.ts';
-import { checkBoard, TRIED } from '../../lib/core/checks/checkBoard.ts';
+import { checkBoard } from '../../lib/core/checks/checkBoard.ts';
 import { fixAll } from '../../lib/core/checks/settle.ts';
 import { ORDER, Standing } from '../../lib/core/checks/standing.ts';
 import { table } from '../../server/command/words.ts';
@@ -27,8 +27,7 @@ const inTheWay = new Map<string, number>();
 function note(board: Board): void {
   const standing = Standing.of(board, today);
   for (const { id, rule, severity, fixes } of standing.found) {
-    const added = fixes()
-      .slice(0, TRIED)
+    const added = [...fixes()]
       .map(({ changes }) => standing.after(changes))
       .filter(({ gone }) => gone.has(id))
       .map(({ added }) => [...added].filter(([, one]) => ORDER[one] <= ORDER[severity]).map(([of]) => of));

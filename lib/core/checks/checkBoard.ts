@@ -1,11 +1,8 @@
 import type { AreaName, Board } from '../areas/board.ts';
 import type { Day } from '../calendar.ts';
-import type { Finding, Fix, Rule } from './finding.ts';
+import type { Finding, Fix, Rule, Severity } from './finding.ts';
 import { rules } from './rules.generated.ts';
-import { type Difference, ORDER, type Reported, Standing } from './standing.ts';
-
-/** Fixes that are tried for one finding. */
-export const TRIED = 6;
+import { ORDER, type Reported, Standing } from './standing.ts';
 
 /**
  * All that the checks have to say about a board, in the order of the song (what has no place comes first), ids stable from
@@ -41,18 +38,16 @@ export const findingsOf = (standing: Standing): Finding[] =>
  * that adds least. So each fix that is offered lowers the number of findings at its severity, and raises none above: whoever goes
  * on fixing comes to an end.
  */
-function fixFor({ id, rule, severity, fixes }: Reported, standing: Standing): Fix | null {
+function fixFor(reported: Reported, standing: Standing): Fix | null {
   let best: Fix | null = null;
   let least = Number.POSITIVE_INFINITY;
-  for (const fix of fixes().slice(0, TRIED)) {
-    const isRefused = ({ gone, added }: Difference) =>
-      !gone.has(id) ||
-      added.size >= least ||
-      [...added.values()].some((one) => ORDER[one] <= ORDER[severity]);
-    const difference = standing.after(fix.changes, { id, rule }, isRefused);
-    if (isRefused(difference)) continue;
+  const isRefused = (added: ReadonlyMap<string, Severity>) =>
+    added.size >= least || [...added.values()].some((one) => ORDER[one] <= ORDER[reported.severity]);
+  for (const fix of reported.fixes()) {
+    const added = standing.mended(reported, fix.changes, isRefused);
+    if (!added) continue;
     best = fix;
-    least = difference.added.size;
+    least = added.size;
     if (least === 0) break;
   }
   return best;

@@ -44,15 +44,20 @@ export interface Finding {
   fix: Fix | null;
 }
 
-/** What a rule reports; the check adds the rule's name and severity, and keeps the first of its fixes that holds. */
+/**
+ * What a rule reports; the check adds the rule's name and severity, and keeps the first of its fixes that holds. Whoever tries a fix
+ * reads only which findings there are: place, figures and sentence that take long to find out are getters.
+ */
 export interface Draft {
   /** What of the board it is about, when a rule may report several: makes the id. */
   about?: string;
   place: Place;
   figures: Record<string, number | string>;
   sentence: string;
-  /** Best first; asked for only when wanted. One is offered only if applying it ends the finding and adds none as severe. */
-  fixes?: () => Fix[];
+  /**
+   * Best first; each made only when it is asked for. One is offered only if applying it ends the finding and adds none as severe.
+   */
+  fixes?: () => Iterable<Fix>;
   /** Where it is less than the rule's. */
   severity?: Severity;
 }
@@ -105,10 +110,10 @@ export interface Rule {
   /** It speaks once the dance is over, when no other does. */
   afterwards?: true;
   /**
-   * What it says of a move depends on that move and those beside it only: where a change of placed moves is tried it is asked
+   * What it says of a move depends on that move alone, or on those beside it too: where a change of placed moves is tried it is asked
    * about those alone. A property test holds every such rule to that.
    */
-  local?: true;
+  local?: 'itself' | 'beside';
   /** Where its threshold comes from: a source, "common practice, no source", or "from memory". */
   source: string;
   /** What its fix may change; empty when it has none. */

@@ -2,21 +2,31 @@ import type { PlanChange } from '../areas/change.ts';
 import type { Plan } from '../areas/plan.ts';
 import type { DancedThrough } from '../dance/dancedThrough.ts';
 import type { Move, PlacedMove } from '../dance/move.ts';
-import { type LaidMove, laidOut } from '../dance/place.ts';
+import { byPlace, type LaidMove, layPlaced } from '../dance/place.ts';
 import type { Cue } from '../song/section.ts';
-import type { Danced, Sight } from './finding.ts';
+import type { Danced, Rule, Sight } from './finding.ts';
 import { inOrder, isPlacement, type Known, throughOf } from './sight.ts';
 import { firstFrom } from './taken.ts';
 
-/** Moves on each side of what a change touches that are looked at with it: what a rule says of a move depends on its neighbours. */
-const BESIDE = 2;
+/**
+ * Moves on each side of what a change touches that are looked at with it: what a rule says of a move depends on its neighbours, up to
+ * the end of the longest chain of links.
+ */
+const BESIDE = 3;
 
-/** A dance before and after a change of placed moves, each with only the moves near it. */
+/** A dance before and after a change of placed moves, each with only the moves near it; made when it is asked for. */
 interface Near {
-  before: Sight;
-  after: Sight;
+  before(local: NonNullable<Rule['local']>): Sight;
+  after(local: NonNullable<Rule['local']>): Sight;
   /** What is known of the whole dance after the change; null where the same moves are danced, and as many. */
   uses: Known | null;
+}
+
+/** Placed moves that a change touches: as they are stored, where they lie, and the couple's list with them. */
+interface Touched {
+  entries: readonly PlacedMove[];
+  laid: readonly LaidMove[];
+  moves: Move[];
 }
 
 /** Seconds around the counts that are looked at in which a word may still belong to one of them. */
@@ -25,6 +35,7 @@ const AROUND = 1;
 /** Cuts out of a dance what lies near a change of placed moves, so that trying one costs as much in a long dance as in a short one. */
 export class Nearby {
   private readonly entries: Map<string, PlacedMove>;
+  private readonly moves: ReadonlyMap<string, Move>;
   /** Of each move, how often it is danced. */
   private readonly uses = new Map<string, number>();
   /** Moves that somebody places or ends with, on the couple's list or not. */
@@ -40,11 +51,12 @@ export class Nearby {
     private readonly sight: Sight,
     private readonly danced: Danced,
   ) {
-    this.cues = sight.board.plan.cues.toSorted((a, b) => a.at - b.at);
+    const { placed, ending, moves, cues } = sight.board.plan;
+    this.cues = cues.toSorted((a, b) => a.at - b.at);
     this.times = this.cues.map(({ at }) => at);
-    this.entries = new Map(sight.board.plan.placed.map((entry) => [entry.id, entry]));
+    this.entries = new Map(placed.map((entry) => [entry.id, entry]));
+    this.moves = new Map(moves.map((move) => [move.id, move]));
     for (const { move } of danced.whole) this.uses.set(move.id, (this.uses.get(move.id) ?? 0) + 1);
-    const { placed, ending, moves } = sight.board.plan;
     this.named = new Set([...placed.map(({ move }) => move), ...(ending?.moves ?? [])]);
     const own = new Set(moves);
     this.twoForms = new Set(
@@ -52,7 +64,14 @@ export class Nearby {
     );
   }
 
-  /** Whether a move that is put on the couple's list has been missed there: then more alters than what is placed now. */
+  /** Whether a move is on the couple's list. */
+  has(move: string): boolean {
+    return this.moves.has(move);
+  }
+
+  /**
+   * Whether a move that is put on the couple's list has been missed there: then more alters than what is placed now.
+   */
   isMissed(move: string): boolean {
     return this.named.has(move);
   }
@@ -65,12 +84,12 @@ export class Nearby {
   of(changes: readonly PlanChange[]): Near {
     const was = new Map<string, PlacedMove>();
     const is = new Map<string, PlacedMove | null>();
-    const moves = [...this.sight.board.plan.moves];
+    const come: Move[] = [];
     for (const change of changes) {
       if (!('collection' in change)) continue;
       const { id, fields } = change;
       if (change.collection === 'moves') {
-        moves.push(this.moveOf(id, fields!));
+        come.push(this.moveOf(id, fields!));
         continue;
       }
       const entry = this.entries.get(id);
@@ -78,27 +97,26 @@ export class Nearby {
       const now = is.has(id) ? is.get(id) : entry;
       is.set(id, fields && ({ ...now, ...fields, id } as PlacedMove));
     }
-    const left = [...is.values()].filter((entry) => entry !== null);
-    const before = this.laid([...was.values()], moves);
-    const after = this.laid(left, moves);
-    const touched = [...before, ...after];
-    const neighbours = this.neighbours(touched, new Set([...was.keys(), ...is.keys()]));
+    const before = this.touched([...was.values()], []);
+    const after = this.touched(
+      [...is.values()].filter((entry) => entry !== null),
+      come,
+    );
+    const touched = [...before.laid, ...after.laid];
+    const neighbours = this.neighbours(touched, is);
     const looked = {
       from: Math.min(...touched.map(({ at }) => at)),
       to: Math.max(...touched.map(({ end }) => end)),
     };
     const cues = this.cuesNear(looked);
-    return {
-      before: this.near(
-        neighbours,
-        before,
-        [...was.values()],
-        { moves: this.sight.board.plan.moves, cues },
-        looked,
-      ),
-      after: this.near(neighbours, after, left, { moves, cues }, looked),
-      uses: this.usesAfter(before, after),
+    const near = (those: Touched) => {
+      const known: Partial<Record<NonNullable<Rule['local']>, Sight>> = {};
+      return (local: NonNullable<Rule['local']>): Sight => {
+        known[local] ??= this.near(local === 'beside' ? neighbours : [], those, cues, looked);
+        return known[local];
+      };
     };
+    return { before: near(before), after: near(after), uses: this.usesAfter(before.laid, after.laid) };
   }
 
   /** A move that comes onto the list; the same object each time, so that what is known of its feet stays known. */
@@ -108,15 +126,21 @@ export class Nearby {
     return move;
   }
 
-  private laid(placed: PlacedMove[], moves: Move[]): LaidMove[] {
-    return laidOut({ ...this.sight.board.plan, placed, moves }, this.danced.score);
+  private touched(entries: readonly PlacedMove[], come: readonly Move[]): Touched {
+    const { score, grid } = this.danced;
+    const { moves } = this.sight.board.plan;
+    const laid = entries.flatMap((entry) => {
+      const move = this.moves.get(entry.move) ?? come.find(({ id }) => id === entry.move);
+      return move ? [layPlaced(entry, move, score, grid)] : [];
+    });
+    return { entries, laid, moves: come.length > 0 ? [...moves, ...come] : moves };
   }
 
-  private neighbours(touched: readonly LaidMove[], ids: ReadonlySet<string>): LaidMove[] {
+  private neighbours(touched: readonly LaidMove[], but: ReadonlyMap<string, unknown>): LaidMove[] {
     const { taken } = this.danced;
     const found = new Set<LaidMove>();
     for (const { preparationFrom, end } of touched) {
-      for (const laid of taken.near(preparationFrom, end, BESIDE)) if (!ids.has(laid.id)) found.add(laid);
+      for (const laid of taken.near(preparationFrom, end, BESIDE)) if (!but.has(laid.id)) found.add(laid);
     }
     return inOrder([...found], []);
   }
@@ -136,22 +160,22 @@ export class Nearby {
 
   private near(
     neighbours: readonly LaidMove[],
-    touched: readonly LaidMove[],
-    entries: readonly PlacedMove[],
-    besides: Pick<Plan, 'moves' | 'cues'>,
+    { entries, laid: touched, moves }: Touched,
+    cues: Cue[],
     looked: Danced['looked'],
   ): Sight {
     const { sight, danced } = this;
     const isPlaced = ({ part }: LaidMove) => part === 'placed';
     const placed = neighbours.filter(isPlaced);
-    const laid = [...placed, ...touched].sort((a, b) => a.at - b.at || (a.id < b.id ? -1 : 1));
+    const laid = [...placed, ...touched].sort(byPlace);
     const whole = inOrder(
       laid.filter((one) => !one.removedByEdit),
       neighbours.filter((one) => !isPlaced(one)),
     );
     const plan: Plan = {
       ...sight.board.plan,
-      ...besides,
+      moves,
+      cues,
       placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries],
     };
     let through: DancedThrough | null = null;
@@ -184,6 +208,7 @@ export class Nearby {
     const [was, is] = [played(before), played(after)];
     const known: Known = { ending: danced.ending, walk: danced.walk };
     if ([...was, ...is].some(({ move }) => this.twoForms.has(move.id))) return known;
+    if (was.length === is.length && was.every(({ move }, i) => move === is[i]!.move)) return null;
     known.placements = danced.placements + is.filter(isPlacement).length - was.filter(isPlacement).length;
     const times = new Map<string, number>();
     for (const { move } of was) times.set(move.id, (times.get(move.id) ?? uses.get(move.id) ?? 0) - 1);

@@ -1,7 +1,7 @@
 import type { Board } from '../areas/board.ts';
 import { changePlan, type PlanChange } from '../areas/change.ts';
 import type { Day } from '../calendar.ts';
-import { findingsOf, TRIED } from './checkBoard.ts';
+import { findingsOf } from './checkBoard.ts';
 import type { Finding, Fix, Severity } from './finding.ts';
 import { type Difference, ORDER, type Reported, Standing } from './standing.ts';
 
@@ -163,7 +163,7 @@ class Search {
     const next: { way: Way; step: SettlingStep; cost: Cost }[] = [];
     for (const way of this.ways) {
       for (const finding of toSettle(way)) {
-        for (const fix of finding.fixes().slice(0, TRIED)) {
+        for (const fix of finding.fixes()) {
           const step = stepOf(finding, fix);
           const key = keyOf([...way.steps, step]);
           if (this.known.has(key)) continue;

@@ -27,21 +27,23 @@ export function isFree(danced: Danced, laid: LaidMove, by = 0): boolean {
 const FURTHEST = 48;
 
 /** The first `most` counts at which this move could be danced, the nearest to `near` first, of two the earlier. */
-function freeSpots(
+function* freeSpots(
   danced: Danced,
   move: Move,
   about: { id: string; times: number },
   near: number,
   most: number,
-): number[] {
+): Generator<number> {
   const laid = lay(move, near, danced.grid, { ...about, part: 'placed' });
-  const spots: number[] = [];
   const furthest = FURTHEST * danced.score.countsPerBar;
-  for (let away = 0; away <= furthest && spots.length < most; away++) {
-    if (isFree(danced, laid, -away)) spots.push(near - away);
-    if (away > 0 && spots.length < most && isFree(danced, laid, away)) spots.push(near + away);
+  let found = 0;
+  for (let away = 0; away <= furthest; away++) {
+    for (const by of away === 0 ? [0] : [-away, away]) {
+      if (!isFree(danced, laid, by)) continue;
+      yield near + by;
+      if (++found === most) return;
+    }
   }
-  return spots;
 }
 
 /** `one bar earlier`, `two counts later`. */
@@ -52,12 +54,12 @@ export function shiftWords(delta: number, countsPerBar: number): string {
 }
 
 /** Fixes that put a placed move on the nearest places that are free, two of them also danced once instead of more often. */
-export function shiftFixes(plan: Plan, danced: Danced, laid: LaidMove): Fix[] {
-  const spots = freeSpots(danced, laid.move, laid, laid.at, 4);
-  const fixes = spots.map((at) => shiftFix(plan, danced, laid, at, laid.times));
-  if (laid.times === 1) return fixes;
-  const once = freeSpots(danced, laid.move, { id: laid.id, times: 1 }, laid.at, 2);
-  return [...fixes, ...once.map((at) => shiftFix(plan, danced, laid, at, 1))];
+export function* shiftFixes(plan: Plan, danced: Danced, laid: LaidMove): Generator<Fix> {
+  const { id, move, times } = laid;
+  for (const at of freeSpots(danced, move, laid, laid.at, 4)) yield shiftFix(plan, danced, laid, at, times);
+  if (times === 1) return;
+  for (const at of freeSpots(danced, move, { id, times: 1 }, laid.at, 2))
+    yield shiftFix(plan, danced, laid, at, 1);
 }
 
 function shiftFix(plan: Plan, danced: Danced, laid: LaidMove, at: number, times: number): Fix {
@@ -80,9 +82,14 @@ function shiftFix(plan: Plan, danced: Danced, laid: LaidMove, at: number, times:
  * Fixes that dance another of the couple's moves in this place: one that suits the music, those first that are danced anyway, so
  * that there is no more to learn.
  */
-export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (move: Move) => boolean): Fix[] {
+export function* swapFixes(
+  plan: Plan,
+  danced: Danced,
+  laid: LaidMove,
+  suits: (move: Move) => boolean,
+): Generator<Fix> {
   const isUsed = new Set(danced.used.map(({ move }) => move.id));
-  return plan.moves
+  yield* plan.moves
     .filter((move) => move.id !== laid.move.id && isFigure(move) && suits(move))
     .filter((move) => suitsMetre(move, danced.grid) && suitsPace(move, danced))
     .filter((move) => isFree(danced, lay(move, laid.at, danced.grid, { id: laid.id, part: 'placed' })))
@@ -93,8 +100,10 @@ export function swapFixes(plan: Plan, danced: Danced, laid: LaidMove, suits: (mo
         (a.id < b.id ? -1 : 1),
     )
     .slice(0, 4)
-    .map((move) => ({
-      words: `Dance “${move.name}” instead of “${laid.move.name}”`,
-      changes: [{ collection: 'placed', id: laid.id, fields: { move: move.id, times: 1 } }],
-    }));
+    .map(
+      (move): Fix => ({
+        words: `Dance “${move.name}” instead of “${laid.move.name}”`,
+        changes: [{ collection: 'placed', id: laid.id, fields: { move: move.id, times: 1 } }],
+      }),
+    );
 }

@@ -15,8 +15,11 @@ import { isInTime } from './time.ts';
 /** The most pressing first. */
 export const ORDER: Record<Severity, number> = { blocks: 0, warns: 1, hints: 2 };
 
-/** What a rule has reported, with the fixes that it would offer. */
-export type Reported = Omit<Finding, 'fix'> & { fixes: () => Fix[] };
+/** Fixes that are tried for one finding. */
+const TRIED = 6;
+
+/** What a rule has reported, with the first of the fixes that it would offer, each made when it is asked for. */
+export type Reported = Omit<Finding, 'fix'> & { fixes: () => Iterable<Fix> };
 
 /** What a change does to what the checks find: ids that are no longer found, and those that are found besides or are worse. */
 export interface Difference {
@@ -24,21 +27,24 @@ export interface Difference {
   added: Map<string, Severity>;
 }
 
-/** What one rule says of a board, and on what of the dance that depends. */
+/** What one rule says of a board, and on what of the dance that depends; nothing where it is not asked. */
 interface Said {
   rule: Rule;
+  isAsked: boolean;
   found: Reported[];
+  /** How severe each of them is. */
+  severities: ReadonlyMap<string, Severity>;
   saw: ReadonlySet<Looked>;
 }
 
 /** Which finding it is, and how severe: all that a change is judged by. */
 type Told = Pick<Finding, 'id' | 'severity'>;
 
-/** What one rule says before and after a change. */
-interface Step {
-  rule: Rule;
-  before: () => readonly Told[];
-  after: () => readonly Told[];
+/** A change that is tried: which rules may say something else after it, and what each says before and after. */
+interface Trial {
+  mayTell(said: Said): boolean;
+  before(said: Said): readonly Told[];
+  after(said: Said): readonly Told[];
 }
 
 /**
@@ -47,6 +53,8 @@ interface Step {
  */
 export class Standing {
   private nearby: Nearby | null = null;
+  /** Rules in the order in which they are asked of a fix. */
+  private readonly order: Said[];
 
   private constructor(
     readonly board: Board,
@@ -55,7 +63,9 @@ export class Standing {
     private readonly heard: FeatureTable | null,
     private readonly sight: Sight,
     private readonly said: readonly Said[],
-  ) {}
+  ) {
+    this.order = [...said];
+  }
 
   /** A rule a step, for whoever has other things to do meanwhile. */
   static *inSteps(board: Board, today: Day): Generator<void, Standing> {
@@ -67,9 +77,14 @@ export class Standing {
     const said: Said[] = [];
     for (const rule of rules) {
       yield;
-      if (!isAsked(rule, sight)) continue;
+      if (!isAsked(rule, sight)) {
+        said.push({ rule, isAsked: false, found: [], severities: new Map(), saw: new Set() });
+        continue;
+      }
       const own = rule.reads.includes('answer') ? ofAnswer : watched(sight);
-      said.push({ rule, found: reportsOf(rule, own.sight), saw: own.saw });
+      const found = reportsOf(rule, own.sight);
+      const severities = new Map(found.map(({ id, severity }) => [id, severity]));
+      said.push({ rule, isAsked: true, found, severities, saw: own.saw });
       // Its fixes may look at more, later.
       if (own !== ofAnswer) own.stop();
     }
@@ -93,49 +108,70 @@ export class Standing {
       .sort((a, b) => when(a) - when(b) || ORDER[a.severity] - ORDER[b.severity] || (a.id < b.id ? -1 : 1));
   }
 
-  /**
-   * What would be found besides and no longer after these changes.
-   * @param wanted a finding that they should end: its rule is asked first, and no other where it is still found
-   * @param enough looks at what is known so far: once it holds, no more is asked
-   */
-  after(
-    changes: readonly PlanChange[],
-    wanted?: Pick<Finding, 'id' | 'rule'>,
-    enough: (difference: Difference) => boolean = () => false,
-  ): Difference {
-    const parts = new Set(changes.map(partOf));
-    const steps =
-      this.sight.danced && changes.every((change) => this.isPlacing(change)) && parts.has('placed')
-        ? this.afterPlacing(changes, parts)
-        : this.afterAll(changes, parts);
+  /** What would be found besides and no longer after these changes. */
+  after(changes: readonly PlanChange[]): Difference {
+    const trial = this.trialOf(changes);
     const difference: Difference = { gone: new Set(), added: new Map() };
-    if (wanted) {
-      const own = steps.findIndex(({ rule }) => rule.id === wanted.rule);
-      const after = steps[own]?.after();
-      if (!after || after.some(({ id }) => id === wanted.id)) return difference;
-      const [step] = steps.splice(own, 1);
-      steps.unshift({ ...step!, after: () => after });
-    }
-    for (const { before, after } of steps) {
-      compare(before(), after(), difference);
-      if (enough(difference)) break;
+    for (const said of this.said) {
+      if (!trial.mayTell(said)) continue;
+      const after = trial.after(said);
+      add(said, after, trial, difference.added);
+      const found = new Set(after.map(({ id }) => id));
+      for (const { id } of trial.before(said)) if (!found.has(id)) difference.gone.add(id);
     }
     return difference;
   }
 
-  private afterAll(changes: readonly PlanChange[], parts: ReadonlySet<string>): Step[] {
+  /**
+   * What would be found besides after changes that end a finding; null where they do not end it, or where what they add is refused.
+   * The finding's own rule is asked first, and then no more than it takes to know.
+   * @param isRefused holds of anything more where it holds of this
+   */
+  mended(
+    { id, rule }: Pick<Finding, 'id' | 'rule'>,
+    changes: readonly PlanChange[],
+    isRefused: (added: ReadonlyMap<string, Severity>) => boolean,
+  ): ReadonlyMap<string, Severity> | null {
+    const trial = this.trialOf(changes);
+    const own = this.said.find((said) => said.rule.id === rule)!;
+    const isIn = (told: readonly Told[]) => told.some((one) => one.id === id);
+    if (!trial.mayTell(own) || isIn(trial.after(own)) || !isIn(trial.before(own))) return null;
+    const added = new Map<string, Severity>();
+    for (const said of this.order) {
+      if (!trial.mayTell(said)) continue;
+      // What is found no longer is nobody's concern here.
+      add(said, trial.after(said), trial, added);
+      if (!isRefused(added)) continue;
+      this.askFirst(said);
+      return null;
+    }
+    return added;
+  }
+
+  /** What has spoilt one fix often spoils the next. */
+  private askFirst(said: Said): void {
+    this.order.splice(this.order.indexOf(said), 1);
+    this.order.unshift(said);
+  }
+
+  private trialOf(changes: readonly PlanChange[]): Trial {
+    const parts = new Set(changes.map(partOf));
+    return this.sight.danced && parts.has('placed') && changes.every((change) => this.isPlacing(change))
+      ? this.placing(changes, parts)
+      : this.changing(changes, parts);
+  }
+
+  private changing(changes: readonly PlanChange[], parts: ReadonlySet<string>): Trial {
     const sight = this.sightAfter(changes, parts);
-    const mayTell = ({ saw }: Said) =>
-      [...parts].some((part) => !isLooked(part) || saw.has(part) || (part !== 'walkOn' && saw.has('used')));
-    const all = new Map(this.said.map((said) => [said.rule, said]));
-    return rules.flatMap((rule): Step[] => {
-      const said = all.get(rule);
-      const isAskedAfter = isAsked(rule, sight);
-      if (said ? !mayTell(said) : !isAskedAfter) return [];
-      return [
-        { rule, before: () => said?.found ?? [], after: () => (isAskedAfter ? toldBy(rule, sight) : []) },
-      ];
-    });
+    const told = [...parts];
+    return {
+      mayTell: ({ rule, isAsked: wasAsked, saw }) =>
+        wasAsked
+          ? told.some((part) => !isLooked(part) || saw.has(part) || (part !== 'walkOn' && saw.has('used')))
+          : isAsked(rule, sight),
+      before: ({ found }) => found,
+      after: ({ rule }) => (isAsked(rule, sight) ? toldBy(rule, sight) : []),
+    };
   }
 
   /** Whether it places a move, or puts on the couple's list a link that is placed with it. */
@@ -143,11 +179,7 @@ export class Standing {
     if (!('collection' in change)) return false;
     if (change.collection !== 'moves') return change.collection === 'placed';
     const { id, fields } = change;
-    return (
-      fields?.link === true &&
-      !this.board.plan.moves.some((move) => move.id === id) &&
-      !this.near.isMissed(id)
-    );
+    return fields?.link === true && !this.near.has(id) && !this.near.isMissed(id);
   }
 
   private get near(): Nearby {
@@ -155,32 +187,20 @@ export class Standing {
     return this.nearby;
   }
 
-  private afterPlacing(changes: readonly PlanChange[], parts: ReadonlySet<string>): Step[] {
+  private placing(changes: readonly PlanChange[], parts: ReadonlySet<string>): Trial {
     const near = this.near.of(changes);
+    const lists = parts.has('moves');
     let whole: Sight | null = null;
-    return this.said
-      .filter(
-        ({ saw }) =>
-          saw.has('placed') ||
-          (saw.has('used') && near.uses !== null) ||
-          (saw.has('moves') && parts.has('moves')),
-      )
-      .map(({ rule, found }): Step => {
-        if (rule.local)
-          return {
-            rule,
-            before: () => toldBy(rule, near.before),
-            after: () => toldBy(rule, near.after),
-          };
-        return {
-          rule,
-          before: () => found,
-          after: () => {
-            whole ??= this.sightAfterPlacing(changes, near.uses ?? {});
-            return toldBy(rule, whole);
-          },
-        };
-      });
+    return {
+      mayTell: ({ saw }) =>
+        saw.has('placed') || (near.uses !== null && saw.has('used')) || (lists && saw.has('moves')),
+      before: ({ rule, found }) => (rule.local ? toldBy(rule, near.before(rule.local)) : found),
+      after: ({ rule }) => {
+        if (rule.local) return toldBy(rule, near.after(rule.local));
+        whole ??= this.sightAfterPlacing(changes, near.uses ?? {});
+        return toldBy(rule, whole);
+      },
+    };
   }
 
   /** The whole dance after a change of what is placed, laid out only where a rule looks at more than is known. */
@@ -230,16 +250,17 @@ const reportsOf = (rule: Rule, sight: Sight): Reported[] =>
 
 const toldBy = (rule: Rule, sight: Sight): Told[] => rule.run(sight).map((draft) => asTold(rule, draft));
 
-/** Adds to a difference what one rule finds otherwise. */
-function compare(before: readonly Told[], after: readonly Told[], to: Difference): void {
-  if (before.length === 0 && after.length === 0) return;
-  const was = new Map(before.map(({ id, severity }) => [id, severity]));
-  for (const { id, severity } of after) {
-    const old = was.get(id);
-    was.delete(id);
-    if (old === undefined || ORDER[severity] < ORDER[old]) to.added.set(id, severity);
-  }
-  for (const id of was.keys()) to.gone.add(id);
+/**
+ * Adds what one rule finds besides, or finds worse. What it found of the whole board it does not find besides; what it did not may be said
+ * wrongly, because further moves are missing, and then it was said before, too.
+ */
+function add(said: Said, after: readonly Told[], trial: Trial, to: Map<string, Severity>): void {
+  const isWorse = (severity: Severity, old: Severity | undefined) =>
+    old === undefined || ORDER[severity] < ORDER[old];
+  const others = after.filter(({ id, severity }) => isWorse(severity, said.severities.get(id)));
+  if (others.length === 0) return;
+  const was = new Map(trial.before(said).map(({ id, severity }) => [id, severity]));
+  for (const { id, severity } of others) if (isWorse(severity, was.get(id))) to.set(id, severity);
 }
 
 function asTold(rule: Rule, { about, severity = rule.severity }: Draft): Told {
@@ -255,13 +276,14 @@ function asReported(rule: Rule, draft: Draft): Reported {
     place,
     figures,
     sentence,
-    fixes: () => {
-      const wanted = fixes?.() ?? [];
-      const undeclared = wanted
-        .flatMap(({ changes }) => changes)
-        .find((change) => !rule.fixes.includes(partOf(change)));
-      if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
-      return wanted;
+    *fixes() {
+      let tried = 0;
+      for (const fix of fixes?.() ?? []) {
+        const undeclared = fix.changes.find((change) => !rule.fixes.includes(partOf(change)));
+        if (undeclared) throw new Error(`rule ${rule.id} does not declare a fix of ${partOf(undeclared)}`);
+        yield fix;
+        if (++tried === TRIED) return;
+      }
     },
   };
 }

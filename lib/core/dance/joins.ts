@@ -1,9 +1,10 @@
 import { stanceAfter } from './automaton.ts';
 import { entriesOf } from './basicRun.ts';
 import { onBoard } from './counts.ts';
-import { joinOf, throughBasic } from './dancedThrough.ts';
+import { joinOf, stanceAfterLaid, throughBasic } from './dancedThrough.ts';
 import { mendingOf } from './mending.ts';
 import type { Move } from './move.ts';
+import type { LaidMove } from './place.ts';
 import type { Stance } from './stance.ts';
 import type { Stage } from './stations.ts';
 
@@ -40,6 +41,11 @@ export class Joins {
     const joined = this.made(from, gap, move);
     this.known.set(key, joined);
     return joined;
+  }
+
+  /** How they stand after a move, danced as often as it is placed. */
+  afterLaid(from: Stance, laid: LaidMove): Stance {
+    return stanceAfterLaid(from, laid, this.stage.basic, this.stage.grid);
   }
 
   private made(from: Stance, gap: number, move: Move): Joined {

@@ -3,7 +3,7 @@ import type { FloorScore } from '../edit/score.ts';
 import type { Grid } from '../song/grid.ts';
 import { type Count, count, type RecordTime, recordTime, wholeMicros } from '../units.ts';
 import { onBoard } from './counts.ts';
-import type { Move } from './move.ts';
+import type { Move, PlacedMove } from './move.ts';
 import type { DanceChange, DancePlan } from './plan.ts';
 
 /** A move on the floor score. Counts are of the board's level; `end` and stretches are half open. */
@@ -63,23 +63,27 @@ export function laidOut(plan: DancePlan, score: FloorScore): LaidMove[] {
   if (!grid || score.counts.length === 0) return [];
   const moves = new Map(plan.moves.map((move) => [move.id, move]));
   const laid: LaidMove[] = [];
-  for (const { id, move: moveId, at, times } of plan.placed) {
-    const move = moves.get(moveId);
-    if (!move) continue;
-    const found = nearestCount(score, at);
-    const place =
-      found?.index ?? score.counts.find((c) => c.record >= at)?.index ?? score.counts.at(-1)!.index;
-    laid.push(
-      lay(move, place, grid, {
-        id,
-        part: 'placed',
-        times,
-        removedByEdit: !found,
-      }),
-    );
+  for (const placed of plan.placed) {
+    const move = moves.get(placed.move);
+    if (move) laid.push(layPlaced(placed, move, score, grid));
   }
-  return laid.sort((a, b) => a.at - b.at || (a.id < b.id ? -1 : 1));
+  return laid.sort(byPlace);
 }
+
+/** A placed move where it lies. */
+export function layPlaced(
+  { id, at, times }: PlacedMove,
+  move: Move,
+  score: FloorScore,
+  grid: Grid,
+): LaidMove {
+  const found = nearestCount(score, at);
+  const place = found?.index ?? score.counts.find((c) => c.record >= at)?.index ?? score.counts.at(-1)!.index;
+  return lay(move, place, grid, { id, part: 'placed', times, removedByEdit: !found });
+}
+
+/** The order in which placed moves are danced. */
+export const byPlace = (a: LaidMove, b: LaidMove): number => a.at - b.at || (a.id < b.id ? -1 : 1);
 
 /** What to store for a count of the floor score. */
 export const storedAt = (score: FloorScore, at: number): RecordTime =>

@@ -1,5 +1,4 @@
 import { dancedBar } from './counts.ts';
-import { stanceAfterLaid } from './dancedThrough.ts';
 import { type Joined, Joins, leftOver } from './joins.ts';
 import type { Points } from './manners.ts';
 import { isNewEntry, newEntry } from './newEntry.ts';
@@ -215,8 +214,7 @@ export function stepOn(way: Way, option: LaidMove | null, index: number, setting
       ((isFirst ? points.wanted : 0) + (isTwice ? points.sameTwiceRunning : 0)) +
       joinWorth(joined, option.at - from, setting),
     last: option,
-    stance:
-      option.times === 1 ? joined.after : stanceAfterLaid(joined.stance, option, stage.basic, stage.grid),
+    stance: option.times === 1 ? joined.after : setting.joins.afterLaid(joined.stance, option),
     ...{ used: way.used | about.bit, learning, given, before: way, laid: option, joined },
   };
 }

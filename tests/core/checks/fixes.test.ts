@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { changePlan } from '../../../lib/core/areas/change.ts';
 import { checkBoard, rulesNotRun } from '../../../lib/core/checks/checkBoard.ts';
-import { boardOf } from '../../kit/board.ts';
+import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
+import { barAt, boardOf, libraryMove, micros, placed } from '../../kit/board.ts';
 import { boards, fixOnAndOn, today, tryFixes } from './boards.ts';
 
 describe('fixes', () => {
@@ -47,6 +49,26 @@ describe('fixes', () => {
       { seed: 7, numRuns: 8 },
     );
   }, 120_000);
+});
+
+describe('a section that nothing marks', () => {
+  it('is marked with the links that make the move fit', () => {
+    const board = boardOf(
+      {},
+      {
+        moves: ['waltz-box', 'waltz-natural-turn', 'waltz-underarm'].map(libraryMove),
+        walkOn: { ...usualWalkOn, firstStep: micros(barAt(8)) },
+        // The right turn leaves the right foot free, and the box goes on so; the underarm turn begins with the left.
+        placed: [placed('a', 'waltz-natural-turn', barAt(24)), placed('b', 'waltz-underarm', barAt(72))],
+      },
+    );
+    const found = checkBoard(board, today);
+    const { fix } = found.find(({ id }) => id === 'unmarked-section:s3')!;
+    expect(fix!.words).toBe('Put “Underarm turn” there, joined by “Wait a bar”');
+    const after = checkBoard({ ...board, plan: changePlan(board.plan, fix!.changes) }, today);
+    expect(found.map(({ rule }) => rule)).toContain('cannot-be-danced');
+    expect(after.map(({ rule }) => rule)).not.toContain('cannot-be-danced');
+  });
 });
 
 describe('rules that somebody may not have run', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { offer } from '../../../app/_settle/words.ts';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
-import { checkBoard, TRIED } from '../../../lib/core/checks/checkBoard.ts';
+import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import { fixAll, mayBeTaken, together } from '../../../lib/core/checks/settle.ts';
 import { Standing } from '../../../lib/core/checks/standing.ts';
 import { barAt, boardOf, endingOn, libraryMove, micros, placed } from '../../kit/board.ts';
@@ -26,7 +26,7 @@ function* reached(board: Board, most: number): Generator<Board> {
   if (most === 0) return;
   for (const { severity, fixes } of Standing.of(board, today).found) {
     if (severity === 'hints') continue;
-    for (const { changes } of fixes().slice(0, TRIED)) {
+    for (const { changes } of fixes()) {
       const next = changed(board, changes);
       yield next;
       yield* reached(next, most - 1);

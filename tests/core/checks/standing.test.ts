@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Board } from '../../../lib/core/areas/board.ts';
 import { changePlan, type PlanChange } from '../../../lib/core/areas/change.ts';
-import type { Severity } from '../../../lib/core/checks/finding.ts';
-import { ORDER, Standing } from '../../../lib/core/checks/standing.ts';
+import { findingsOf } from '../../../lib/core/checks/checkBoard.ts';
+import type { Fix, Severity } from '../../../lib/core/checks/finding.ts';
+import { ORDER, type Reported, Standing } from '../../../lib/core/checks/standing.ts';
 import { links as library } from '../../../lib/core/dance/library/links.ts';
 import { micros } from '../../kit/board.ts';
 import { boards, today } from './boards.ts';
@@ -22,6 +23,17 @@ function byAll(board: Board, changes: readonly PlanChange[]) {
     gone: [...was.keys()].filter((id) => !is.has(id)).sort(),
     added: [...is].filter(([id, severity]) => isWorse(id, severity)).sort(),
   };
+}
+
+/** The fix that is offered for a finding, chosen by running every rule on all of the board after each. */
+function chosenByAll(board: Board, { id, severity, fixes }: Reported): Fix | null {
+  let best: { fix: Fix; adds: number } | null = null;
+  for (const fix of fixes()) {
+    const { gone, added } = byAll(board, fix.changes);
+    if (!gone.includes(id) || added.some(([, one]) => ORDER[one] <= ORDER[severity])) continue;
+    if (!best || added.length < best.adds) best = { fix, adds: added.length };
+  }
+  return best?.fix ?? null;
 }
 
 const byNear = (board: Board, changes: readonly PlanChange[]) => {
@@ -104,12 +116,31 @@ describe('what a change does to the findings', () => {
     120_000,
   );
 
+  it('decides which fix is offered, as all of the board would', () => {
+    let [offered, refused] = [0, 0];
+    fc.assert(
+      fc.property(boards, (board) => {
+        const standing = Standing.of(board, today);
+        const found = findingsOf(standing);
+        for (const reported of standing.found) {
+          const chosen = chosenByAll(board, reported);
+          expect(found.find(({ id }) => id === reported.id)!.fix).toEqual(chosen);
+          offered += chosen ? 1 : 0;
+          refused += chosen ? 0 : 1;
+        }
+      }),
+      { seed: 14, numRuns: 20 },
+    );
+    expect(offered).toBeGreaterThan(100);
+    expect(refused).toBeGreaterThan(100);
+  }, 120_000);
+
   it('is the same of every fix that a rule has, of whatever it is', () => {
     let parts = 0;
     fc.assert(
       fc.property(boards, (board) => {
         for (const { fixes } of Standing.of(board, today).found) {
-          for (const { changes } of fixes().slice(0, 2)) {
+          for (const { changes } of [...fixes()].slice(0, 2)) {
             expect(byNear(board, changes)).toEqual(byAll(board, changes));
             parts += 1;
           }

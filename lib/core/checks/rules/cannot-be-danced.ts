@@ -1,14 +1,10 @@
-import type { PlanChange } from '../../areas/change.ts';
 import type { Plan } from '../../areas/plan.ts';
 import { basicOf } from '../../dance/basics.ts';
-import { onBoard } from '../../dance/counts.ts';
 import type { Break } from '../../dance/dancedThrough.ts';
-import { links } from '../../dance/library/links.ts';
 import { type Mending, mendingOf } from '../../dance/mending.ts';
-import { newEntry } from '../../dance/newEntry.ts';
-import { storedAt } from '../../dance/place.ts';
 import { beginOf, freeFoot } from '../../dance/stance.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
+import { linkChanges } from '../linking.ts';
 import { shiftFixes, swapFixes } from '../spots.ts';
 import { standWords } from '../through.ts';
 import { capital, nameOf, partners, placeOfCount, quoted } from '../words.ts';
@@ -18,7 +14,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'A move, or the basic, begins with a foot that is not free, or in a hold or place in which the couple are not.',
   why: 'Somebody has to change weight or find the other’s hands in no time.',
   todo: 'Put the short link before it that makes it fit, or another move.',
@@ -28,18 +24,19 @@ export const rule: Rule = {
     if (!danced) return [];
     const { plan } = board;
     return danced.through.breaks.map((broken) => {
-      const mending = mendingOf(broken, basicOf(plan), danced.grid);
+      const mending = () => mendingOf(broken, basicOf(plan), danced.grid);
       const { next, of, at } = broken;
       return {
         about: of === next.move ? next.id : `${next.id}-basic`,
         place: placeOfCount(danced.score, at),
-        figures: {
-          count: at,
-          lacks: broken.lacks.join(', '),
-          link: mending ? mending.links.map(({ name }) => name).join(', ') : 'none',
+        get figures() {
+          const names = mending()?.links.map(({ name }) => name);
+          return { count: at, lacks: broken.lacks.join(', '), link: names?.join(', ') ?? 'none' };
         },
-        sentence: [why(plan, broken), mends(mending, broken)].filter(Boolean).join(' '),
-        fixes: () => fixesOf(plan, danced, broken, mending),
+        get sentence() {
+          return [why(plan, broken), mends(mending(), broken)].filter(Boolean).join(' ');
+        },
+        fixes: () => fixesOf(plan, danced, broken, mending()),
       };
     });
   },
@@ -72,31 +69,18 @@ function mends(mending: Mending | null, { next, gap }: Break): string {
     : `${capital(names)} between them would make it fit${gap > 0 ? ', with more room' : ''}.`;
 }
 
-function fixesOf(plan: Plan, danced: Danced, { next, lacks, before }: Break, mending: Mending | null): Fix[] {
-  const fixes: Fix[] = [];
-  if (mending?.fits) fixes.push(linkFix(plan, danced, next.at, mending));
-  const swap = next.part === 'placed' ? next : before?.part === 'placed' ? before : null;
-  if (swap) fixes.push(...swapFixes(plan, danced, swap, () => true));
-  if (next.part === 'placed' && lacks.includes('feet')) fixes.push(...shiftFixes(plan, danced, next));
-  return fixes;
-}
-
-/** What a link is besides its id, the same object each time: whoever tries fixes reads its feet once. */
-const fieldsOf = new Map(links.map(({ id, ...fields }) => [id, fields]));
-
-function linkFix(plan: Plan, { score, grid }: Danced, nextAt: number, { links: way, counts }: Mending): Fix {
-  const changes: PlanChange[] = [];
-  let at = nextAt - counts;
-  for (const link of way) {
-    const { id } = link;
-    if (!plan.moves.some((move) => move.id === id))
-      changes.push({ collection: 'moves', id, fields: fieldsOf.get(id)! });
-    changes.push({
-      collection: 'placed',
-      id: newEntry(`link-${at}`),
-      fields: { move: id, at: storedAt(score, at), times: 1 },
-    });
-    at += onBoard(link, link.counts, grid);
+function* fixesOf(
+  plan: Plan,
+  danced: Danced,
+  { next, lacks, before }: Break,
+  mending: Mending | null,
+): Generator<Fix> {
+  if (mending?.fits) {
+    const { links, counts } = mending;
+    const words = `Put ${links.map(({ name }) => quoted(name)).join(' and ')} before it`;
+    yield { words, changes: linkChanges(plan, danced, [{ before: next.at, counts, links }]) };
   }
-  return { words: `Put ${way.map(({ name }) => quoted(name)).join(' and ')} before it`, changes };
+  const swap = next.part === 'placed' ? next : before?.part === 'placed' ? before : null;
+  if (swap) yield* swapFixes(plan, danced, swap, () => true);
+  if (next.part === 'placed' && lacks.includes('feet')) yield* shiftFixes(plan, danced, next);
 }

@@ -9,7 +9,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'hints',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'Between two moves, or at the end, are counts that no whole basic fills.',
   why: 'Whoever does not know it begins the next move on the wrong foot.',
   todo: 'Hold those counts, sway through them, or shift the next move.',
@@ -21,11 +21,16 @@ export const rule: Rule = {
     const { sections } = danced.score;
     const changesAt = (at: number) => sections.some(({ first, counts }) => counts > 0 && first === at);
     const byStart = new Map(danced.whole.toReversed().map((laid) => [laid.at as number, laid]));
+    /** Where what links lead to begins. */
+    const past = (at: number): number => {
+      const next = byStart.get(at);
+      return next?.move.link ? past(next.end) : at;
+    };
     return (
       basicStretches(plan, danced.score, danced.whole, danced.walk?.firstStep ?? null)
         .filter(({ basic, left }) => basic && left > 0)
-        // Where the music changes it says itself when to go on.
-        .filter(({ from, counts }) => !changesAt(from + counts))
+        // Where the music changes it says itself when to go on, and so do links that lead there.
+        .filter(({ from, counts }) => !changesAt(past(from + counts)))
         .map(({ from, counts, whole, left, basic }) => {
           const at = from + counts - left;
           const next = byStart.get(from + counts);
@@ -33,7 +38,9 @@ export const rule: Rule = {
             about: next?.id ?? 'end',
             place: placeOfCount(danced.score, at),
             figures: { left, whole, counts },
-            sentence: `${before(whole, left, basic!)}: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`,
+            get sentence() {
+              return `${before(whole, left, basic!)}: hold ${left === 1 ? 'it' : 'them'} ${whereabouts(plan, danced, at)}.`;
+            },
             fixes: () => (next?.part === 'placed' ? shiftFixes(plan, danced, next) : []),
           };
         })

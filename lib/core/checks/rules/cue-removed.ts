@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'edit',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'The edit leaves out a cue word.',
   why: 'Whoever listens for it waits in vain.',
   todo: 'Nothing, unless somebody counts on it: then choose another word that is played.',
@@ -19,6 +19,7 @@ export const rule: Rule = {
     const { plan } = board;
     const played = floorClock(plan);
     const cues = plan.cues.filter(({ id, at }) => id !== plan.ending?.signal && played(at) === null);
+    if (cues.length === 0) return [];
     // Whoever is left out with the word has a finding of their own.
     const wait = listeners({ ...plan, cues }).filter(({ at }) => played(at) !== null);
     const waited = new Set(wait.map(({ cue }) => cue.id));

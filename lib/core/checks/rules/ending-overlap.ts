@@ -7,7 +7,7 @@ export const rule: Rule = {
   about: 'ending',
   severity: 'blocks',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A placed move runs into the ending, or lies after it.',
   why: 'The closing pose cannot land on its word then.',
   todo: 'Put the move earlier.',

@@ -9,7 +9,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'hints',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'The hold, or how they stand to each other, changes while the basic goes on.',
   why: 'The couple have to find each other’s hands while the music goes on.',
   todo: 'Change the hold during the basic, put a link there that changes it, or dance another move.',

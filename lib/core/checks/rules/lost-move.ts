@@ -6,7 +6,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A place in the dance names a move that is no longer among the board’s moves.',
   why: 'Two people changed the board at once: one took the move away, the other used it.',
   todo: 'Choose a move for this place again.',

@@ -7,7 +7,7 @@ export const rule: Rule = {
   about: 'walk-on',
   severity: 'blocks',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A move is placed before the first step.',
   why: 'The couple are still walking on.',
   todo: 'Put it later, or start dancing earlier.',

@@ -7,7 +7,7 @@ export const rule: Rule = {
   about: 'edit',
   severity: 'blocks',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'The edit leaves out the music that a move was placed on.',
   why: 'It stands in the plan, but nobody will ever dance it.',
   todo: 'Put it where the music is played.',

@@ -15,7 +15,7 @@ export const rule: Rule = {
   why: 'Two minutes of basic after it look as if the couple had forgotten the rest.',
   todo: 'Dance the same move again where the music changes: there is nothing more to learn.',
   source: 'common practice, no source',
-  fixes: ['placed'],
+  fixes: ['placed', 'moves'],
   run({ board, danced }) {
     // Without moves to choose from, that is what is lacking.
     if (!danced || board.plan.moves.length === 0) return [];
@@ -30,15 +30,13 @@ export const rule: Rule = {
           placements === 0
             ? `In ${length} of music there is no move yet: put one where the music changes.`
             : `One move in ${length} is little: dance it again where the music changes.`,
-        fixes: () =>
-          unmarked(danced).flatMap((section) =>
-            markFixes(board.plan, danced, section)
-              .slice(0, 1)
-              .map(({ words, changes }) => ({
-                words: `${words.replace(/ there$/, '')} ${whereabouts(board.plan, danced, section.first)}`,
-                changes,
-              })),
-          ),
+        *fixes() {
+          for (const section of unmarked(danced)) {
+            const where = whereabouts(board.plan, danced, section.first);
+            const { value } = markFixes(board.plan, danced, section, where).next();
+            if (value) yield value;
+          }
+        },
       },
     ];
   },

@@ -7,7 +7,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'blocks',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'Two placed moves want the same counts.',
   why: 'Nobody can dance both.',
   todo: 'Shift one of them.',
@@ -30,7 +30,10 @@ export const rule: Rule = {
           place: placeOfCount(danced.score, laid.at),
           figures: { counts: shared, other: before.move.name },
           sentence: `${nameOf(laid)} begins while ${nameOf(before)} is still danced: they share ${many(shared, 'count')}.`,
-          fixes: () => [...shiftFixes(board.plan, danced, laid), ...shiftFixes(board.plan, danced, before)],
+          *fixes() {
+            yield* shiftFixes(board.plan, danced, laid);
+            yield* shiftFixes(board.plan, danced, before);
+          },
         },
       ];
     });

@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'The counts on which a move is led are taken by the move before it, or lie before the first step.',
   why: 'A move that is led too late comes as a surprise.',
   todo: 'Leave some basic before it.',
@@ -34,13 +34,11 @@ export const rule: Rule = {
           place: placeOfCount(score, laid.at),
           figures: { needed, left: has },
           sentence: `To lead ${nameOf(laid)}, ${lead} needs ${many(needed, 'count')} of basic before it, and has ${has === 0 ? 'none' : inWords(has)}.`,
-          fixes: () =>
-            toMove
-              ? [
-                  ...shiftFixes(board.plan, danced, toMove),
-                  ...swapFixes(board.plan, danced, toMove, (move) => move.preparation <= has),
-                ]
-              : [],
+          *fixes() {
+            if (!toMove) return;
+            yield* shiftFixes(board.plan, danced, toMove);
+            yield* swapFixes(board.plan, danced, toMove, (move) => move.preparation <= has);
+          },
         },
       ];
     });

@@ -7,7 +7,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan', 'show'],
-  local: true,
+  local: 'itself',
   what: 'A move needs more room than the floor has.',
   why: 'It ends at a table or a guest.',
   todo: 'Dance a smaller one, or ask for more floor.',

@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A move runs over the end of its phrase or section, or over a join where the counts do not go on.',
   why: 'The music begins something new while the couple are still in the middle of the old.',
   todo: 'Start it earlier, or dance a shorter one.',
@@ -33,10 +33,10 @@ export const rule: Rule = {
           place: placeOfCount(score, laid.at),
           figures: { counts: laid.counts, left: end - laid.at },
           sentence: `${nameOf(laid)} takes ${many(laid.counts, 'count')}; ${inWords(end - laid.at)} ${end - laid.at === 1 ? 'is' : 'are'} left before ${before}.`,
-          fixes: () => [
-            ...shiftFixes(board.plan, danced, laid),
-            ...swapFixes(board.plan, danced, laid, (move) => move.counts <= end - laid.at),
-          ],
+          *fixes() {
+            yield* shiftFixes(board.plan, danced, laid);
+            yield* swapFixes(board.plan, danced, laid, (move) => move.counts <= end - laid.at);
+          },
         },
       ];
     });

@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A move does not start on the count of the bar that it is danced on.',
   why: 'The feet are elsewhere then: the basic before it has not come to its end.',
   todo: 'Shift it by a count or two.',

@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'warns',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A move is too fast or too slow at the speed of this music.',
   why: 'A turn that is rushed is not safe; one that crawls falls over.',
   todo: 'Dance another move, or count at another level.',

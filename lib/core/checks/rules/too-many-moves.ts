@@ -24,14 +24,14 @@ export const rule: Rule = {
         place: nowhere,
         figures: { toLearn: load.toLearn.length, lessonsLeft, most: load.most },
         sentence: `${capital(many(load.toLearn.length, 'move'))} ${load.toLearn.length === 1 ? 'is' : 'are'} still to learn, with ${many(lessonsLeft, 'lesson')} left.`,
-        fixes: () => {
+        *fixes() {
           const times = (id: string) => danced.laid.filter(({ move }) => move.id === id).length;
           const used = new Set(moves.map(({ id }) => id));
-          return danced.laid
+          const seldom = danced.laid
             .filter(({ move }) => load.toLearn.includes(move.id))
             .sort((a, b) => times(a.move.id) - times(b.move.id))
-            .slice(0, 3)
-            .flatMap((laid) => swapFixes(board.plan, danced, laid, (move) => used.has(move.id)));
+            .slice(0, 3);
+          for (const laid of seldom) yield* swapFixes(board.plan, danced, laid, (move) => used.has(move.id));
         },
       },
     ];

@@ -8,25 +8,25 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'hints',
   reads: ['plan'],
-  local: true,
+  local: 'beside',
   what: 'A new section begins, and no move marks it.',
   why: 'A move where the music changes is easy to remember, and looks as if it had been made for the song.',
-  todo: 'Put one of the couple’s moves there.',
+  todo: 'Put one of the couple’s moves there, with a link where it needs one.',
   source: 'common practice, no source',
-  fixes: ['placed'],
+  fixes: ['placed', 'moves'],
   run({ board, danced }) {
     if (!danced) return [];
     const { score } = danced;
-    return unmarked(danced).map((s) => {
-      const where = whereabouts(board.plan, danced, s.first);
-      const cued = where.startsWith('on ') ? ` ${where}` : '';
-      return {
-        about: s.id,
-        place: placeOfCount(score, s.first),
-        figures: { section: s.name },
-        sentence: `${capital(sectionWords(s))} begins${cued}, and nothing marks it.`,
-        fixes: () => markFixes(board.plan, danced, s),
-      };
-    });
+    return unmarked(danced).map((s) => ({
+      about: s.id,
+      place: placeOfCount(score, s.first),
+      figures: { section: s.name },
+      get sentence() {
+        const where = whereabouts(board.plan, danced, s.first);
+        const cued = where.startsWith('on ') ? ` ${where}` : '';
+        return `${capital(sectionWords(s))} begins${cued}, and nothing marks it.`;
+      },
+      fixes: () => markFixes(board.plan, danced, s),
+    }));
   },
 };

@@ -8,7 +8,7 @@ export const rule: Rule = {
   about: 'moves',
   severity: 'blocks',
   reads: ['plan'],
-  local: true,
+  local: 'itself',
   what: 'A move is made for bars of three, and the music goes in four, or the other way round.',
   why: 'It never meets the music again.',
   todo: 'Dance a move of this metre.',
