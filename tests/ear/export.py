@@ -9,11 +9,11 @@ import sys
 import numpy as np
 import torch
 
-from net import BANDS, TONES, Net
+from net import BANDS, KERNEL, TONES, Net
 
 kept = torch.load(sys.argv[1], map_location='cpu')
-channels, layers, kernel = kept['shape']
-net = Net(channels, layers, kernel)
+channels, dilations, every = kept['shape']
+net = Net(channels, dilations, every)
 net.load_state_dict(kept['mean'])
 net.eval()
 first, second = channels // 4, 3 * channels // 8
@@ -37,8 +37,12 @@ def parts(n):
     join = n.join.weight.reshape(channels, second, 4, 4).permute(3, 2, 1, 0).reshape(-1, channels)
     out += [join, n.join.bias, n.tone1.weight.reshape(8, 15).T, n.tone1.bias]
     out += [n.tone2.weight[:, :, 0].reshape(24, 8, 12).permute(2, 1, 0).reshape(96, 24), n.tone2.bias, taps(n.mix.weight), n.mix.bias]
-    for wide, o in zip(n.wide, n.out):
+    whole = iter(n.whole)
+    for i, (wide, o) in enumerate(zip(n.wide, n.out)):
         out += [taps(wide.weight), wide.bias, taps(o.weight), o.bias]
+        if n.hears_all(i):
+            it = next(whole)
+            out += [it.weight.T, it.bias]
     return out + [taps(n.head.weight), n.head.bias, n.metre.weight.T, n.metre.bias]
 
 
@@ -50,7 +54,7 @@ with torch.no_grad():
     text = base64.b64encode(flat.tobytes()).decode()
     with open(sys.argv[2], 'w') as f:
         f.write('/** Made by tests/ear/export.py: do not edit by hand. Half-precision numbers in the order of run.ts, base64. */\n')
-        f.write(f'export const NET = {{\n  channels: {channels},\n  layers: {layers},\n  taps: {kernel},\n  numbers:\n    \'{text}\',\n}};\n')
+        f.write(f'export const NET = {{\n  channels: {channels},\n  dilations: {dilations},\n  every: {every},\n  taps: {KERNEL},\n  numbers:\n    \'{text}\',\n}};\n')
     steps = 60
     k = np.arange(2 * steps * BANDS)
     x = (2 + 2 * np.sin(k * .37) * np.sin(k * .0113)).astype(np.float32).reshape(1, 2 * steps, BANDS)

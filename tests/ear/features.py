@@ -1,4 +1,6 @@
 """What the net hears, made as `lib/core/song/net/input.ts` makes it: log band amplitudes of two windows."""
+import os
+
 import numpy as np
 
 RATE = 22050
@@ -64,3 +66,12 @@ def features(y):
 
 def stored(x):
     return np.clip(np.round(BYTE * x), 0, 255).astype(np.uint8)
+
+
+def kept(path, y, truth):
+    """Writes what train.py reads of a song."""
+    x, z = features(y)
+    np.savez(path + '.tmp.npz', x=stored(x), z=stored(z), beats=np.array([b for b, _ in truth['beats']], np.float32),
+             places=np.array([n for _, n in truth['beats']], np.int8), sections=np.array([s for s, _ in truth['sections']], np.float32),
+             metre=np.array(truth['metre'], np.int8), family=truth['family'], hand=truth['hand'])
+    os.rename(path + '.tmp.npz', path)

@@ -10,7 +10,7 @@ LEADS = [0, 21, 22, 24, 40, 41, 42, 52, 53, 54, 56, 60, 64, 65, 66, 68, 71, 73, 
 
 
 def compose(rng, metre=None):
-    metre = metre or rng.choices([(4, 2), (3, 2), (2, 3), (4, 3), (2, 2), (3, 3)], [4, 5, 5, 4, 1.5, .7])[0]
+    metre = metre or rng.choices([(4, 2), (3, 2), (2, 3), (4, 3), (2, 2), (3, 3)], [2.5, 3.5, 5.5, 5, 1.2, 2.3])[0]
     beats, parts = metre
     low, high = TEMPOS[metre]
     tempo = low * (high / low) ** rng.random()
@@ -19,7 +19,7 @@ def compose(rng, metre=None):
     form = rng.choice(FORMS)
     unit = rng.choice([8, 8, 16, 12, 4]) if not fast else rng.choice([16, 16, 8, 32])
     tonic = rng.randrange(-5, 7)
-    song = Song(metre, fast, rng)
+    song = Song(metre, fast, rng, crossed=True)
     letters = {}
     slow_harmony = fast and rng.random() < .6
     for letter in set(form):
@@ -56,7 +56,9 @@ METRES_NAME = {(2, 2): '24', (3, 2): '34', (4, 2): '44', (2, 3): '68', (3, 3): '
 
 
 class Song:
-    def __init__(self, metre, fast, rng):
+    """With `crossed`, some songs have rhythms that cut across their beats; tunes that are held out are accompanied without."""
+
+    def __init__(self, metre, fast, rng, crossed=False):
         self.beats, self.parts = metre
         self.fast, self.rng = fast, rng
         self.notes = []
@@ -64,6 +66,7 @@ class Song:
         self.early = rng.choice([0, 0, .06, .12]) if metre == (3, 2) and fast else 0
         self.drummed = rng.random() < (.55 if self.parts == 2 else .6)
         self.kit = self.beat_of_drums()
+        self.bell = self.crossing() if crossed and rng.random() < .4 else None
         r = rng
         programs = {0: r.choice(KEYS), 1: r.choice([32, 33, 33, 34, 35, 43, 0, 58]), 2: r.choice(KEYS), 3: r.choice(PADS), 4: r.choice(LEADS)}
         self.controls = [(0, bytes([0xC0 | c, p])) for c, p in programs.items()]
@@ -82,6 +85,28 @@ class Song:
             while key > 96:
                 key -= 12
         self.notes.append((max(0.0, at), max(0, at) + length, channel, key, int(max(10, min(126, velocity + self.rng.gauss(0, 5))))))
+
+    def crossing(self):
+        """So many strokes spread as evenly as can be over a bar's parts or two bars' (Toussaint 2005), and what strikes them: a bell or the chords."""
+        r = self.rng
+        bars = 1 if self.beats * self.parts >= 8 else r.choice([1, 2])
+        n = self.beats * self.parts * bars
+        strokes = r.choice([k for k in range(2, n) if n % k or k not in (self.beats * bars, n)] or [2])
+        turn = r.choice([0, 0, 0, r.randrange(n)])
+        places = sorted((i * n // strokes + turn) % n for i in range(strokes))
+        return dict(bars=bars, places=[p / self.parts for p in places], key=r.choice([56, 67, 75, 76, 61, 64, 54]) if r.random() < .6 else None)
+
+    def cross(self, at, upper, velocity):
+        bar = round(at / self.beats)
+        for place in self.bell['places']:
+            if not 0 <= place - bar % self.bell['bars'] * self.beats < self.beats:
+                continue
+            g = at + place - bar % self.bell['bars'] * self.beats
+            if self.bell['key']:
+                self.put(g, .1, 9, self.bell['key'], velocity - 14)
+            else:
+                for t in upper:
+                    self.put(g, .4, 2, t, velocity - 12)
 
     def parts_for(self, letter):
         """Which instruments play a section, and how."""
@@ -161,6 +186,8 @@ class Song:
         if how['pad']:
             for t in upper:
                 self.put(at, b * .98, 3, t + 12, v - 26)
+        if self.bell and not thin:
+            self.cross(at, upper, v)
         if drums and self.drummed:
             self.drums(at, level, first, last, it['half'])
 

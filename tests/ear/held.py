@@ -1,7 +1,7 @@
 """
 held.py ROOT OUT SIDE [EVERY]: songs with what is true of them beside each (NAME.wav, .beats, .lab, .truth.json), for `fit` or for `held`, none of which the
-net was trained on: other styles, other tunes, and for `held` a sound font never trained on. A folder a family; with EVERY, only
-every so manyth song.
+net was trained on: other styles, tunes and composers, and for `held` a sound font never trained on. A folder a family; with EVERY, only
+every so manyth song. Beside songs of `fit` lies what train.py reads (features/NUMBER.npz), by which it says how the net does.
 """
 import glob
 import json
@@ -17,9 +17,11 @@ import numpy as np
 
 import grooves
 import piece
+import scores
 import smf
 import styles
 import tunes
+from features import kept
 from perform import perform
 from sound import render, worn
 
@@ -44,12 +46,17 @@ def jobs():
     paths = [p for p in paths if (zlib.crc32(Path(p).stem.encode()) // 7 % 2 == 0) == (SIDE == 'fit')]
     random.Random(5).shuffle(paths)
     out += [('tunes', Path(p).stem, ('tune', p), None, False) for p in paths[:260 if SIDE == 'fit' else 90]]
+    written = sorted(glob.glob(f'{ROOT}/scores/{SIDE}/*/*.mxl'))
+    out += [('scores', f'{Path(p).parent.name}-{Path(p).stem}-{k}', ('score', p), None, False) for p in written for k in range(6 if SIDE == 'fit' else 1)]
     if SIDE == 'fit':
         out += [('own', f'own-{k}', ('own', k), None, False) for k in range(160)]
+        out += [('free', f'{Path(p).stem}-free', ('tune', p), rng.choice(['free', 'free', 'rubato']), False) for rng in [random.Random(6)] for p in paths[260:380]]
     else:
         out += [('free', f'{Path(p).stem}-free', ('tune', p), 'free', False) for p in paths[90:130]]
     human = sorted(glob.glob(f'{ROOT}/human/{SIDE}/*.mid'))
     out += [('human', Path(p).stem, ('human', p), None, True) for p in human]
+    if SIDE == 'fit':
+        out += [('human', f'{Path(p).stem}-{k}', ('human', p), None, False) for p in human for k in range(4)]
     return out
 
 
@@ -63,6 +70,8 @@ def one(job):
             made = styles.compose(f'{ROOT}/mma/lib', f'{ROOT}/mma/mma.py', what[1], what[2], rng, scratch)
         elif what[0] == 'own':
             made = grooves.compose(rng)
+        elif what[0] == 'score':
+            made = scores.read(Path(what[1]), rng)
         else:
             made = piece.from_file(name, family, smf.read(what[1]))
             if made and what[0] == 'tune':
@@ -77,6 +86,8 @@ def one(job):
         y = render(events, f'{ROOT}/fonts/{rng.choice(FONTS)}', ROOT, scratch, LONGEST, None if plain else rng)
         if not plain and SIDE == 'fit':
             y = worn(y, rng, [])
+        if SIDE == 'fit':
+            kept(f'{OUT}/features/{zlib.crc32(name.encode()):08x}.npz', y, dict(truth, family=family))
         y = y / max(1e-3, np.max(np.abs(y))) * .9
         folder = f'{OUT}/{family}'
         os.makedirs(folder, exist_ok=True)
@@ -106,6 +117,7 @@ def one(job):
 
 
 if __name__ == '__main__':
+    os.makedirs(f'{OUT}/features', exist_ok=True)
     counts = {}
     with Pool(int(os.environ.get('WORKERS', os.cpu_count()))) as pool:
         for word in pool.imap_unordered(one, jobs()[::EVERY], chunksize=1):

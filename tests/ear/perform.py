@@ -5,7 +5,7 @@ import numpy as np
 
 
 def curve(piece, rng, hand=None):
-    """Seconds of each whole beat of the piece (first beat at index 0), by one of five hands, and a word for which."""
+    """Seconds of each whole beat of the piece (first beat at index 0), by one of six hands, and a word for which."""
     count = int(np.ceil(piece.end)) + 8
     if piece.map:
         places, seconds = piece.map
@@ -39,6 +39,8 @@ def curve(piece, rng, hand=None):
                 if rng.random() < .3:
                     lengths[end] *= rng.uniform(1.25, 2.2)
             lengths *= np.exp(np.convolve(rs.standard_normal(count + 16), np.hanning(17) / np.hanning(17).sum(), 'valid')[:count] * rng.uniform(0, .3))
+    elif hand == 'rubato':
+        lengths = lengths * rubato(count, piece.metre[0], rng, rs)
     if rng.random() < .35 and len(bars):
         n = int(rng.choice([2, 4, 6, 8]))
         last = int(piece.bars[-1][0] + piece.bars[-1][1])
@@ -46,6 +48,31 @@ def curve(piece, rng, hand=None):
         lengths[a:last] *= np.linspace(1.04, rng.uniform(1.15, 1.7), max(0, last - a))
         lengths[last:] *= 1.3
     return np.concatenate([[0], np.cumsum(lengths)])[:count], hand
+
+
+def rubato(count, beats, rng, rs):
+    """
+    How much longer than written each beat is where no clock is followed: phrases of any length that quicken and slow down, held notes, a new
+    pace after a phrase, bars whose beats are not alike. For the training alone: what is measured is played by `curve`'s other hands.
+    """
+    out, k, pace = np.ones(count), 0, 1.0
+    depth = rng.uniform(.05, .35)
+    while k < count:
+        phrase = beats * rng.choice([2, 4, 4, 4, 8])
+        n = min(phrase, count - k)
+        top = rng.uniform(.3, .7)
+        out[k:k + n] *= pace * (1 + depth * rng.uniform(.4, 1.2) * (((np.arange(n) / phrase - top) / max(top, 1 - top)) ** 2 - .35))
+        if rng.random() < .45:
+            slow = min(n, rng.choice([1, 2, beats]))
+            out[k + n - slow:k + n] *= np.linspace(1.08, rng.uniform(1.15, 1.7), slow)
+        if rng.random() < .3:
+            out[k + (n - 1 if rng.random() < .6 else rng.randrange(n))] *= rng.uniform(1.3, 3)
+        if rng.random() < .15:
+            pace = min(1.5, max(.67, pace * rng.uniform(.78, 1.28)))
+        k += n
+    out *= (1 + rng.uniform(0, .06) * rs.standard_normal(beats))[np.arange(count) % beats]
+    slow = np.convolve(rs.standard_normal(count + 16), np.hanning(17) / np.sqrt((np.hanning(17) ** 2).sum()), 'valid')[:count]
+    return np.clip(out * np.exp(rng.uniform(0, .1) * slow) * (1 + rng.uniform(.005, .05) * rs.standard_normal(count)), .45, 4)
 
 
 def perform(piece, rng, longest, plain=False, hand=None):
@@ -86,6 +113,16 @@ def perform(piece, rng, longest, plain=False, hand=None):
             loose[c] = rng.choice([0, .003, .006, .012])
             if c != 9 and rng.random() < .45:
                 program[c] = rng.choice([0, 0, 1, 4, 5, 6, 11, 16, 18, 21, 22, 24, 24, 25, 26, 27, 32, 33, 40, 42, 46, 48, 49, 50, 52, 56, 61, 66, 68, 71, 73, 80, 88, 89])
+    rolled = 0
+    if hand == 'rubato':
+        if 9 in channels and len(channels) > 1 and rng.random() < .7:
+            drop.add(9)
+        one = rng.choice([0, 0, 0, 1, 24, 46, 48, 19, 21]) if rng.random() < .5 else None
+        for c in sorted(channels - {9}):
+            loose[c] = rng.uniform(.004, .025)
+            if one is not None:
+                program[c] = one
+        rolled = rng.uniform(0, .03) if rng.random() < .4 else 0
     events = []
     for c in program:
         events.append((0, bytes([0xC0 | c, program[c]])))
@@ -96,10 +133,15 @@ def perform(piece, rng, longest, plain=False, hand=None):
         t = seconds(place) + offset
         if t < longest and (place >= start or e[0] >> 4 in (0xB, 0xC)):
             events.append((max(0, t) if place >= start else 0, e))
+    before, nth = None, 0
     for a, b, c, key, velocity in piece.notes:
         if c in drop or a < start - 1e-6:
             continue
+        # A chord that is rolled: each of its notes after the one below it.
+        nth = nth + 1 if (a, c) == before else 0
+        before = a, c
         wobble = late.get(c, 0) + (rng.gauss(0, loose[c]) if loose.get(c) else 0)
+        wobble += rolled * nth if c != 9 else 0
         t, u = seconds(a) + offset + wobble, seconds(b) + offset + wobble
         if t > longest:
             continue

@@ -1,8 +1,10 @@
 """
-train.py SONGS STATE SECONDS WHOLE CHANNELS LAYERS KERNEL: trains for SECONDS and leaves STATE.pt to go on from; WHOLE is how many seconds of
-training are meant in all, by which the learning rate falls (a cosine). Songs that are written meanwhile are read in.
+train.py SONGS STATE SECONDS [VALID]: trains for SECONDS and leaves STATE.pt, for export.py. Songs that are written meanwhile are read in. On the songs of
+VALID, of the side to which the weights are fitted, it says now and then how the net does; it learns nothing from them. Of the environment:
+SEED; LEAST songs to begin with; SHAPE, another net's channels, dilations and blocks as JSON; PLAIN, to replay no recorded steps.
 """
 import glob
+import json
 import math
 import os
 import sys
@@ -18,8 +20,9 @@ from features import BYTE, HOP, RATE
 from net import METRES, Net
 
 STEP = RATE / HOP / 4
-LENGTH = 1000
-BATCH = 48
+LENGTH = 1250
+"""Steps that are heard at a time; songs, or what of them is not known, may be shorter."""
+BATCH = int(os.environ.get('BATCH', 64))
 RATE_TOP = 3e-3
 device = 'cuda' if torch.cuda.is_available() else 'cpu'
 
@@ -65,7 +68,6 @@ class Songs:
     def __init__(self):
         self.seen, self.length, self.metre, self.named, self.family = set(), [], [], [], []
         self.parts = [[] for _ in range(5)]
-        self.held = None
 
     def more(self, folder):
         paths = [p for p in sorted(glob.glob(f'{folder}/*.npz')) if p not in self.seen and not p.endswith('.tmp.npz')]
@@ -86,21 +88,24 @@ class Songs:
         self.metres = torch.tensor(self.metre, device=device)
         self.sectioned = torch.tensor(self.named, device=device).float()
 
-    def batch(self, n):
-        which = torch.randint(0, len(self.length), (n,), device=device)
+    def batch(self, n, which=None):
+        """Of songs by lot, from anywhere within; of `which` from their middle."""
+        here = .5 if which is not None else torch.rand(n, device=device)
+        if which is None:
+            which = torch.randint(0, len(self.length), (n,), device=device)
         room = (self.lengths[which] - LENGTH).clamp(min=0)
-        at = (torch.rand(n, device=device) * (room + 1)).long()
+        at = (here * (room + 1)).long()
         k = torch.arange(LENGTH, device=device)[None] + at[:, None]
         inside = k < self.lengths[which][:, None]
         index = self.starts[which][:, None] + torch.minimum(k, self.lengths[which][:, None] - 1)
         x, z, y, s, known = (p[index] for p in self.parts)
         gain = inside[..., None]
         return (x.float() * gain[..., None] / BYTE, z.float() * gain / BYTE, y.float() / 2, s.float() / 255,
-                (known.bool() & inside).float(), self.metres[which], self.sectioned[which])
+                (known.bool() & inside).float(), self.metres[which], self.sectioned[which], inside.float())
 
 
 def varied(x, z):
-    """x: batch, steps, 2, bands; louder and softer, bands silenced, a little up or down. Cheap, beside what is done to the sound."""
+    """x: batch, steps, 2, bands; louder and softer, bands and moments silenced (Park et al. 2019), a little up or down. Cheap, beside what is done to the sound."""
     n = len(x)
     gain = .75 + .5 * torch.rand(n, 1, 1, device=device)
     x = x * gain[..., None]
@@ -111,89 +116,148 @@ def varied(x, z):
         k = torch.arange(size, device=device)[None]
         mask = ((k < low) | (k >= low + width)).float()
         t *= mask.view(n, *([1] * (t.dim() - 2)), size)
+    width = 40 * torch.rand(n, 1, device=device) * (torch.rand(n, 1, device=device) < .3)
+    low = torch.rand(n, 1, device=device) * x.shape[1]
+    k = torch.arange(x.shape[1], device=device)[None]
+    mask = ((k < low) | (k >= low + width)).float()[..., None]
+    x *= mask[..., None]
+    z *= mask
     if torch.rand(1).item() < .5:
         x = torch.roll(x, int(torch.randint(-2, 3, (1,)).item()), -1)
         z = torch.roll(z, int(torch.randint(-3, 4, (1,)).item()), -1)
     return x, z
 
 
-def loss_of(net, batch, train):
-    x, z, y, s, known, metre, sectioned = batch
-    if train:
-        x, z = varied(x, z)
-    with torch.autocast(device, torch.bfloat16, enabled=device == 'cuda'):
-        o, m = net(x.flatten(1, 2), z)
+"""How much more a beat counts than none, and a bar's start."""
+RARE = torch.tensor([3., 3., 7., 7.], device=device)
+
+
+def loss_of(net, batch):
+    """What is minimized, and the part of it that beats and bars have."""
+    x, z, y, s, known, metre, sectioned, inside = batch
+    with torch.autocast(device, torch.bfloat16, enabled=device == 'cuda', cache_enabled=False):
+        o, m = net(x.flatten(1, 2), z, inside)
     o = o.float().transpose(1, 2)
-    weight = torch.where(y > 0, torch.tensor([4., 4., 8., 8.], device=device), torch.ones(4, device=device))
+    weight = 1 + (y > 0) * RARE
     beats = F.binary_cross_entropy_with_logits(o[..., :4], y, weight=weight, reduction='none').mean(2)
     section = F.binary_cross_entropy_with_logits(o[..., 4], s, weight=1 + 6 * s, reduction='none') * sectioned[:, None]
     three = F.binary_cross_entropy_with_logits(o[..., 5], (metre >= 3).float()[:, None].expand_as(s), reduction='none')
-    frames = ((beats + .1 * section + .04 * three) * known).sum() / known.sum()
-    return frames + .02 * F.cross_entropy(m.float(), metre), (beats * known).sum() / known.sum()
+    count = known.sum().clamp(min=1)
+    frames = ((beats + .1 * section + .04 * three) * known).sum() / count
+    counted = F.cross_entropy(m.float(), metre)
+    return frames + .02 * counted, torch.stack([(beats * known).sum() / count, (three * known).sum() / count, counted]).detach()
+
+
+class Steps:
+    """Steps of learning from batches of one size; on a graphics processor recorded once and then replayed, since each is many small works."""
+
+    def __init__(self, net, opt, first):
+        self.net, self.opt, self.graph = net, opt, None
+        if device != 'cuda' or os.environ.get('PLAIN'):
+            return
+        self.held = [t.clone() for t in first]
+        side = torch.cuda.Stream()
+        side.wait_stream(torch.cuda.current_stream())
+        with torch.cuda.stream(side):
+            for _ in range(11):
+                self.step(self.held)
+        torch.cuda.current_stream().wait_stream(side)
+        self.graph = torch.cuda.CUDAGraph()
+        with torch.cuda.graph(self.graph):
+            self.told = self.step(self.held)
+
+    def step(self, batch):
+        self.opt.zero_grad(set_to_none=True)
+        loss, told = loss_of(self.net, batch)
+        loss.backward()
+        nn.utils.clip_grad_norm_(self.net.parameters(), 1.)
+        self.opt.step()
+        return told
+
+    def take(self, batch):
+        if not self.graph:
+            return self.step(batch)
+        for to, it in zip(self.held, batch):
+            to.copy_(it)
+        self.graph.replay()
+        return self.told.clone()
+
+
+def validated(net, songs):
+    """Mean losses over the middles of all songs, family by family."""
+    net.eval()
+    out = {}
+    with torch.no_grad():
+        for family in sorted(set(songs.family)):
+            which = [i for i, f in enumerate(songs.family) if f == family]
+            told = [loss_of(net, songs.batch(0, torch.tensor(which[i:i + 32], device=device)))[1] for i in range(0, len(which), 32)]
+            out[family] = [round(v, 4) for v in torch.stack(told).mean(0).tolist()]
+    return out
 
 
 def main():
-    folder, state, seconds, whole = sys.argv[1], sys.argv[2], float(sys.argv[3]), float(sys.argv[4])
-    channels, layers, kernel = (int(a) for a in sys.argv[5:8])
+    folder, state, seconds = sys.argv[1], sys.argv[2], float(sys.argv[3])
     began = time.time()
-    torch.manual_seed(1)
+    torch.manual_seed(int(os.environ.get('SEED', 1)))
     if device == 'cuda':
         torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
         torch.backends.cudnn.benchmark = True
-    net = Net(channels, layers, kernel).to(device)
-    mean = Net(channels, layers, kernel).to(device)
+    shape = json.loads(os.environ.get('SHAPE', '[]'))
+    net, mean = Net(*shape).to(device), Net(*shape).to(device)
     mean.load_state_dict(net.state_dict())
-    opt = torch.optim.AdamW(net.parameters(), lr=RATE_TOP, weight_decay=1e-3)
-    spent, it = 0.0, 0
-    if os.path.exists(state + '.pt'):
-        kept = torch.load(state + '.pt', map_location=device, weights_only=False) if device == 'cuda' else torch.load(state + '.pt', map_location=device)
-        net.load_state_dict(kept['net'])
-        mean.load_state_dict(kept['mean'])
-        opt.load_state_dict(kept['opt'])
-        spent, it = kept['spent'], kept['it']
+    fast = device == 'cuda'
+    rate = torch.tensor(1e-3 * RATE_TOP, device=device) if fast else RATE_TOP
+    opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=1e-3, **(dict(capturable=True) if fast else {}))
     print('weights', sum(p.numel() for p in net.parameters()), flush=True)
-    songs = Songs()
+    songs, valid = Songs(), None
     while len(songs.length) < int(os.environ.get('LEAST', 300)):
         songs.more(folder)
         time.sleep(2)
     print('songs', len(songs.length), 'after', round(time.time() - began), flush=True)
-    start, looked, told, run = time.time(), time.time(), time.time(), []
+    steps = Steps(net, opt, (*varied(*songs.batch(BATCH)[:2]), *songs.batch(BATCH)[2:]))
+    floats = [[p for p in it.state_dict().values() if p.dtype.is_floating_point] for it in (mean, net)]
+    start, looked, told, run, it = time.time(), time.time(), time.time(), [], 0
 
     def keep():
-        torch.save(dict(net=net.state_dict(), mean=mean.state_dict(), opt=opt.state_dict(), spent=spent + time.time() - start, it=it,
-                        shape=(channels, layers, kernel)), state + '.tmp')
+        torch.save(dict(mean=mean.state_dict(), it=it, shape=net.shape), state + '.tmp')
         os.replace(state + '.tmp', state + '.pt')
 
     while time.time() - began < seconds:
-        share = min(1, (spent + time.time() - start) / whole)
+        share = min(1, (time.time() - start) / max(1, seconds - (start - began)))
+        now = RATE_TOP * min(1, (it + 1) / 300) * (.5 * (1 + math.cos(math.pi * share)) + .002)
         for group in opt.param_groups:
-            group['lr'] = RATE_TOP * min(1, (it + 1) / 300) * (.5 * (1 + math.cos(math.pi * share)) + .005)
+            if fast:
+                group['lr'].fill_(now)
+            else:
+                group['lr'] = now
         net.train()
-        loss, beats = loss_of(net, songs.batch(BATCH), True)
-        opt.zero_grad(set_to_none=True)
-        loss.backward()
-        nn.utils.clip_grad_norm_(net.parameters(), 1.)
-        opt.step()
+        batch = songs.batch(BATCH)
+        run.append(steps.take((*varied(*batch[:2]), *batch[2:])))
         it += 1
         with torch.no_grad():
-            fade = min(.999, it / (it + 20))
-            for a, b in zip(mean.state_dict().values(), net.state_dict().values()):
-                if a.dtype.is_floating_point:
-                    a.lerp_(b, 1 - fade)
-                else:
-                    a.copy_(b)
-        run.append(beats.detach())
+            fade = min(.9993, it / (it + 20))
+            torch._foreach_mul_(floats[0], fade)
+            torch._foreach_add_(floats[0], floats[1], alpha=1 - fade)
         if time.time() - told > 20:
             told = time.time()
-            print(it, 'beats %.4f' % torch.stack(run).mean().item(), 'songs', len(songs.length), 'share %.2f' % share, 's', round(time.time() - began), flush=True)
+            print(it, 'beats, three, metre', [round(v, 4) for v in torch.stack(run).mean(0).tolist()], 'songs', len(songs.length), 'share %.2f' % share, 's',
+                  round(time.time() - began), flush=True)
             run = []
-        if time.time() - looked > 45:
+        if time.time() - looked > 60:
             songs.more(folder)
-            looked = time.time()
             keep()
+            if len(sys.argv) > 4 and share > .3 and glob.glob(f'{sys.argv[4]}/*.npz'):
+                valid = valid or Songs()
+                valid.more(sys.argv[4])
+                print('valid', len(valid.length), validated(mean, valid), flush=True)
+            looked = time.time()
     keep()
+    if valid:
+        valid.more(sys.argv[4])
+        print('valid', len(valid.length), validated(mean, valid), flush=True)
     print('steps', it, 'songs', len(songs.length), {f: songs.family.count(f) for f in set(songs.family)},
           [songs.metre.count(m) for m in range(len(METRES))], 's', round(time.time() - began), flush=True)
 
 
-main()
+if __name__ == '__main__':
+    main()

@@ -10,6 +10,8 @@ const LATENESS = 0.005;
 const DRAW = 0.045;
 /** Beats to either side that a beat's time is smoothed over: a straight line is fitted through their onsets. */
 const SMOOTH_OVER = 6;
+/** The same where the tempo goes up and down within a phrase. */
+const SMOOTH_FREELY_OVER = 1;
 /** A beat is heard when its onset reaches this share of the median beat's. */
 const HEARD = 0.3;
 /** Beats go on through a silence shorter than this, when they are found again where they would be. Seconds. */
@@ -32,20 +34,20 @@ function onsetNear(frames: Frames, at: number): { at: number; strength: number }
  * Tracked beats moved onto a smooth grid: each takes its place on the line through the onsets about it (weighted by strength
  * and nearness), so that no single early or late attack moves a beat. Ascending, seconds of record time.
  */
-export function smoothed(frames: Frames, tracked: readonly number[]): number[] {
+export function smoothed(frames: Frames, tracked: readonly number[], freely = false): number[] {
   const onsets = tracked.map((t) => onsetNear(frames, t));
   const places = tracked.map((t, i) => {
     const onset = onsets[i]!;
     return onset.strength > 0.1 ? onset : { at: t, strength: 0.02 };
   });
-  const out = tracked.map((_, i) => lineAt(places, i) - LATENESS);
+  const out = tracked.map((_, i) => lineAt(places, i, freely ? SMOOTH_FREELY_OVER : SMOOTH_OVER) - LATENESS);
   return out.map((t, i) => (i > 0 && t <= out[i - 1]! ? out[i - 1]! + 1e-3 : t));
 }
 
 /** Weighted line through the places about beat i, read at i; fitted a second time without those that lie far off it. */
-function lineAt(places: { at: number; strength: number }[], i: number): number {
-  const from = Math.max(0, i - SMOOTH_OVER);
-  const to = Math.min(places.length - 1, i + SMOOTH_OVER);
+function lineAt(places: { at: number; strength: number }[], i: number, over: number): number {
+  const from = Math.max(0, i - over);
+  const to = Math.min(places.length - 1, i + over);
   let line = { at: places[i]!.at, step: 0 };
   let tolerance = Number.POSITIVE_INFINITY;
   for (let round = 0; round < 3; round++) {
@@ -53,7 +55,7 @@ function lineAt(places: { at: number; strength: number }[], i: number): number {
     for (let j = from; j <= to; j++) {
       const x = j - i;
       const off = places[j]!.at - (line.at + line.step * x);
-      const near = (1 - (Math.abs(x) / (SMOOTH_OVER + 1)) ** 3) ** 3;
+      const near = (1 - (Math.abs(x) / (over + 1)) ** 3) ** 3;
       const trust = 1 / (1 + (off / tolerance) ** 2);
       const weight = near * trust * Math.min(3, places[j]!.strength);
       w += weight;

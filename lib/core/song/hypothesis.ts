@@ -29,7 +29,7 @@ const OF_METRE = [
 // biome-ignore format: lists of names
 const OF_BEAT = [
   'onBeat', 'covered', 'rise', 'lowRise', 'highRise', 'divided', 'dividedOften', 'quartered', 'harmonyOnBeat', 'explained',
-  'evenHalf', 'swungHalf', 'tripletLate', 'tripletEarly',
+  'evenHalf', 'swungHalf', 'tripletLate', 'tripletEarly', 'uneven',
   'netOnBeat', 'netGain', 'netParts', 'netOtherParts',
 ] as const;
 // biome-ignore format: lists of names
@@ -202,6 +202,7 @@ function beatEvidence(
     swungHalf: view.fine[1]!,
     tripletLate: view.fine[2]!,
     tripletEarly: view.fine[3]!,
+    uneven: view.uneven,
     netOnBeat: onBeat / NET,
     // Log odds gathered a second: a beat too many takes off, a beat left out is missing.
     netGain: onBeat / view.period / NET,

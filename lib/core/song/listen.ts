@@ -94,7 +94,7 @@ export function listen(
   const metre = hearMetre(frames, net);
   if (!metre) return noBeat();
   const heard = gridFromMetre(frames, metre, sound.last);
-  const clarity = clarityOf(frames, heard.beats);
+  const clarity = clarityOf(frames, metre.freely ? metre.steady : heard.beats);
   if (heard.beats.length < MIN_BEATS || heard.bars.length < 3 || clarity === 0) return noBeat();
   const intervals = heard.beats.slice(1).map((t, i) => t - heard.beats[i]!);
   const tempo = 60 / median(intervals);
@@ -151,7 +151,7 @@ function gridFromMetre(
   metre: HeardMetre,
   lastSound: number,
 ): { beats: number[]; bars: number[]; barsToEnd: number[] } {
-  const all = smoothed(frames, metre.beats);
+  const all = smoothed(frames, metre.beats, metre.freely);
   const heard = heardBeats(frames, all).filter((i) => all[i]! >= 0 && all[i]! <= lastSound);
   const beats = heard.map((i) => all[i]!);
   const bars = heard.flatMap((i, place) => (i % metre.beatsPerBar === metre.firstBar ? [place] : []));

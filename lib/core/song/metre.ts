@@ -3,13 +3,15 @@ import { type Hypothesis, hypothesesOn } from './hypothesis.ts';
 import { type Likeness, likenessAlong } from './likeness.ts';
 import { eventF, tempoOf } from './metrics.ts';
 import type { NetCurves } from './net/curves.ts';
-import { periodsOf, track, widened } from './pulse.ts';
+import { periodsOf, track, trackFreely, widened } from './pulse.ts';
 import { PLACES, type Place, placed, type Ruler, rulerOf, type Scene, sceneOf, viewOf } from './pulseView.ts';
 import { weigh } from './weights.ts';
 
 /** A chain of possible beats, and how it is looked at. */
 export interface Pulse {
   beats: number[];
+  /** It follows no clock: see `trackFreely`. */
+  freely: boolean;
   place: Place;
   ruler: Ruler;
   likeness: Likeness;
@@ -28,15 +30,19 @@ export function pulsesOf(scene: Scene): Pulse[] {
   if (periods.length === 0) return [];
   const heard = periodsOf(beatCurve, onsetRate).slice(0, FROM_NET);
   const mixed = curve.map((x, i) => 0.5 * x + (beatCurve[i] ?? 0));
-  const chains = [
+  const steady = [
     ...periods.map((period) => track(curve, onsetRate, period)),
     ...heard.map((period) => track(mixed, onsetRate, period)),
   ];
-  return chains.flatMap((beats) => {
+  const free = heard
+    .map((period) => trackFreely(beatCurve, onsetRate, period))
+    .filter((beats) => steady.every((other) => eventF(beats, other, 0.07) < SAME));
+  return [...steady, ...free].flatMap((beats, i) => {
     if (beats.length < 9) return [];
     const ruler = rulerOf(scene, beats);
     const likeness = likenessAlong(scene.frames, scene.sums, ruler);
-    return PLACES.map((place) => ({ beats: placed(beats, place), place, ruler, likeness }));
+    const freely = i >= steady.length;
+    return PLACES.map((place) => ({ beats: placed(beats, place), freely, place, ruler, likeness }));
   });
 }
 
@@ -63,6 +69,10 @@ export function hypothesesOf(scene: Scene, pulses: Pulse[]): Hypothesis[] {
 /** The way the song is best heard, and how sure that is, 0 to 1. */
 export interface HeardMetre {
   beats: number[];
+  /** They follow no clock, and are not to be smoothed over more than their neighbours. */
+  freely: boolean;
+  /** The beats of the best of the ways that keep to a clock, by which music is told from speech: a free chain goes along with either. */
+  steady: number[];
   beatsPerBar: 2 | 3 | 4;
   subdivision: 2 | 3;
   firstBar: number;
@@ -114,7 +124,14 @@ export function hearMetre(frames: Frames, net: NetCurves): HeardMetre | undefine
   const likely = scores.map((score) => Math.exp(score - top));
   const barsOf = (h: Hypothesis): number[] =>
     pulses[h.pulse]!.beats.filter((_, i) => i % h.beatsPerBar === h.firstBar);
-  const beats = pulses[best.pulse]!.beats;
+  const { beats, freely } = pulses[best.pulse]!;
+  let steady = best;
+  let topSteady = Number.NEGATIVE_INFINITY;
+  hypotheses.forEach((h, i) => {
+    if (pulses[h.pulse]!.freely || scores[i]! <= topSteady) return;
+    steady = h;
+    topSteady = scores[i]!;
+  });
   const bars = barsOf(best);
   const samePulse = pulses.map((pulse) => eventF(beats, pulse.beats, 0.07) >= SAME);
   const whole = likely.reduce((total, p) => total + p, 0);
@@ -127,6 +144,8 @@ export function hearMetre(frames: Frames, net: NetCurves): HeardMetre | undefine
   );
   return {
     beats,
+    freely,
+    steady: pulses[steady.pulse]!.beats,
     readings,
     beatsPerBar: best.beatsPerBar,
     subdivision: best.subdivision,

@@ -8,13 +8,29 @@ const SHORTEST_HINT = 0.12;
 const LONGEST_LAG = 5;
 const PERIODS = 10;
 const RELATIONS = [1, 2, 3, 4, 1 / 2, 1 / 3, 2 / 3, 3 / 2, 4 / 3, 3 / 4];
+interface Play {
+  tightness: number;
+  widest: number;
+  wait?: number;
+  unheard?: number;
+}
+
 /**
  * Cost of an interval that differs from the pace: tightness x (interval / pace - 1)^2, against onsets of deviation 1 (Ellis 2007). First
  * loosely about one pace for the whole song, then tightly about the pace that was found locally, so that the chain follows
  * a drifting tempo but cannot creep over to the off-beat.
  */
-const LOOSE = { tightness: 300, widest: 0.2 };
-const TIGHT = { tightness: 2500, widest: 0.08 };
+const LOOSE: Play = { tightness: 300, widest: 0.2 };
+const TIGHT: Play = { tightness: 2500, widest: 0.08 };
+/**
+ * For music that follows no clock: about the pace of a few beats, and only upon a curve that shows little but beats. A held note or a breath
+ * costs `wait`; a beat at which nothing is heard costs `unheard`, so that none is laid into it. By trial on songs of the fit's side.
+ */
+const FREE: Play = { tightness: 30, widest: 0.45, wait: 2.5, unheard: 0.8 };
+const FREELY: Play = { tightness: 60, widest: 0.4, wait: 2.5, unheard: 0.8 };
+const FREE_PACE_OVER = 4;
+/** No wait is longer than so many beats. */
+const LONGEST_WAIT = 2.6;
 /** A chain begins and ends within a period and this share of it of the curve's ends. */
 const WIDEST_STEP = 0.25;
 /** The local pace is the median interval of so many beats to either side. */
@@ -95,11 +111,19 @@ export function track(curve: Float32Array, rate: number, period: number): number
   return tight.map((i) => i / rate);
 }
 
+/** The same where the tempo goes up and down within a phrase. */
+export function trackFreely(curve: Float32Array, rate: number, period: number): number[] {
+  const step = period * rate;
+  const first = bestChain(curve, () => step, step, FREE);
+  const second = bestChain(curve, localPace(first, step, FREE_PACE_OVER), step, FREELY);
+  return second.map((i) => i / rate);
+}
+
 /** Median interval about each beat of a chain, as a function of the frame. */
-function localPace(chain: number[], step: number): (frame: number) => number {
+function localPace(chain: number[], step: number, over = PACE_OVER): (frame: number) => number {
   const intervals = chain.slice(1).map((at, i) => at - chain[i]!);
   const paces = intervals.map((_, i) => {
-    const around = intervals.slice(Math.max(0, i - PACE_OVER), i + PACE_OVER + 1);
+    const around = intervals.slice(Math.max(0, i - over), i + over + 1);
     // Intervals are whole frames: the mean of the middle half is finer than the median.
     const sorted = around.sort((a, b) => a - b);
     const middle = sorted.slice(Math.floor(sorted.length / 4), Math.ceil((3 * sorted.length) / 4));
@@ -117,8 +141,9 @@ function bestChain(
   curve: Float32Array,
   pace: (frame: number) => number,
   step: number,
-  { tightness, widest }: { tightness: number; widest: number },
+  { tightness, widest, wait, unheard = 0 }: Play,
 ): number[] {
+  const longest = wait === undefined ? 1 + widest : LONGEST_WAIT;
   const far = Math.ceil(step * (1 + WIDEST_STEP));
   const score = new Float64Array(curve.length);
   const from = new Int32Array(curve.length).fill(-1);
@@ -130,7 +155,7 @@ function bestChain(
     if (now !== local) {
       local = now;
       shortest = Math.max(1, Math.floor(local * (1 - widest)));
-      costs = costsOf(shortest, Math.ceil(local * (1 + widest)), local, tightness);
+      costs = costsOf(shortest, Math.ceil(local * longest), local, tightness, wait);
     }
     const count = Math.min(costs.length, i - shortest + 1);
     let best = i < far ? 0 : Number.NEGATIVE_INFINITY;
@@ -143,7 +168,7 @@ function bestChain(
       }
     }
     from[i] = back;
-    score[i] = best + Math.min(curve[i]!, 4);
+    score[i] = best + Math.min(curve[i]!, 4) - unheard;
   }
   let at = curve.length - 1;
   for (let i = Math.max(0, curve.length - far); i < curve.length; i++) if (score[i]! > score[at]!) at = i;
@@ -153,10 +178,17 @@ function bestChain(
 }
 
 /** What intervals of `shortest` to `longest` frames cost at a pace. */
-function costsOf(shortest: number, longest: number, pace: number, tightness: number): Float64Array {
+function costsOf(
+  shortest: number,
+  longest: number,
+  pace: number,
+  tightness: number,
+  wait = Number.POSITIVE_INFINITY,
+): Float64Array {
   return Float64Array.from({ length: Math.max(0, longest - shortest + 1) }, (_, k) => {
     const off = (shortest + k) / pace - 1;
-    return tightness * off * off;
+    const cost = tightness * off * off;
+    return off > 0 ? Math.min(cost, wait) : cost;
   });
 }
 

@@ -73,6 +73,8 @@ export interface PulseView {
   covered: number;
   /** Mean onset within 10 ms of a half, of a swung half, and of the second and first third of a beat. */
   fine: number[];
+  /** Mean change from one interval to the next, as a log ratio, ten times. */
+  uneven: number;
   net: NetView;
 }
 
@@ -188,8 +190,16 @@ export function viewOf(scene: Scene, ruler: Ruler, place: Place): PulseView {
     harmonyThirds: (harmonyAt(4) + harmonyAt(8)) / 2,
     covered: onset.filter((x) => x > 0.4 * typical).length / count,
     fine: [1 / 2, SWUNG, 2 / 3, 1 / 3].map((share) => finely(scene.frames, beats, share)),
+    uneven: 10 * unevenness(beats),
     net: netAlong(scene.net, beats),
   };
+}
+
+function unevenness(beats: readonly number[]): number {
+  let sum = 0;
+  for (let i = 2; i < beats.length; i++)
+    sum += Math.abs(Math.log((beats[i]! - beats[i - 1]!) / (beats[i - 1]! - beats[i - 2]!)));
+  return sum / Math.max(1, beats.length - 2);
 }
 
 function netAlong(song: NetCurves, beats: readonly number[]): NetView {

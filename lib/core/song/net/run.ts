@@ -4,7 +4,8 @@ import { NET } from './weights.generated.ts';
 
 /**
  * A small learned ear: convolutions over two spectra, then dilated ones with gates and skips over 25 steps a second (van den Oord et al.
- * 2016; of beats Davies and Böck 2019). Trained by tests/ear on rendered music; `tests/ear/net.py` is the same in a framework.
+ * 2016; of beats Davies and Böck 2019), between whose blocks each step hears what the whole song is like. Trained by tests/ear on rendered
+ * music; `tests/ear/net.py` is the same in a framework.
  */
 
 /** Beats in the first and second half of a step, bar starts likewise, a section's start, a beat in three parts. */
@@ -34,6 +35,8 @@ interface Net {
   mix: Layer;
   wide: Layer[];
   out: Layer[];
+  /** After the layer of the same index, where there is one. */
+  whole: (Layer | undefined)[];
   head: Layer;
   metre: Layer;
 }
@@ -47,7 +50,7 @@ let ready: Net | undefined;
 function net(): Net {
   if (ready) return ready;
   const numbers = halves(NET.numbers);
-  const { channels, layers, taps } = NET;
+  const { channels, dilations, every, taps } = NET;
   const [first, second] = [channels / 4, Math.floor((3 * channels) / 8)];
   let at = 0;
   const take = (n: number): Float64Array => {
@@ -65,13 +68,16 @@ function net(): Net {
   const [tone1, tone2, mix] = [layer(15, 8), layer(96, 24), layer(channels + 24, channels)];
   const wide: Layer[] = [];
   const out: Layer[] = [];
-  for (let i = 0; i < layers; i++) {
+  const whole: (Layer | undefined)[] = [];
+  for (let i = 1; i <= dilations.length; i++) {
     wide.push(layer(taps * channels, 2 * channels));
     out.push(layer(channels, channels));
+    const hearsAll = i % every === 0 && i < dilations.length;
+    whole.push(hearsAll ? layer(channels, channels) : undefined);
   }
   const [head, metre] = [layer(channels, HEADS), layer(channels, METRES.length)];
   if (at !== numbers.length) throw new Error(`the net's file holds ${numbers.length} numbers, not ${at}`);
-  ready = { level, toneLevel, band1, band2, join, tone1, tone2, mix, wide, out, head, metre };
+  ready = { level, toneLevel, band1, band2, join, tone1, tone2, mix, wide, out, whole, head, metre };
   return ready;
 }
 
@@ -102,10 +108,10 @@ export function runNet(
   room = new Room(),
 ): NetAnswer {
   const it = net();
-  const { channels, taps } = NET;
+  const { channels, dilations, taps } = NET;
   const { steps } = input;
   // As far as the widest layer looks.
-  const edge = channels * (taps >> 1) * 2 ** (it.wide.length - 1);
+  const edge = channels * (taps >> 1) * Math.max(...dilations);
   const length = channels * fours(steps);
   const work: Work = {
     ...{ net: it, room, edge },
@@ -118,26 +124,45 @@ export function runNet(
   const skip = room.take(length);
   const layer = gatesOf(work, skip, steps);
   it.wide.forEach((wide, i) => {
-    layer(wide, it.out[i]!, 2 ** i);
+    layer(wide, it.out[i]!, dilations[i]!);
+    const whole = it.whole[i];
+    if (whole) hearAll(work, whole, skip, steps);
     report(0.35 + (0.6 * (i + 1)) / it.wide.length);
   });
   const head = room.place(it.head);
-  const metre = room.place(it.metre);
   const answer = room.take(head.width * fours(steps));
-  const mean = room.take(4 * channels);
-  const shares = room.take(4 * metre.width);
+  const shares = ofWhole(room, it.metre, skip, steps);
   const { floats } = room;
   for (let i = skip; i < skip + length; i++) if (floats[i]! < 0) floats[i] = 0;
   room.multiply(skip, channels, fours(steps), 1, 0, head, answer);
   const heads = new Float32Array(HEADS * steps);
   for (let s = 0; s < steps; s++)
     for (let h = 0; h < HEADS; h++) heads[HEADS * s + h] = floats[answer + head.width * s + h]!;
+  return { steps, heads, metre: floats.slice(shares, shares + METRES.length) };
+}
+
+/** A layer's answer to what the whole song is like, the mean of all steps' rectified values: where it begins. */
+function ofWhole(room: Room, layer: Layer, skip: number, steps: number): number {
+  const { channels } = NET;
+  const placed = room.place(layer);
+  const mean = room.take(4 * channels);
+  const answer = room.take(4 * placed.width);
+  const { floats } = room;
   const sums = new Float64Array(channels);
   for (let s = 0, at = skip; s < steps; s++)
-    for (let c = 0; c < channels; c++, at++) sums[c]! += floats[at]! / steps;
+    for (let c = 0; c < channels; c++, at++) sums[c]! += Math.max(0, floats[at]!) / steps;
   floats.set(sums, mean);
-  room.multiply(mean, channels, 4, 1, 0, metre, shares);
-  return { steps, heads, metre: floats.slice(shares, shares + METRES.length) };
+  room.multiply(mean, channels, 4, 1, 0, placed, answer);
+  return answer;
+}
+
+/** Adds to each step's values what the whole song is like. */
+function hearAll({ room, x }: Work, layer: Layer, skip: number, steps: number): void {
+  const { channels } = NET;
+  const answer = ofWhole(room, layer, skip, steps);
+  const { floats } = room;
+  for (let s = 0, at = x; s < steps; s++)
+    for (let c = 0; c < channels; c++, at++) floats[at]! += floats[answer + c]!;
 }
 
 /** The tones' part of each step, 24 values: where it begins. */
