@@ -56,12 +56,13 @@ export function feetThroughBasic(feet: number, basic: Move, counts: number): num
 }
 
 function danced(feet: number, basic: Move, counts: number): number {
-  if (basic.steps === undefined || freeAt(basic, 0) < 0) return untold(feet, basic, counts);
+  const begins = freeAt(basic, 0);
+  if (begins < 0) return untold(feet, basic, counts);
   const turned = basic.eitherFoot ? [false, true] : [false];
   // Each time round it begins with the foot that it left free; one that cannot be repeated so is not known any further.
-  const round = footworkOf(basic)[freeAt(basic, 0)]!;
-  const flips = round === 1 << mirrored(freeAt(basic, 0));
-  const goesOn = round === 1 << freeAt(basic, 0) || (flips && basic.eitherFoot === true);
+  const round = footworkOf(basic)[begins]!;
+  const flips = round === 1 << mirrored(begins);
+  const goesOn = round === 1 << begins || (flips && basic.eitherFoot === true);
   return pairsIn(feet).reduce((all, pair) => {
     for (const entry of entriesOf(basic)) {
       for (const turn of turned) {
@@ -78,14 +79,14 @@ function danced(feet: number, basic: Move, counts: number): number {
   }, 0);
 }
 
-/** A basic that tells no steps is known at its beginning and its end. */
+/** A basic that tells no steps of one of the two is known at its beginning and its end. */
 function untold(feet: number, basic: Move, counts: number): number {
-  if ((feet & setOf(begins(basic))) === 0) return 0;
+  if ((feet & setOf(beginnings(basic))) === 0) return 0;
   const whole = Math.abs(counts / basic.counts - Math.round(counts / basic.counts)) < 1e-9;
   return whole ? endOf(basic).feet : anyFeet;
 }
 
-const begins = (basic: Move): number[] => {
+const beginnings = (basic: Move): number[] => {
   const { feet } = beginOf(basic);
   return pairsIn(basic.eitherFoot ? feet | setOf(pairsIn(feet).map(mirrored)) : feet);
 };

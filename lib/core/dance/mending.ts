@@ -101,9 +101,10 @@ export function shortestLinks(from: Stance, next: Move, grid: Grid, exactly?: nu
 function lengths(gap: number, basic: Move | null, grid: Grid): number[] {
   const bar = dancedBar(grid);
   const size = basic ? sizeOf(basic, grid) / entriesOf(basic).length : 0;
-  const rank = (counts: number) => (size > 0 && (gap - counts) % size === 0 ? 0 : counts % bar === 0 ? 1 : 2);
+  // Without a basic its size is 0, and nothing leaves whole ones.
+  const rank = (counts: number) => ((gap - counts) % size === 0 ? 0 : counts % bar === 0 ? 1 : 2);
   return Array.from({ length: Math.min(gap, MOST_LINKS * bar) }, (_, i) => i + 1).sort(
-    (a, b) => rank(a) - rank(b) || a - b,
+    (a, b) => rank(a) - rank(b),
   );
 }
 

@@ -36,7 +36,6 @@ export const BETWEEN: Record<Position, number> = {
 
 /** The set of pairs that fit; the follow's foot is the other one where nobody said, and any where the lead's is unknown too. */
 export function feetOf(lead: FreeFoot, follow?: FreeFoot): number {
-  if (follow === undefined && lead === 'either') return anyFeet;
   const wanted = follow ?? (lead === 'either' ? 'either' : otherFoot(lead));
   const fits = (foot: Foot, said: FreeFoot) => said === 'either' || said === foot;
   return setOf(PAIRS.flatMap(([l, f], pair) => (fits(l, lead) && fits(f, wanted) ? [pair] : [])));

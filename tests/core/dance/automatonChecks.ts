@@ -356,39 +356,9 @@ export const automatonChecks: Record<string, () => void> = {
     // Four slow, slow, quick, quick of two, two, one, one: after five counts the right foot is free.
     equal(feetThroughBasic(left.feet, foxtrot, 5), right.feet);
     equal(feetThroughBasic(right.feet, foxtrot, 6), 0);
+    // No counts of it are no basic: nothing has to fit.
+    equal(feetThroughBasic(right.feet, foxtrot, 0), right.feet);
     deepEqual([entriesOf(box), entriesOf(foxtrot)], [[0, 3], [0]]);
-  },
-
-  'agrees with feet walked one by one through every basic, however long it is danced': () => {
-    for (const move of standardMoves.filter(({ basic }) => basic)) {
-      const half = move.counts / 2;
-      const [first, second] = [0, half].map((from) =>
-        stepsOf(move, 'lead', false).filter(({ at }) => at >= from && at < from + half),
-      );
-      const isMirror =
-        first!.length > 0 &&
-        first!.map(({ at, foot }) => `${at} ${foot}`).join() ===
-          second!.map(({ at, foot }) => `${at - half} ${swap(foot)}`).join();
-      deepEqual(entriesOf(move), isMirror ? [0, half] : [0], move.id);
-      for (let counts = 1; counts <= 3 * move.counts; counts += 0.5) {
-        for (let feet = 1; feet <= anyFeet; feet++) {
-          const after = pairsIn(feet).flatMap((pair) => {
-            const [lead, follow] = PAIRS[pair]!;
-            return filled({ lead, follow }, { move, entries: isMirror ? [0, half] : [0] }, counts);
-          });
-          const pairs = after.map((one) => PAIRS.findIndex(([l, f]) => l === one.lead && f === one.follow));
-          // A basic that does not come round to its own first foot is not known beyond its end.
-          const [begins] = filled({ lead: 'left', follow: 'right' }, { move, entries: [0] }, move.counts);
-          const comesRound = begins?.lead === 'left' && begins.follow === 'right';
-          if (!comesRound && !move.eitherFoot && counts >= move.counts) continue;
-          equal(
-            feetThroughBasic(feet, move, counts),
-            setOf([...new Set(pairs)]),
-            `${move.id} ${counts} ${feet}`,
-          );
-        }
-      }
-    }
   },
 
   'knows a basic that tells no steps at its ends only': () => {
@@ -399,6 +369,24 @@ export const automatonChecks: Record<string, () => void> = {
     equal(feetThroughBasic(1, untold, 5), anyFeet);
     equal(feetThroughBasic(2, untold, 6), 0);
     equal(feetThroughBasic(2, { ...untold, eitherFoot: true }, 5), anyFeet);
+    // The same of one that tells the steps of one of the two only; half of it is no half of both.
+    const alone = { ...box, steps: box.steps!.map((step) => ({ ...step, who: 'lead' as const })) };
+    deepEqual([feetThroughBasic(1, alone, 6), feetThroughBasic(1, alone, 3)], [1, anyFeet]);
+    deepEqual(
+      entriesOf({ ...box, steps: alone.steps.map((step) => ({ ...step, who: 'follow' as const })) }),
+      [0],
+    );
+    // One step each, both on the left foot, and then both on the right.
+    const [step] = box.steps!;
+    const lefts = ['lead', 'follow'].map((who) => ({ ...step!, who, foot: 'left' })) as NonNullable<
+      Move['steps']
+    >;
+    const same: Move = { ...box, counts: 2, eitherFoot: true, steps: lefts };
+    deepEqual(
+      [1, 2, 4].map((counts) => feetThroughBasic(4, same, counts)),
+      [8, 8, 4],
+    );
+    deepEqual([feetThroughBasic(8, same, 1), feetThroughBasic(1, same, 1)], [4, 0]);
     // One that leaves the other foot free and may not be begun with it is unknown from then on.
     const once = { ...box, counts: 3, steps: box.steps!.slice(0, 3) };
     equal(feetThroughBasic(1, once, 2), 1);
@@ -498,6 +486,18 @@ export const automatonChecks: Record<string, () => void> = {
       null,
     );
     deepEqual([without.breaks, without.changes], [[], []]);
+    // Nothing lies between moves that touch: there the feet are known without a basic, too.
+    const touching = run(
+      [
+        { move: libraryMove('waltz-underarm'), at: 0 },
+        { move: libraryMove('waltz-natural-turn'), at: 6 },
+      ],
+      null,
+    );
+    deepEqual(
+      touching.breaks.map(({ at, lacks }) => [at, lacks]),
+      [[6, ['feet']]],
+    );
   },
 
   'knows nothing after moves that overlap, and counts no gap between them': () => {
@@ -587,7 +587,12 @@ export const automatonChecks: Record<string, () => void> = {
       [1, 2, 3].map((times) => often(change, times)),
       [1, 2, 1],
     );
-    // Three counts of basic between, which change the foot, too.
+    // What may follow itself does, however long it takes to lead it at first.
+    equal(often({ ...change, preparation: 3 }, 2), 2);
+    const alone = lay(change, 0, grid, { id: 'p', part: 'placed', times: 2 });
+    equal(stanceAfterLaid(right, alone, null, grid).feet, 2);
+    // One count of basic between changes the foot; so do three.
+    equal(often({ ...change, repeats: false, preparation: 1 }, 2), 1);
     const led = { ...change, repeats: false, preparation: 3 };
     deepEqual(
       [1, 2, 3].map((times) => often(led, times)),
@@ -603,6 +608,78 @@ export const automatonChecks: Record<string, () => void> = {
       [1, 2].map((times) => often(still, times)),
       [1, 2],
     );
+  },
+
+  'mends in whole basics where it can, then in whole bars, with the fewest counts; and says where there is no room':
+    () => {
+      const underarm = libraryMove('waltz-underarm');
+      const mend = (after: Stance, gap: number, next: Move, basic: Move | null = box, on = grid) => {
+        const { stance: from } = joinOf(after, gap, next, basic, on);
+        const mending = mendingOf({ after, gap, from, next: { move: next } }, basic, on);
+        return mending && [mending.basic, mending.counts, mending.fits, ...mending.links.map(({ id }) => id)];
+      };
+      // Twelve counts: nine of box and a bar, though one count would do for the feet.
+      deepEqual(mend(right, 12, underarm), [9, 3, true, 'link-wait-three-3']);
+      deepEqual(mend(left, 9, underarm), [6, 3, true, 'link-wait-three-3']);
+      // Two counts have room for no bar.
+      deepEqual(mend(right, 2, underarm), [0, 2, true, 'link-wait-three-1', 'link-weight-three-1']);
+      deepEqual(mend(right, 1, underarm), [0, 1, true, 'link-weight-three-1']);
+      // None at all: they would have to come between.
+      deepEqual(mend(right, 0, underarm), [0, 1, false, 'link-weight-three-1']);
+      deepEqual(mend(stance(2, 'open', 'facing'), 0, underarm), [
+        0,
+        4,
+        false,
+        'link-weight-three-1',
+        'link-close-three',
+      ]);
+      // Where no link leads to the hold, nothing mends it.
+      equal(mend(left, 0, { ...underarm, holdBefore: 'apart' }), null);
+      equal(mend(left, 0, underarm)?.[1], 0);
+      // Without a basic nobody dances on until then: the links fill what there is, or whole bars of it.
+      deepEqual(mend(stance(2, 'closed', 'facing'), 3, underarm, null), [0, 3, true, 'link-weight-three-3']);
+      // Whole bars before any other number, where there is no basic; whole basics before whole bars, where that takes nine counts.
+      const closed = stance(2, 'closed', 'facing');
+      deepEqual(mend(closed, 5, libraryMove('rumba-underarm'), null, four), [1, 4, true, 'link-wait-four-4']);
+      deepEqual(mend(left, 15, libraryMove('rumba-close-in'), foxtrot, four)?.slice(0, 3), [6, 9, true]);
+      // A basic that cannot be begun is danced on no further: not six counts of it, and a bar of links.
+      deepEqual(mend(closed, 10, libraryMove('rumba-underarm'), foxtrot, four)?.slice(0, 3), [0, 10, true]);
+      deepEqual(mend(stance(2, 'closed', 'facing'), 4, libraryMove('rumba-underarm'), foxtrot, four), [
+        ...[0, 4, true, 'link-weight-four-4'],
+      ]);
+    },
+
+  // The dearest come last: most of what is spoilt is noticed before.
+  'agrees with feet walked one by one through every basic, however long it is danced': () => {
+    for (const move of standardMoves.filter(({ basic }) => basic)) {
+      const half = move.counts / 2;
+      const [first, second] = [0, half].map((from) =>
+        stepsOf(move, 'lead', false).filter(({ at }) => at >= from && at < from + half),
+      );
+      const isMirror =
+        first!.length > 0 &&
+        first!.map(({ at, foot }) => `${at} ${foot}`).join() ===
+          second!.map(({ at, foot }) => `${at - half} ${swap(foot)}`).join();
+      deepEqual(entriesOf(move), isMirror ? [0, half] : [0], move.id);
+      for (let counts = 1; counts <= 3 * move.counts; counts += 0.5) {
+        for (let feet = 1; feet <= anyFeet; feet++) {
+          const after = pairsIn(feet).flatMap((pair) => {
+            const [lead, follow] = PAIRS[pair]!;
+            return filled({ lead, follow }, { move, entries: isMirror ? [0, half] : [0] }, counts);
+          });
+          const pairs = after.map((one) => PAIRS.findIndex(([l, f]) => l === one.lead && f === one.follow));
+          // A basic that does not come round to its own first foot is not known beyond its end.
+          const [begins] = filled({ lead: 'left', follow: 'right' }, { move, entries: [0] }, move.counts);
+          const comesRound = begins?.lead === 'left' && begins.follow === 'right';
+          if (!comesRound && !move.eitherFoot && counts >= move.counts) continue;
+          equal(
+            feetThroughBasic(feet, move, counts),
+            setOf([...new Set(pairs)]),
+            `${move.id} ${counts} ${feet}`,
+          );
+        }
+      }
+    }
   },
 
   'agrees with feet walked one by one, on random dances': () => {
@@ -659,87 +736,66 @@ export const automatonChecks: Record<string, () => void> = {
   },
 
   'finds links that take the fewest counts of all chains, from each stance to each figure': () => {
-    const usable = links.filter(({ metre }) => metre === 3);
-    const sizeOf = (link: Move) => onBoard(link, link.counts, grid);
-    const connects = (from: Stance, next: Move) => lacksFor(from, next).length === 0;
-    /** Every chain of up to three links that leads to a move, tried one by one: its counts, and how many they are. */
-    function chains(from: Stance, next: Move): [counts: number, links: number][] {
-      const found: [number, number][] = [];
-      const tryAll = (here: Stance, counts: number, depth: number): void => {
-        if (connects(here, next)) found.push([counts, depth]);
-        if (depth === 3) return;
-        for (const link of usable)
-          if (connects(here, link)) tryAll(stanceAfter(here, link), counts + sizeOf(link), depth + 1);
-      };
-      tryAll(from, 0, 0);
-      return found;
-    }
-    const figures = standardMoves.filter(({ metre }) => metre === 3);
-    const stances = figures.map((move) => stanceAfter(standing, move));
-    const different = [...new Map(stances.map((one) => [JSON.stringify(one), one])).values()];
-    let mended = 0;
-    for (const from of [...different, stance(1, 'one hand', 'facing'), stance(2, 'open', 'facing')]) {
-      for (const next of figures.filter((_, i) => i % 3 === 0)) {
-        const all = chains(from, next);
-        const fewest = (of: [number, number][]) => {
-          const least = Math.min(...of.map(([counts]) => counts));
-          return of.length === 0
-            ? null
-            : [least, Math.min(...of.filter(([counts]) => counts === least).map(([, n]) => n))];
-        };
-        const told = (way: Move[] | null) => {
-          if (!way) return null;
-          // It is a chain that can be danced, and leads there.
-          const end = way.reduce((here, link) => {
-            ok(connects(here, link));
-            return stanceAfter(here, link);
-          }, from);
-          ok(connects(end, next));
-          return [way.reduce((sum, link) => sum + sizeOf(link), 0), way.length];
-        };
-        deepEqual(told(shortestLinks(from, next, grid)), fewest(all));
-        mended += all.length > 0 ? 1 : 0;
-        for (const exactly of [1, 2, 3, 4, 6, 9, 10])
-          deepEqual(
-            told(shortestLinks(from, next, grid, exactly)),
-            fewest(all.filter(([counts]) => counts === exactly)),
-          );
-      }
-    }
-    ok(mended > 30, `${mended} mended`);
+    for (const on of [grid, four]) fewestIn(on);
+    // Counted in halves, a link of one beat would end within a count.
+    const halves = gridOf({ beatsPerBar: 4, countLevel: 'half' });
+    const way = shortestLinks(stance(2, 'closed', 'facing'), libraryMove('rumba-underarm'), halves);
+    deepEqual(
+      way!.map(({ id }) => id),
+      ['link-weight-four-2'],
+    );
   },
-
-  'mends in whole basics where it can, then in whole bars, with the fewest counts; and says where there is no room':
-    () => {
-      const underarm = libraryMove('waltz-underarm');
-      const mend = (after: Stance, gap: number, next: Move, basic: Move | null = box, on = grid) => {
-        const { stance: from } = joinOf(after, gap, next, basic, on);
-        const mending = mendingOf({ after, gap, from, next: { move: next } }, basic, on);
-        return mending && [mending.basic, mending.counts, mending.fits, ...mending.links.map(({ id }) => id)];
-      };
-      // Twelve counts: nine of box and a bar, though one count would do for the feet.
-      deepEqual(mend(right, 12, underarm), [9, 3, true, 'link-wait-three-3']);
-      deepEqual(mend(left, 9, underarm), [6, 3, true, 'link-wait-three-3']);
-      // Two counts have room for no bar.
-      deepEqual(mend(right, 2, underarm), [0, 2, true, 'link-wait-three-1', 'link-weight-three-1']);
-      deepEqual(mend(right, 1, underarm), [0, 1, true, 'link-weight-three-1']);
-      // None at all: they would have to come between.
-      deepEqual(mend(right, 0, underarm), [0, 1, false, 'link-weight-three-1']);
-      deepEqual(mend(stance(2, 'open', 'facing'), 0, underarm), [
-        0,
-        4,
-        false,
-        'link-weight-three-1',
-        'link-close-three',
-      ]);
-      // Where no link leads to the hold, nothing mends it.
-      equal(mend(left, 0, { ...underarm, holdBefore: 'apart' }), null);
-      equal(mend(left, 0, underarm)?.[1], 0);
-      // Without a basic nobody dances on until then: the links fill what there is, or whole bars of it.
-      deepEqual(mend(stance(2, 'closed', 'facing'), 3, underarm, null), [0, 3, true, 'link-weight-three-3']);
-      // A basic that cannot be begun is danced on no further.
-      deepEqual(mend(stance(2, 'closed', 'facing'), 4, libraryMove('rumba-underarm'), foxtrot, four), [
-        ...[0, 4, true, 'link-weight-four-4'],
-      ]);
-    },
 };
+
+/** The links of every chain, tried one by one, against those that are found. */
+function fewestIn(on: typeof grid): void {
+  const metre = on.beatsPerBar;
+  const usable = links.filter((link) => link.metre === metre);
+  const sizeOf = (link: Move) => onBoard(link, link.counts, on);
+  const connects = (from: Stance, next: Move) => lacksFor(from, next).length === 0;
+  /** Every chain of up to three links that leads to a move, tried one by one: its counts, and how many they are. */
+  function chains(from: Stance, next: Move): [counts: number, links: number][] {
+    const found: [number, number][] = [];
+    const tryAll = (here: Stance, counts: number, depth: number): void => {
+      if (connects(here, next)) found.push([counts, depth]);
+      if (depth === 3) return;
+      for (const link of usable)
+        if (connects(here, link)) tryAll(stanceAfter(here, link), counts + sizeOf(link), depth + 1);
+    };
+    tryAll(from, 0, 0);
+    return found;
+  }
+  const figures = standardMoves.filter((move) => move.metre === metre);
+  const stances = figures.map((move) => stanceAfter(standing, move));
+  const different = [...new Map(stances.map((one) => [JSON.stringify(one), one])).values()];
+  let mended = 0;
+  for (const from of [...different, stance(1, 'one hand', 'facing'), stance(2, 'open', 'facing')]) {
+    for (const next of figures.filter((_, i) => i % metre === 0)) {
+      const all = chains(from, next);
+      const fewest = (of: [number, number][]) => {
+        const least = Math.min(...of.map(([counts]) => counts));
+        return of.length === 0
+          ? null
+          : [least, Math.min(...of.filter(([counts]) => counts === least).map(([, n]) => n))];
+      };
+      const told = (way: Move[] | null) => {
+        if (!way) return null;
+        // It is a chain that can be danced, and leads there.
+        const end = way.reduce((here, link) => {
+          ok(connects(here, link));
+          return stanceAfter(here, link);
+        }, from);
+        ok(connects(end, next));
+        return [way.reduce((sum, link) => sum + sizeOf(link), 0), way.length];
+      };
+      deepEqual(told(shortestLinks(from, next, on)), fewest(all));
+      mended += all.length > 0 ? 1 : 0;
+      for (const exactly of [1, 2, 3, 4, 6, 9, 10])
+        deepEqual(
+          told(shortestLinks(from, next, on, exactly)),
+          fewest(all.filter(([counts]) => counts === exactly)),
+        );
+    }
+  }
+  ok(mended > 30, `${mended} mended`);
+}
