@@ -1,7 +1,7 @@
 'use client';
 
 import { useEffect, useState } from 'react';
-import { planDifferences } from '@/lib/core/areas/planDifferences.ts';
+import { gestureWords } from '@/lib/core/areas/gestureWords.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from './button.tsx';
 import { gesture } from './words.ts';
@@ -12,7 +12,7 @@ export function LastGesture() {
   const { canUndo } = useBoard('canUndo');
   const [said, setSaid] = useState<string[]>([]);
   useEffect(
-    () => room.onGesture((made) => setSaid(made ? planDifferences(made.before.plan, made.after.plan) : [])),
+    () => room.onGesture((made) => setSaid(made ? gestureWords(made.before.plan, made.after.plan) : [])),
     [room],
   );
   const [first] = said;

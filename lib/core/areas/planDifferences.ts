@@ -49,7 +49,7 @@ function songDifferences(before: Plan, now: Plan): string[] {
   if (before.recording?.id !== now.recording?.id) words.push('The recording is another file.');
   if (!same(counted(before), counted(now))) words.push('Beats and bars were corrected.');
   if (before.phraseBars !== now.phraseBars && now.phraseBars)
-    words.push(`A phrase now has ${now.phraseBars} ${now.phraseBars === 1 ? 'bar' : 'bars'}.`);
+    words.push(`A phrase now has ${barWords(now.phraseBars)}.`);
   if (!same(before.sections, now.sections)) words.push(...sectionDifferences(before, now));
   words.push(...editDifferences(before.edit ?? wholeSong, now.edit ?? wholeSong));
   const [was, is] = [boardScore(before)?.length, boardScore(now)?.length];
@@ -66,16 +66,25 @@ const counted = ({ grid }: Plan) => grid && { ...grid, confirmedBy: null };
 function sectionDifferences(before: Plan, now: Plan): string[] {
   const was = sectionNames(before.sections);
   const is = sectionNames(now.sections);
-  const starts = new Map(before.sections.map(({ id, start }) => [id, start]));
-  const words = now.sections.flatMap(({ id, start }) => {
-    const [then, name] = [starts.get(id), is.get(id)!];
+  const sections = new Map(before.sections.map((section) => [section.id, section]));
+  const words = now.sections.flatMap(({ id, start, phraseBars }) => {
+    const [then, name] = [sections.get(id), is.get(id)!];
     if (then === undefined) return [`A section was added: ${name}.`];
-    if (then !== start) return [`${capital(name)} begins at ${at(now, start)}; it was ${at(before, then)}.`];
-    return was.get(id) === name ? [] : [`${capital(was.get(id)!)} is now called ${name}.`];
+    const changed: string[] = [];
+    if (then.start !== start)
+      changed.push(`${capital(name)} begins at ${at(now, start)}; it was ${at(before, then.start)}.`);
+    else if (was.get(id) !== name) changed.push(`${capital(was.get(id)!)} is now called ${name}.`);
+    if (then.phraseBars !== phraseBars)
+      changed.push(
+        `In ${name} a phrase has ${phraseBars === null ? 'as many bars as in the song' : barWords(phraseBars)}.`,
+      );
+    return changed;
   });
   const gone = before.sections.filter(({ id }) => !is.has(id)).map(({ id }) => was.get(id)!);
   return [...words, ...gone.map((name) => `A section was taken away: ${name}.`)];
 }
+
+const barWords = (bars: number): string => `${bars} ${bars === 1 ? 'bar' : 'bars'}`;
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
