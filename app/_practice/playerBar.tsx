@@ -1,11 +1,12 @@
 'use client';
 
-import { type ReactNode, type Ref, useDeferredValue, useEffect, useId, useRef, useState } from 'react';
+import { useDeferredValue, useId, useRef, useState } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import { type Scope, stretchAt } from '@/lib/core/handover/stretch.ts';
 import { clock, type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { useStage } from '../_client/audio.ts';
 import { useBoard } from '../_client/room.tsx';
+import { BarButton, PlayPause, useSpace } from './barParts.tsx';
 import { following, momentAt } from './followed.ts';
 import { goRound, useRounds } from './goRound.ts';
 import { type Calls, player, SPEEDS, usePlayer } from './player.ts';
@@ -40,7 +41,7 @@ export function PlayerBar() {
   const [more, setMore] = useState(false);
   const options = useId();
   const round = useRef<HTMLButtonElement>(null);
-  useSpace();
+  useSpace(() => player.toggle());
   useRounds(score);
   if (!music.possible) return null;
   const again = (of: Scope) => {
@@ -133,18 +134,12 @@ function PlayButton({ busy }: { busy: boolean }) {
   const { playing, wait } = usePlayer();
   const sounding = playing || wait > 0;
   return (
-    <button
-      type="button"
+    <PlayPause
+      sounding={sounding}
+      name={sounding ? 'Pause' : 'Play'}
+      busy={busy}
       onClick={() => busy || player.toggle()}
-      // Not "disabled", which would take the focus from whoever has just pressed it.
-      aria-disabled={busy}
-      aria-label={sounding ? 'Pause' : 'Play'}
-      className="grid size-14 shrink-0 short:size-11 place-items-center rounded-full border border-night-soft hover:border-night-ink aria-disabled:opacity-55"
-    >
-      <svg viewBox="0 0 24 24" className="size-6 fill-current" aria-hidden="true">
-        {sounding ? <path d="M7 5h3.5v14H7zM13.5 5H17v14h-3.5z" /> : <path d="M8 5v14l11-7z" />}
-      </svg>
-    </button>
+    />
   );
 }
 
@@ -161,38 +156,6 @@ function PhraseButton({ name, score, by }: { name: string; score: FloorScore | n
       <svg viewBox="0 0 24 24" className="size-5 fill-none stroke-current stroke-2" aria-hidden="true">
         <path d={by < 0 ? 'M6 5v14M18 5l-8 7 8 7' : 'M18 5v14M6 5l8 7-8 7'} />
       </svg>
-    </button>
-  );
-}
-
-function BarButton({
-  ref,
-  pressed,
-  expanded,
-  controls,
-  className = '',
-  onClick,
-  children,
-}: {
-  ref?: Ref<HTMLButtonElement>;
-  pressed?: boolean;
-  expanded?: boolean;
-  controls?: string;
-  className?: string;
-  onClick: () => void;
-  children: ReactNode;
-}) {
-  return (
-    <button
-      ref={ref}
-      type="button"
-      aria-pressed={pressed}
-      aria-expanded={expanded}
-      aria-controls={controls}
-      onClick={onClick}
-      className={`${className} min-h-11 rounded px-2 text-night-soft underline-offset-4 hover:text-night-ink hover:underline aria-pressed:text-night-ink aria-pressed:underline`}
-    >
-      {children}
     </button>
   );
 }
@@ -224,21 +187,4 @@ function Making({ words, share, onStop }: { words: string; share: number | null;
       <BarButton onClick={onStop}>stop</BarButton>
     </span>
   );
-}
-
-/** Space plays and pauses wherever it means nothing else. */
-function useSpace(): void {
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      const target = event.target instanceof Element ? event.target : null;
-      const taken = target?.closest(
-        'input, textarea, select, button, a, summary, dialog, [contenteditable], [role], [tabindex="0"]',
-      );
-      if (event.key !== ' ' || taken || event.defaultPrevented || event.ctrlKey || event.metaKey) return;
-      event.preventDefault();
-      player.toggle();
-    };
-    window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
-  }, []);
 }

@@ -17,7 +17,6 @@ import { signed } from '@/lib/core/song/signing.ts';
 import { clock, recordTime, wholeMicros } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
-import { usePlayer } from '../_practice/player.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Choice } from '../_ui/field.tsx';
@@ -25,34 +24,74 @@ import { tempoOf } from './confirmWords.ts';
 import { levelChanges } from './levelSteps.ts';
 import { levelWords, METRES, metreWords } from './metreWords.ts';
 import { Readings } from './readings.tsx';
-import { recordSound } from './recordSound.ts';
+import { useSongPlace, useSongSound } from './songSound.tsx';
 import { TapAlong } from './tapAlong.tsx';
-import { useHearAgain } from './useHearAgain.tsx';
+import { type HearAgain, useHearAgain } from './useHearAgain.tsx';
 import { useSongChange } from './useSongChange.tsx';
+import { bar } from './words.ts';
 
-/** Putting right what was heard: each is one gesture, and one step to undo. */
-export function Corrections() {
+/** The one question that settles most, while the counts are not sure. */
+export function OneQuestion() {
+  const [me] = useMyName();
+  const hearing = useHearAgain();
+  return (
+    <div className="mb-2">
+      <Ways hearing={hearing} by={me} />
+      {hearing.words}
+    </div>
+  );
+}
+
+/** In which ways the song may be counted. */
+function Ways({ hearing, by }: { hearing: HearAgain; by: string }) {
+  const unsure = isUnsure(usePlan());
+  return (
+    <Readings
+      doubt={hearing.doubt}
+      unsure={unsure}
+      busy={hearing.busy}
+      by={by}
+      say={(said) => hearing.say(said, (now) => now)}
+      look={hearing.look}
+    />
+  );
+}
+
+/**
+ * Putting right what was heard: each is one gesture, and one step to undo.
+ * @param asks whether it also asks in which ways the song may be counted
+ */
+export function Corrections({ asks }: { asks: boolean }) {
   const plan = usePlan();
   const { may, apply, words } = useSongChange();
   const [me] = useMyName();
   const hearing = useHearAgain();
+  const sound = useSongSound();
   const { grid, heard, recording } = plan;
   if (!recording || !may) return words;
   const lastSound = recordTime(heard?.lastSound ?? recording.duration);
-  const unsure = isUnsure(plan);
   return (
-    <section aria-labelledby="correct">
-      <h2 id="correct" className="text-2xl">
-        {grid ? 'Put the counts right' : 'No beat was heard: tap it'}
-      </h2>
+    <>
       {grid ? (
-        <p className="mt-1 max-w-3xl text-soft">
+        <p className="max-w-3xl text-soft">
           The recording is listened to again with what you say. That you confirm, and nothing else: taps and
           speed the beats, a bar line the bars, a metre the metre. What else that changes is open again.
         </p>
       ) : null}
       {words}
       {hearing.words}
+      {/* Where the bar at the foot has no room for it. */}
+      {grid ? (
+        <label className="flex min-h-11 items-center gap-2 lg:hidden">
+          <input
+            type="checkbox"
+            className="size-5 accent-ink"
+            checked={sound.clicked}
+            onChange={({ target }) => sound.setClicked(target.checked)}
+          />
+          {bar.clicked}
+        </label>
+      ) : null}
       <div className="mt-3 grid gap-x-10 gap-y-6 lg:grid-cols-2">
         <TapAlong
           busy={hearing.busy}
@@ -77,18 +116,9 @@ export function Corrections() {
             setGrid={(next) => apply([{ register: 'grid', value: next }])}
           />
         ) : null}
-        {grid ? (
-          <Readings
-            doubt={hearing.doubt}
-            unsure={unsure}
-            busy={hearing.busy}
-            by={me}
-            say={(said) => hearing.say(said, (now) => now)}
-            look={hearing.look}
-          />
-        ) : null}
+        {grid && asks ? <Ways hearing={hearing} by={me} /> : null}
       </div>
-    </section>
+    </>
   );
 }
 
@@ -105,8 +135,8 @@ function OfGrid({
   say: (said: Correction[], dry: (grid: Grid) => Grid) => void;
   setGrid: (grid: Grid) => void;
 }) {
-  const { at, playing } = usePlayer(recordSound);
-  const here = recordTime(at ?? 0);
+  const sound = useSongSound();
+  const { at: here, playing } = useSongPlace();
   const own = { ...SAID, by: signed(by) };
   const interval = 60 / tempoOf(grid.beats);
   return (
@@ -115,7 +145,7 @@ function OfGrid({
         <Button
           disabled={busy}
           onClick={() => {
-            const time = recordTime(wholeMicros(Math.max(0, recordSound.now() ?? here)));
+            const time = recordTime(wholeMicros(Math.max(0, sound.now())));
             say([{ ...own, kind: 'bars', times: [time], byHand: playing }], (now) =>
               barStartsHere(now, time, by),
             );

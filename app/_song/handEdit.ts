@@ -4,6 +4,7 @@ import { SILENT_END } from '@/lib/core/edit/render.ts';
 import { seamBetween } from '@/lib/core/edit/seam.ts';
 import { inOrder, sectionNames, sectionWords } from '@/lib/core/edit/sectionNames.ts';
 import { bad, good, type Result } from '@/lib/core/result.ts';
+import { median } from '@/lib/core/signal/statistics.ts';
 import type { Grid } from '@/lib/core/song/grid.ts';
 import type { Section } from '@/lib/core/song/section.ts';
 import { clock, floorTime, type RecordTime, recordTime, wholeMicros } from '@/lib/core/units.ts';
@@ -149,12 +150,31 @@ export function lengthWords(edit: Edit, duration: number, lastSound: number): st
   const compiled = compileEdit(edit, { duration });
   const music = clock(musicEnd(edit, compiled, lastSound));
   const file = clock(compiled.length + SILENT_END);
-  const quiet = music === clock(compiled.length) ? '' : `Music until ${music}, then the song’s quiet end. `;
-  return `${quiet}The finished file has a silent second more: ${file}.`;
+  const quiet = music === clock(compiled.length) ? '' : `Music until ${music}, then quiet. `;
+  return `${quiet}As a file ${file}, with a silent second.`;
+}
+
+/** A stretch of the song as played that is worth hearing, to judge by. */
+export interface Hearing {
+  key: string;
+  /** `the join` */
+  words: string;
+  from: number;
+  to: number;
+}
+
+/** Seconds a bar, as most are; of no grid, as in a song of four beats at a hundred a minute. */
+export function usualBar(grid: Pick<Grid, 'beats' | 'beatsPerBar'> | null): number {
+  return usualBeat(grid) * (grid?.beatsPerBar ?? 4);
+}
+
+export function usualBeat(grid: Pick<Grid, 'beats'> | null): number {
+  const beats = grid?.beats ?? [];
+  return beats.length > 1 ? median(beats.slice(1).map((at, i) => at - beats[i]!)) : 0.6;
 }
 
 /** Floor stretches worth hearing: from four bars before each seam or fade to four bars after a seam, or a fade's end. */
-export function hearings(edit: Edit, duration: number, bar: number) {
+export function hearings(edit: Edit, duration: number, bar: number): Hearing[] {
   const compiled = compileEdit(edit, { duration });
   const { length, spans } = compiled;
   const four = (4 * bar) / edit.speed;

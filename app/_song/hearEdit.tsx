@@ -1,14 +1,13 @@
 'use client';
 
 import type { Edit } from '@/lib/core/edit/edit.ts';
-import { median } from '@/lib/core/signal/statistics.ts';
 import { floorTime } from '@/lib/core/units.ts';
 import { useAudio } from '../_client/audio.ts';
 import { useListening } from '../_client/audioOut.ts';
 import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
-import { hearings } from './handEdit.ts';
+import { hearings, usualBar } from './handEdit.ts';
 
 /** Buttons to hear each join and the fade of an edit, four bars before and after. */
 export function HearEdit({ edit }: { edit: Edit }) {
@@ -17,9 +16,7 @@ export function HearEdit({ edit }: { edit: Edit }) {
   const listening = useListening();
   const { grid, recording } = plan;
   if (!recording) return null;
-  const beats = grid?.beats ?? [];
-  const beat = beats.length > 1 ? median(beats.slice(1).map((t, i) => t - beats[i]!)) : 0.6;
-  const places = hearings(edit, recording.duration, beat * (grid?.beatsPerBar ?? 4));
+  const places = hearings(edit, recording.duration, usualBar(grid));
   return (
     <>
       {places.map(({ key, words, from, to }) => {

@@ -2,46 +2,55 @@
 
 import type { ReactNode } from 'react';
 import { hasFigures } from '@/lib/core/dance/kinds.ts';
-import { certainty, type SongAspect, standingOf } from '@/lib/core/song/confirmed.ts';
+import { certainty, listed, type SongAspect, standingOf } from '@/lib/core/song/confirmed.ts';
 import type { Heard } from '@/lib/core/song/recording.ts';
 import { suits } from '@/lib/core/song/suits.ts';
 import { clock, signed } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
+import { Drawer } from '../_ui/drawer.tsx';
 import { confirmable, confirmed } from './confirmSteps.ts';
 import { confirmWords, heardWords, PLEASE, sureOf, tempoOf } from './confirmWords.ts';
 import { useSongChange } from './useSongChange.tsx';
+import { page } from './words.ts';
 
-/** What was heard, each with how sure that is or who confirmed it, and a word to confirm it; and which dances suit. */
+/** What was heard, each with how sure that is or who confirmed it, and a word to confirm it. */
 export function HeardFacts() {
   const plan = usePlan();
   const { may, apply, words: refusal } = useSongChange();
   const [me] = useMyName();
-  const { grid, heard } = plan;
-  if (!grid) return null;
-  const tempo = tempoOf(grid.beats);
+  if (!plan.grid) return null;
   const facts = heardWords(plan);
   const standing = standingOf(plan);
   const open = may ? confirmable(plan) : [];
   const confirm = (aspects: readonly SongAspect[]) => apply(confirmed(plan, aspects, me));
+  const signers = [...new Set(standing.map(({ open, by }) => (open ? '' : listed(by))))];
+  const [signer] = signers;
+  /** All of it is the word of the same people, which is said once. */
+  const isOneWord = signers.length === 1 && signer !== '';
   return (
-    <section aria-labelledby="heard">
-      <h2 id="heard" className="text-2xl">
-        What was heard
-      </h2>
+    <>
       {open.length > 1 ? (
-        <div className="mt-2 flex flex-wrap items-center gap-x-4 gap-y-2">
-          <Button look="main" data-does="heard" onClick={() => confirm(open)}>
-            All of this is right
-          </Button>
-          <p className="min-w-52 flex-1 text-soft">{confirmWords(plan, open)}</p>
-        </div>
+        <Button
+          look="main"
+          className="mb-3"
+          data-does="heard"
+          aria-description={confirmWords(plan, open)}
+          onClick={() => confirm(open)}
+        >
+          All of this is right
+        </Button>
       ) : null}
       {refusal}
-      <dl className="mt-4 grid gap-x-8 gap-y-4 sm:grid-cols-2 lg:grid-cols-4">
+      <dl className="mb-1 grid max-w-6xl gap-x-8 gap-y-2 sm:grid-cols-2 lg:grid-cols-4">
         {standing.map((one) => (
-          <FactItem key={one.about} about={one.about} words={facts[one.about]} sure={sureOf(one)}>
+          <FactItem
+            key={one.about}
+            about={one.about}
+            words={facts[one.about]}
+            sure={isOneWord ? undefined : sureOf(one)}
+          >
             {open.includes(one.about) ? (
               <Button
                 className="px-3 sm:mt-1"
@@ -54,10 +63,25 @@ export function HeardFacts() {
             ) : null}
           </FactItem>
         ))}
-        {heard ? <Measured heard={heard} /> : null}
       </dl>
-      <Suits metre={{ beats: grid.beatsPerBar, subdivision: grid.subdivision }} tempo={tempo} />
-    </section>
+      {isOneWord ? <p className="font-semibold text-moss">{page.confirmed(signer!)}</p> : null}
+    </>
+  );
+}
+
+/** What nothing hangs on and nobody has to put right: key, loudness, and which dances suit. */
+export function MoreHeard() {
+  const { grid, heard } = usePlan();
+  if (!grid) return null;
+  return (
+    <Drawer title={page.more}>
+      {heard ? (
+        <dl className="grid max-w-6xl gap-x-8 gap-y-2 sm:grid-cols-2 lg:grid-cols-4">
+          <Measured heard={heard} />
+        </dl>
+      ) : null}
+      <Suits metre={{ beats: grid.beatsPerBar, subdivision: grid.subdivision }} tempo={tempoOf(grid.beats)} />
+    </Drawer>
   );
 }
 
@@ -83,7 +107,7 @@ function FactItem({
   about: string;
   words: string;
   /** How sure, or whose word it is; none for what is measured and not guessed. */
-  sure?: string;
+  sure?: string | undefined;
   children?: ReactNode;
 }) {
   return (

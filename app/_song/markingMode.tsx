@@ -1,34 +1,37 @@
 'use client';
 
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { recordTime } from '@/lib/core/units.ts';
-import { usePlan } from '../_client/room.tsx';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
 import { MARK_KINDS, type Mark, type MarkKind, tallyOf } from './marking.ts';
 import { MarkingResult } from './markingResult.tsx';
 import { recordSound } from './recordSound.ts';
+import { useSongSound } from './songSound.tsx';
 import { mark as words } from './words.ts';
+
+/** Keys that somebody types into a field. */
+const isTyped = ({ target }: KeyboardEvent): boolean =>
+  target instanceof Element && target.closest('input, textarea, select, [contenteditable]') !== null;
 
 /** Marking by ear: one key or one big button each for beat, one, section, word and stop, while the recording plays. */
 export function MarkingMode() {
   const [open, setOpen] = useState(false);
-  const plan = usePlan();
-  if (!plan.recording) return null;
+  const { hear, now } = useSongSound();
+  if (open) return <Marking onEnd={() => setOpen(false)} />;
   return (
-    <section aria-labelledby="marking">
-      <h2 id="marking" className="text-2xl">
-        {words.title}
-      </h2>
-      <p className="mt-1 max-w-3xl text-soft">{words.intro}</p>
-      {open ? (
-        <Marking onEnd={() => setOpen(false)} />
-      ) : (
-        <Button className="mt-3" onClick={() => setOpen(true)}>
-          {words.begin}
-        </Button>
-      )}
-    </section>
+    <>
+      <p className="max-w-3xl text-soft">{words.intro}</p>
+      <Button
+        className="mt-3"
+        onClick={() => {
+          setOpen(true);
+          hear(now(), 'recording');
+        }}
+      >
+        {words.begin}
+      </Button>
+    </>
   );
 }
 
@@ -37,14 +40,14 @@ function Marking({ onEnd }: { onEnd: () => void }) {
   const [marks, setMarks] = useState<Mark[]>([]);
   const [done, setDone] = useState(false);
   const panel = useRef<HTMLFieldSetElement>(null);
-  useEffect(() => panel.current?.focus(), []);
+  useEffect(() => panel.current?.focus({ preventScroll: true }), []);
 
   const put = (kind: MarkKind) => {
     const now = recordSound.now();
     if (now === null || !recordSound.getState().playing) return;
     setMarks((before) => [...before, { kind, at: recordTime(Math.max(0, now)) }]);
   };
-  const onKeyDown = (event: KeyboardEvent) => {
+  const onKey = (event: KeyboardEvent) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === 'Backspace') {
       event.preventDefault();
@@ -52,11 +55,30 @@ function Marking({ onEnd }: { onEnd: () => void }) {
     }
     const kind = MARK_KINDS.find((one) => words.kinds[one].key === event.key.toLowerCase());
     if (!kind || event.repeat) return;
-    // Before the music plays the space bar presses the button that has the focus.
-    if (kind === 'beat' && !playing) return;
+    // The space bar is a beat while the recording plays; before it, what the space bar always is.
+    if (!playing) return;
     event.preventDefault();
     put(kind);
   };
+  const latest = useRef(onKey);
+  latest.current = onKey;
+  // Wherever the focus is, since the bar that plays and pauses is elsewhere on the page; as long as this is open.
+  useEffect(() => {
+    const isHere = (event: KeyboardEvent) => panel.current?.offsetParent != null && !isTyped(event);
+    const keys = (event: KeyboardEvent) => {
+      if (isHere(event)) latest.current(event);
+    };
+    // A button is pressed as the space bar comes up.
+    const up = (event: KeyboardEvent) => {
+      if (isHere(event) && event.key === ' ' && recordSound.getState().playing) event.preventDefault();
+    };
+    window.addEventListener('keydown', keys, true);
+    window.addEventListener('keyup', up, true);
+    return () => {
+      window.removeEventListener('keydown', keys, true);
+      window.removeEventListener('keyup', up, true);
+    };
+  }, []);
   if (done) {
     return <MarkingResult marks={marks} onMore={() => setDone(false)} onEnd={onEnd} />;
   }
@@ -67,16 +89,9 @@ function Marking({ onEnd }: { onEnd: () => void }) {
       ref={panel}
       tabIndex={-1}
       aria-label={words.title}
-      className="mt-3 rounded border border-edge p-3 outline-offset-4"
-      onKeyDown={onKeyDown}
-      onKeyUp={(event) => {
-        if (event.key === ' ' && playing) event.preventDefault();
-      }}
+      className="rounded border border-edge p-3 outline-offset-4"
     >
-      <div className="flex flex-wrap items-center gap-3">
-        <Button onClick={() => recordSound.toggle()}>{playing ? 'Pause' : 'Hear the recording'}</Button>
-        <span className="text-sm text-soft">{words.keys}</span>
-      </div>
+      <p className="text-sm text-soft">{words.keys}</p>
       <div className="mt-3 grid grid-cols-2 gap-2 sm:grid-cols-5">
         {MARK_KINDS.map((kind) => (
           <button

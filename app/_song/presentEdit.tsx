@@ -1,62 +1,73 @@
 'use client';
 
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import { wholeSong } from '@/lib/core/edit/edit.ts';
-import { seamFigures, usualSteps } from '@/lib/core/edit/seam.ts';
-import { median } from '@/lib/core/signal/statistics.ts';
-import { decodeFeatures } from '@/lib/core/song/features.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
-import { barPlaces, editWords, lengthWords, withoutCut } from './handEdit.ts';
-import { HandEdit } from './handEditForm.tsx';
-import { HearEdit } from './hearEdit.tsx';
-import { MoveJoin } from './moveJoin.tsx';
+import { ExactEdit } from './exactEdit.tsx';
+import { barPlaces, editWords, lengthWords, usualBeat } from './handEdit.ts';
 import { SeamFacts } from './seamFacts.tsx';
-import { type SongChange, useSongChange } from './useSongChange.tsx';
+import { useHearings, useSongSound } from './songSound.tsx';
+import { useSeams } from './useSeams.ts';
+import type { SongChange } from './useSongChange.tsx';
+import { length as words } from './words.ts';
 
-/** The edit as it is: in a sentence, its joins with their figures, to be heard, and to be changed by hand. */
-export function PresentEdit() {
+/** The edit as it is: in a sentence, its joins with what is known of them, to be heard. */
+export function PresentEdit({ change }: { change: SongChange }) {
   const plan = usePlan();
-  const change = useSongChange();
+  const seams = useSeams();
   const { recording, grid } = plan;
   if (!recording) return null;
   const edit = plan.edit ?? wholeSong;
   const places = grid ? barPlaces(grid, plan.sections) : [];
-  const beat = grid ? median(grid.beats.slice(1).map((t, i) => t - grid.beats[i]!)) : 0.5;
-  const whole = edit.start === 0 && edit.cuts.length === 0 && edit.end.kind === 'own';
+  const beat = usualBeat(grid);
+  // A join keeps its place in the list while it is moved.
+  const joins = seams.map((seam, i) => ({ seam, name: seams.length > 1 ? words.join(i + 1) : '' }));
   return (
-    <section aria-labelledby="present">
-      <h2 id="present" className="text-2xl">
-        The edit as it is
-      </h2>
-      <p className="mt-2 max-w-3xl font-serif text-xl leading-snug">
+    <section aria-label={words.present}>
+      <p className="max-w-4xl font-serif text-xl leading-snug">
         {editWords(edit, recording.duration, places, beat)}
       </p>
-      <p className="mt-1 text-soft">
-        {lengthWords(edit, recording.duration, plan.heard?.lastSound ?? recording.duration)} The bar at the
-        foot of the page plays it so.
+      <p className="text-soft">
+        {lengthWords(edit, recording.duration, plan.heard?.lastSound ?? recording.duration)}
       </p>
-      <Joins change={change} beat={beat} />
-      <div className="mt-3 flex flex-wrap gap-2">
-        <HearEdit edit={edit} />
-        {change.may && !whole ? (
-          <Button look="quiet" className="max-sm:-ml-4" onClick={() => change.setEdit(wholeSong)}>
-            Back to the whole song
-          </Button>
-        ) : null}
+      {joins.map(({ seam, name }) => (
+        <div key={name} className="mt-1 flex flex-wrap items-baseline gap-x-4">
+          {name ? <span className="font-semibold">{name}</span> : null}
+          <SeamFacts seam={seam} interval={beat} />
+        </div>
+      ))}
+      <div className="mt-2 flex flex-wrap items-center gap-2">
+        <HearPresent />
+        {change.may ? <Measure change={change} /> : null}
       </div>
-      {change.words}
-      {change.may && grid ? <HandEdit places={places} change={change} /> : null}
+      {change.may && grid ? <ExactEdit places={places} change={change} /> : null}
     </section>
   );
 }
 
-const UNCLEAR = 'The sounds about the join do not agree on its beat. Trust your ears: hear the join.';
+/** Each join and the fade of the present edit; the bar at the foot says that it is heard, and the button stays as it is. */
+function HearPresent() {
+  const edit = usePlan().edit ?? wholeSong;
+  const { excerpt, hearExcerpt } = useSongSound();
+  return useHearings(edit).map((hearing) => (
+    <Button
+      key={hearing.key}
+      aria-pressed={excerpt?.of === PRESENT && excerpt.key === hearing.key}
+      className="aria-pressed:bg-paper-2 aria-pressed:underline"
+      onClick={() => hearExcerpt(edit, { ...hearing, of: PRESENT })}
+    >
+      {words.hear(hearing.words)}
+    </Button>
+  ));
+}
 
-/** Each join with what is known of it; the beat error only where the samples were measured. */
-function Joins({ change, beat }: { change: SongChange; beat: number }) {
+const PRESENT = 'present';
+
+/** Aligns joins that were made by hand to the sound, and measures their beat. */
+function Measure({ change }: { change: SongChange }) {
   const plan = usePlan();
   const desk = useAudio();
   const stage = useStage();
@@ -64,13 +75,7 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
   const [problem, setProblem] = useState<string | null>(null);
   const { recording, grid, features } = plan;
   const edit = plan.edit ?? wholeSong;
-  const known = useMemo(() => {
-    if (!grid || !features) return null;
-    const table = decodeFeatures(features);
-    return { table, usual: usualSteps(table, grid) };
-  }, [grid, features]);
-  if (!recording || !grid || !features || !known || edit.cuts.length === 0) return null;
-  const { table, usual } = known;
+  if (!recording || !grid || !features) return null;
   const measure = async () => {
     setBusy(true);
     setProblem(null);
@@ -78,52 +83,22 @@ function Joins({ change, beat }: { change: SongChange; beat: number }) {
     setBusy(false);
     if (done.ok) {
       change.setEdit(done);
-      if (done.value.cuts.every((cut) => cut.beatErrorMs === undefined)) setProblem(UNCLEAR);
+      if (done.value.cuts.every((cut) => cut.beatErrorMs === undefined)) setProblem(words.unclear);
     } else if (done.problem.code !== 'stopped') setProblem(done.problem.sentence);
   };
-  // A join keeps its place in the list, and the finger its button, while it is moved.
-  const joins = edit.cuts.map((cut, i) => ({ cut, i, key: `join ${i}` }));
-  const unmeasured = edit.cuts.some((cut) => cut.beatErrorMs === undefined);
+  const isUnmeasured = edit.cuts.some((cut) => cut.beatErrorMs === undefined);
   return (
-    <div className="mt-2">
-      <ul className="space-y-1">
-        {joins.map(({ cut, i, key }) => (
-          <li key={key} className="flex flex-wrap items-center gap-x-4">
-            {edit.cuts.length > 1 ? <span className="font-semibold">join {i + 1}</span> : null}
-            <SeamFacts
-              seam={{
-                ...seamFigures(table, grid, usual, cut.from, cut.to),
-                beatErrorMs: cut.beatErrorMs ?? null,
-              }}
-              interval={beat}
-            />
-            {change.may ? (
-              <Button
-                look="quiet"
-                className="max-sm:-ml-4"
-                onClick={() => change.setEdit(withoutCut(edit, i))}
-              >
-                Put this part back<span className="sr-only">, join {i + 1}</span>
-              </Button>
-            ) : null}
-            {change.may ? (
-              <div className="w-full">
-                <MoveJoin index={i} change={change} />
-              </div>
-            ) : null}
-          </li>
-        ))}
-      </ul>
+    <>
       {busy ? (
         <Progress
-          what={`${stage?.words ?? 'Reading the song'}…`}
+          what={`${stage?.words ?? words.reading}…`}
           share={stage?.share ?? undefined}
           onCancel={() => desk.stop()}
         />
-      ) : unmeasured && change.may ? (
-        <Button onClick={measure}>Measure the join</Button>
+      ) : isUnmeasured ? (
+        <Button onClick={measure}>{words.measure}</Button>
       ) : null}
       {problem ? <Notice>{problem}</Notice> : null}
-    </div>
+    </>
   );
 }

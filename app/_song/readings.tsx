@@ -5,10 +5,11 @@ import type { Choice } from '@/lib/core/song/ask.ts';
 import { type Correction, SAID } from '@/lib/core/song/evidence.ts';
 import { signed } from '@/lib/core/song/signing.ts';
 import { suits } from '@/lib/core/song/suits.ts';
-import { floorTime, type RecordTime } from '@/lib/core/units.ts';
+import { type RecordTime, recordTime } from '@/lib/core/units.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
 import { recordSound } from './recordSound.ts';
+import { useSongSound } from './songSound.tsx';
 import type { Doubt } from './useHearAgain.tsx';
 import { ask } from './words.ts';
 
@@ -94,6 +95,7 @@ function IsOne({
   busy: boolean;
   answer(at: RecordTime, yes: boolean): void;
 }) {
+  const { hear } = useSongSound();
   const { at: playing } = usePlayer(recordSound);
   const [asked, setAsked] = useState(false);
   // A little after the moment is enough: the ear has it.
@@ -118,9 +120,8 @@ function IsOne({
       <div className="mt-2 flex flex-wrap gap-2">
         <Button
           onClick={() => {
-            recordSound.seek(floorTime(Math.max(0, at - LEAD)));
             setAsked(true);
-            void recordSound.play();
+            hear(recordTime(Math.max(0, at - LEAD)), 'recording');
           }}
         >
           {ask.hear}

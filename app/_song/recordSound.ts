@@ -11,7 +11,7 @@ import { songOf } from './songOf.ts';
 /** The whole recording, as decoded here: its clock is record time to the sample, which a browser's own decoder does not promise. */
 export const recordSound = new Player();
 
-export interface RecordSound {
+interface RecordSound {
   making: boolean;
   problem: string | null;
   /** The counts are clicked over it. */

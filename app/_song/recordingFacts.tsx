@@ -2,9 +2,11 @@
 
 import { clock } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
+import { Drawer } from '../_ui/drawer.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { TakeSongBox } from './takeSongBox.tsx';
 import { useSongChange } from './useSongChange.tsx';
+import { page } from './words.ts';
 
 const NO_WORDS = { artist: '', title: '', version: '', source: '' };
 const FIELDS = [
@@ -22,11 +24,8 @@ export function RecordingFacts() {
   const { recording } = plan;
   if (!recording) return null;
   return (
-    <section aria-labelledby="recording">
-      <h2 id="recording" className="text-2xl">
-        The recording
-      </h2>
-      <p className="mt-1 text-soft">
+    <Drawer title={page.recording(now.title, clock(recording.duration))}>
+      <p className="text-soft">
         {clock(recording.duration)} in full, {recording.format.toUpperCase()},{' '}
         {Math.round(recording.rate / 100) / 10} kHz, {(recording.bytes / 1e6).toFixed(1)} MB
       </p>
@@ -51,15 +50,12 @@ export function RecordingFacts() {
       </div>
       {words}
       {may ? (
-        <details className="mt-3">
-          <summary className="inline-flex min-h-11 items-center font-semibold underline underline-offset-4">
-            Take another recording
-          </summary>
-          <div className="mt-2">
+        <div className="mt-3">
+          <Drawer title={page.another}>
             <TakeSongBox replaces />
-          </div>
-        </details>
+          </Drawer>
+        </div>
       ) : null}
-    </section>
+    </Drawer>
   );
 }

@@ -13,7 +13,7 @@ export type Step = 'bar' | 'count' | '10 ms';
 export const STEPS: readonly Step[] = ['bar', 'count', '10 ms'];
 
 /** Seconds. */
-const FINE = 0.01;
+export const FINE = 0.01;
 /** A join this near a line lies on it, seconds; where lines are close, a quarter of what is between them. */
 const ON_IT = 0.06;
 

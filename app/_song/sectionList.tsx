@@ -5,14 +5,13 @@ import { usualPhraseBars } from '@/lib/core/areas/score.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { listed, standingOf } from '@/lib/core/song/confirmed.ts';
 import { type Section, type SectionKind, sectionKind } from '@/lib/core/song/section.ts';
-import { clock, floorTime } from '@/lib/core/units.ts';
+import { clock } from '@/lib/core/units.ts';
 import { newId } from '../_client/newId.ts';
 import { usePlan } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
 import { Button } from '../_ui/button.tsx';
 import { Choice, labelLook, TextField } from '../_ui/field.tsx';
 import { confirmed } from './confirmSteps.ts';
-import { recordSound } from './recordSound.ts';
 import {
   barsOf,
   barWords,
@@ -23,7 +22,9 @@ import {
   startConfirmed,
   startMoved,
 } from './sectionSteps.ts';
+import { useSongSound } from './songSound.tsx';
 import { type SongChange, useSongChange } from './useSongChange.tsx';
+import { page } from './words.ts';
 
 /** The song's form: each section can be heard, named, moved, split and joined. */
 export function SectionList() {
@@ -36,21 +37,20 @@ export function SectionList() {
   const standing = standingOf(plan).find(({ about }) => about === 'sections');
   const some = standing?.open === true && standing.by.length > 0;
   const [opened, setOpened] = useState<string | null>(null);
+  const { hear } = useSongSound();
   if (!plan.grid) return null;
   return (
-    <section aria-labelledby="sections">
-      <div className="flex flex-wrap items-center justify-between gap-3">
-        <h2 id="sections" className="text-2xl">
-          Sections
-        </h2>
+    <>
+      <div className="flex flex-wrap items-center gap-3">
         {standing && !standing.open ? (
-          <p className="font-semibold text-moss">Confirmed by {listed(standing.by)}</p>
+          <p className="font-semibold text-moss">{page.confirmed(listed(standing.by))}</p>
         ) : change.may && sections.length > 0 ? (
           <Button onClick={() => change.apply(confirmed(plan, ['sections'], me))}>
             All sections are right
           </Button>
         ) : null}
       </div>
+      <p className="text-sm text-soft">{page.patterns}</p>
       {change.may ? <PhraseBars change={change} /> : null}
       {change.words}
       {change.may && sections.length === 0 ? (
@@ -73,14 +73,7 @@ export function SectionList() {
                 {barWords(bars.get(section.id) ?? 0)}
                 {section.like ? `, music ${section.like}` : ''}
               </span>
-              <Button
-                look="quiet"
-                className="px-2"
-                onClick={() => {
-                  recordSound.seek(floorTime(section.start));
-                  void recordSound.play();
-                }}
-              >
+              <Button look="quiet" className="px-2" onClick={() => hear(section.start, 'recording')}>
                 Hear <span className="sr-only">{names.get(section.id)}</span>
               </Button>
               {change.may ? (
@@ -106,7 +99,7 @@ export function SectionList() {
           </li>
         ))}
       </ol>
-    </section>
+    </>
   );
 }
 

@@ -7,8 +7,10 @@ import { useMyName } from '../_notes/myName.ts';
 import { nowInstant } from '../_studio/dates.ts';
 import { Asking } from '../_ui/asking.tsx';
 import { Button } from '../_ui/button.tsx';
+import { Drawer } from '../_ui/drawer.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
+import { page } from './words.ts';
 
 /** The instructor settles song and edit; instructor or couple may lift that. */
 export function Settling() {
@@ -39,45 +41,45 @@ export function Settling() {
     }
     setWord('');
   };
-  if (settled === null && me.role !== 'instructor') return null;
-  return (
-    <section aria-labelledby="settling">
-      <h2 id="settling" className="text-2xl">
-        {settled ? 'Song and edit are settled' : 'Settle song and edit'}
-      </h2>
-      <div className="mt-2 space-y-3">
-        {settled ? (
-          <>
-            <Notice kind="settled">
-              By {settled.by}
-              {settled.word ? <span className="sung">: “{settled.word}”</span> : null}
-            </Notice>
-            {room.mayWrite('plan') ? <Button onClick={() => setAsked(true)}>Lift it</Button> : null}
-          </>
-        ) : (
-          <div className="flex max-w-xl flex-wrap items-baseline gap-3">
-            <div className="min-w-52 flex-1">
-              <TextField
-                label="With a word to the couple"
-                hint="Nobody can then change the song or its edit by accident."
-                value={word}
-                maxLength={300}
-                onChange={({ target }) => setWord(target.value)}
-              />
-            </div>
-            <Button
-              className="mb-7"
-              onClick={() => {
-                write({ by: name, at: nowInstant(), word: word.trim() });
-                setWord('');
-              }}
-            >
-              Settle
-            </Button>
+  if (settled === null) {
+    if (me.role !== 'instructor') return null;
+    return (
+      <Drawer title={page.settle}>
+        <div className="flex max-w-xl flex-wrap items-baseline gap-3">
+          <div className="min-w-52 flex-1">
+            <TextField
+              label="With a word to the couple"
+              hint="Nobody can then change the song or its edit by accident."
+              value={word}
+              maxLength={300}
+              onChange={({ target }) => setWord(target.value)}
+            />
           </div>
-        )}
+          <Button
+            className="mb-7"
+            onClick={() => {
+              write({ by: name, at: nowInstant(), word: word.trim() });
+              setWord('');
+            }}
+          >
+            Settle
+          </Button>
+        </div>
         {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-      </div>
+      </Drawer>
+    );
+  }
+  return (
+    <section aria-labelledby="settling" className="mt-3 space-y-2">
+      <h3 id="settling" className="text-xl">
+        Song and edit are settled
+      </h3>
+      <Notice kind="settled">
+        By {settled.by}
+        {settled.word ? <span className="sung">: “{settled.word}”</span> : null}
+      </Notice>
+      {room.mayWrite('plan') ? <Button onClick={() => setAsked(true)}>Lift it</Button> : null}
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
       {asked ? (
         <Asking
           title="Open song and edit again?"

@@ -1,53 +1,47 @@
 'use client';
 
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { type Proposal, USUAL_WISHES } from '@/lib/core/edit/propose.ts';
+import type { Wishes as WishesOf } from '@/lib/core/edit/ranking.ts';
 import { inOrder, sectionNames } from '@/lib/core/edit/sectionNames.ts';
 import { isUnsure } from '@/lib/core/song/confirmed.ts';
 import { clock } from '@/lib/core/units.ts';
 import { useAudio, useStage } from '../_client/audio.ts';
 import { usePlan } from '../_client/room.tsx';
 import { Button } from '../_ui/button.tsx';
+import { Drawer } from '../_ui/drawer.tsx';
 import { TextField } from '../_ui/field.tsx';
 import { Notice, Progress } from '../_ui/notice.tsx';
 import { leadTo } from '../_ui/place.ts';
 import { PROPOSALS, Proposals } from './proposals.tsx';
 import { songOf } from './songOf.ts';
+import { Row } from './step.tsx';
 import { secondsOf } from './times.ts';
-import { useSongChange } from './useSongChange.tsx';
-import { ask } from './words.ts';
+import type { SongChange } from './useSongChange.tsx';
+import { ask, page, length as words } from './words.ts';
 
-/** From a length wished for to edits that can be heard and chosen. */
-export function Shaping() {
+interface Found {
+  busy: boolean;
+  problem: string | null;
+  propose(wishes: WishesOf): void;
+  /** The proposals, each in a row of its own; null before any were asked for. */
+  rows: ReactNode;
+}
+
+/** Proposals of the song as it is: after a correction they are asked for anew. */
+export function useProposals(change: SongChange): Found {
   const plan = usePlan();
   const desk = useAudio();
-  const stage = useStage();
-  const change = useSongChange();
   const [busy, setBusy] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
   const [found, setFound] = useState<{ for: string; proposals: Proposal[] } | null>(null);
-  const [pins, setPins] = useState<ReadonlySet<string>>(new Set());
-  const [keep, setKeep] = useState<ReadonlySet<string>>(new Set());
-  const [ownEnding, setOwnEnding] = useState(false);
-  const [noJoin, setNoJoin] = useState(false);
-  const song = songOf(plan);
-  const { recording, features } = plan;
-  if (!song || !recording || !features || !change.may) return null;
-  const names = sectionNames(plan.sections);
-  const target = plan.target ?? { length: USUAL_WISHES.target, within: USUAL_WISHES.within };
-  // Proposals are of one state of the song: after a correction they are asked for anew.
-  const asked = JSON.stringify([recording.id, song.grid.beats.length, song.grid.bars, plan.sections]);
-
-  const propose = async () => {
+  const { recording, features, grid, sections } = plan;
+  const asked = JSON.stringify([recording?.id, grid?.beats.length, grid?.bars, sections]);
+  const propose = async (wishes: WishesOf) => {
+    const song = songOf(plan);
+    if (!song || !recording || !features) return;
     setBusy(true);
     setProblem(null);
-    const wishes = {
-      target: target.length,
-      within: target.within,
-      pins: plan.cues.filter(({ id }) => pins.has(id)).map(({ at }) => at),
-      keep: [...keep],
-      ...{ ownEnding, noJoin },
-    };
     const made = await desk.propose({ recording: recording.id }, song, features, wishes);
     setBusy(false);
     if (made.ok) {
@@ -56,18 +50,46 @@ export function Shaping() {
       if (made.value.length > 0 && document.activeElement === document.body) leadTo(PROPOSALS);
     } else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
   };
+  const rows =
+    found === null || !change.may ? null : found.for === asked ? (
+      <Proposals proposals={found.proposals} change={change} />
+    ) : (
+      <Row side={null}>
+        <p className="mt-3 text-soft">{words.corrected}</p>
+      </Row>
+    );
+  return { busy, problem, propose: (wishes) => void propose(wishes), rows };
+}
 
+/** A length wished for, and what must stay. */
+export function Wishes({ change, proposals }: { change: SongChange; proposals: Found }) {
+  const plan = usePlan();
+  const desk = useAudio();
+  const stage = useStage();
+  const [pins, setPins] = useState<ReadonlySet<string>>(new Set());
+  const [keep, setKeep] = useState<ReadonlySet<string>>(new Set());
+  const [ownEnding, setOwnEnding] = useState(false);
+  const [noJoin, setNoJoin] = useState(false);
+  const { recording, features } = plan;
+  if (!songOf(plan) || !recording || !features || !change.may) return null;
+  const names = sectionNames(plan.sections);
+  const target = plan.target ?? { length: USUAL_WISHES.target, within: USUAL_WISHES.within };
+  const wishes = (): WishesOf => ({
+    target: target.length,
+    within: target.within,
+    pins: plan.cues.filter(({ id }) => pins.has(id)).map(({ at }) => at),
+    keep: [...keep],
+    ...{ ownEnding, noJoin },
+  });
+  const { busy, problem } = proposals;
   return (
-    <section aria-labelledby="shape">
-      <h2 id="shape" className="text-2xl">
-        Shape the song
-      </h2>
+    <>
       {isUnsure(plan) ? <Notice>{ask.shaping}</Notice> : null}
-      <div className="mt-3 flex flex-wrap items-baseline gap-4">
+      <div className="mt-2 flex flex-wrap items-baseline gap-4">
         <div className="w-36">
           <TextField
             key={target.length}
-            label="About how long"
+            label={words.about}
             defaultValue={clock(target.length)}
             inputMode="numeric"
             onBlur={({ target: field }) => {
@@ -79,10 +101,15 @@ export function Shaping() {
             }}
           />
         </div>
+        <Button look="main" data-does="shape" disabled={busy} onClick={() => proposals.propose(wishes())}>
+          {words.propose}
+        </Button>
+      </div>
+      <Drawer title={page.mustStay}>
         <div className="w-44">
           <TextField
             key={target.within}
-            label="Give or take, seconds"
+            label={words.within}
             type="number"
             min={1}
             max={120}
@@ -95,54 +122,43 @@ export function Shaping() {
             }}
           />
         </div>
-        <Button look="main" data-does="shape" disabled={busy} onClick={propose}>
-          Propose edits
-        </Button>
-      </div>
-      <Insisted
-        legend="These must be heard"
-        of={plan.cues.map(({ id, word, at }) => ({
-          id,
-          words: plan.cues.some((other) => other.word === word && other.id !== id)
-            ? `${word}, ${clock(at)}`
-            : word,
-        }))}
-        chosen={pins}
-        choose={setPins}
-        className="sung"
-      />
-      <Insisted
-        legend="These must be played whole"
-        of={inOrder(plan.sections).map(({ id }) => ({ id, words: names.get(id)! }))}
-        chosen={keep}
-        choose={setKeep}
-      />
-      <fieldset className="mt-3">
-        <legend className="text-sm text-soft">And it must have</legend>
-        <div className="flex flex-wrap gap-x-5">
-          <Tick words="the song’s own ending, no fade" on={ownEnding} set={setOwnEnding} />
-          <Tick words="no join" on={noJoin} set={setNoJoin} />
-        </div>
-      </fieldset>
-      <div className="mt-3">
-        {busy ? (
-          <Progress
-            what={`${stage?.words ?? 'Reading the song'}…`}
-            share={stage?.share ?? undefined}
-            onCancel={() => desk.stop()}
-          />
-        ) : null}
-        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-        {change.words}
-      </div>
-      {found && found.for === asked ? <Proposals proposals={found.proposals} change={change} /> : null}
-      {found && found.for !== asked ? (
-        <p className="mt-3 text-soft">The song was corrected since: ask for proposals again.</p>
+        <Insisted
+          legend={words.mustBeHeard}
+          of={plan.cues.map(({ id, word, at }) => ({
+            id,
+            words: plan.cues.some((other) => other.word === word && other.id !== id)
+              ? `${word}, ${clock(at)}`
+              : word,
+          }))}
+          chosen={pins}
+          choose={setPins}
+          className="sung"
+        />
+        <Insisted
+          legend={words.mustBeWhole}
+          of={inOrder(plan.sections).map(({ id }) => ({ id, words: names.get(id)! }))}
+          chosen={keep}
+          choose={setKeep}
+        />
+        <fieldset className="mt-3">
+          <legend className="text-sm text-soft">{words.mustHave}</legend>
+          <div className="flex flex-wrap gap-x-5">
+            <Tick words={words.ownEnding} on={ownEnding} set={setOwnEnding} />
+            <Tick words={words.noJoin} on={noJoin} set={setNoJoin} />
+          </div>
+        </fieldset>
+      </Drawer>
+      {busy ? (
+        <Progress
+          what={`${stage?.words ?? words.reading}…`}
+          share={stage?.share ?? undefined}
+          onCancel={() => desk.stop()}
+        />
       ) : null}
-    </section>
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+    </>
   );
 }
-
 interface InsistedProps {
   legend: string;
   of: { id: string; words: string }[];

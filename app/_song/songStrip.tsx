@@ -1,159 +1,148 @@
 'use client';
 
-import { type PointerEvent, useId, useMemo } from 'react';
-import { decodeFeatures } from '@/lib/core/song/features.ts';
-import { clock, floorTime } from '@/lib/core/units.ts';
-import { useStage } from '../_client/audio.ts';
+import { useRef, useState } from 'react';
+import { type Edit, wholeSong } from '@/lib/core/edit/edit.ts';
+import type { RecordTime } from '@/lib/core/units.ts';
 import { usePlan } from '../_client/room.tsx';
-import { usePlayer } from '../_practice/player.ts';
-import { Button } from '../_ui/button.tsx';
-import { Notice, Progress } from '../_ui/notice.tsx';
-import { Patterns, patternOf } from './patterns.tsx';
-import { type RecordSound, recordSound } from './recordSound.ts';
-import { loudnessOutline, momentOf, type StripSection, stripGaps, stripSections } from './strip.ts';
+import { clearOfTop } from '../_ui/clearOf.ts';
+import { EdgeHandle } from './edgeHandle.tsx';
+import { edgesOf } from './edges.ts';
+import { withCut } from './handEdit.ts';
+import type { InHand } from './songBar.tsx';
+import { useSongPlace } from './songSound.tsx';
+import { Row } from './step.tsx';
+import { momentOf, stripSections } from './strip.ts';
+import { percent, StripPicture, useOutline } from './stripPicture.tsx';
+import { type Marked, StripPlace } from './stripPlace.tsx';
+import { strip as words } from './stripWords.ts';
+import { useNameOf } from './useNameOf.ts';
 
-/** Width and height of the drawing; it is stretched to the page. */
-const [WIDTH, HEIGHT] = [1000, 64];
-
-const hearFrom = (at: number) => {
-  recordSound.seek(floorTime(at));
-  void recordSound.play();
-};
-
-/** The whole recording at a glance: sections by name and pattern, how loud it is, what is left out, where it is playing. */
-export function SongStrip({ sound }: { sound: RecordSound }) {
+/**
+ * The whole recording at a glance, in sight on all of the page: sections by name and pattern, how loud it is, what is left out, where
+ * it is playing. Pressed it plays from there; drawn over, that is left out.
+ */
+export function SongStrip({ change, stopsAt, stopAt }: InHand) {
   const plan = usePlan();
-  const { at, playing } = usePlayer(recordSound);
-  const stage = useStage();
-  const prefix = useId();
-  const outline = useMemo(
-    () => (plan.features ? loudnessOutline(decodeFeatures(plan.features), WIDTH, HEIGHT) : ''),
-    [plan.features],
-  );
-  const duration = plan.recording?.duration ?? 0;
-  const sections = stripSections(plan);
-  const here = Math.min(1, (at ?? 0) / Math.max(duration, 1));
-  const seekTo = (event: PointerEvent<SVGSVGElement>) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    hearFrom(momentOf((event.clientX - box.left) / box.width, duration));
+  const outline = useOutline();
+  const box = useRef<HTMLDivElement>(null);
+  const [drawn, setDrawn] = useState<Edit | null>(null);
+  const [marked, setMarked] = useState<Marked | null>(null);
+  const { recording, grid } = plan;
+  const duration = recording?.duration ?? 0;
+  const edit = plan.edit ?? wholeSong;
+  const timeAt = (x: number): RecordTime => {
+    const { left, width } = box.current!.getBoundingClientRect();
+    return momentOf((x - left) / width, duration);
   };
   return (
-    <section aria-labelledby="whole-song">
-      <h2 id="whole-song" className="text-2xl">
-        The whole song
-      </h2>
-      <div className="mt-3 overflow-x-clip">
-        <svg
-          viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
-          preserveAspectRatio="none"
-          className="block h-20 w-full cursor-pointer border-b border-edge"
-          onPointerDown={seekTo}
-          aria-hidden="true"
-        >
-          <Patterns prefix={prefix} />
-          {sections.map((section) => (
-            <rect
-              key={section.id}
-              x={section.from * WIDTH}
-              width={(section.to - section.from) * WIDTH}
-              height={HEIGHT}
-              fill={patternOf(prefix, section.pattern)}
-              className="stroke-edge"
-              vectorEffect="non-scaling-stroke"
-            />
-          ))}
-          <polygon points={outline} className="fill-ink/20" />
-          {stripGaps(plan).map((gap) => (
-            <g key={gap.from}>
-              <rect
-                x={gap.from * WIDTH}
-                width={(gap.to - gap.from) * WIDTH}
-                height={HEIGHT}
-                className="fill-paper/80"
-              />
-              <rect
-                x={gap.from * WIDTH}
-                width={(gap.to - gap.from) * WIDTH}
-                height={HEIGHT}
-                fill={`url(#${prefix}-left-out)`}
-              />
-            </g>
-          ))}
-          <line
-            x1={here * WIDTH}
-            x2={here * WIDTH}
-            y2={HEIGHT}
-            className="stroke-ink"
-            strokeWidth="3"
-            vectorEffect="non-scaling-stroke"
+    <section
+      aria-label={words.name}
+      ref={clearOfTop}
+      data-covers=""
+      className="sticky top-0 z-10 -mx-4 border-b border-rule bg-paper px-4 pt-1 md:-mx-10 md:px-10 short:static print:static"
+    >
+      <Row side={<Where marked={marked} stopsAt={stopsAt} />}>
+        <Names />
+        <div ref={box} className="relative h-11 md:h-14">
+          <StripPicture plan={plan} edit={drawn ?? edit} outline={outline} />
+          <Now />
+          {marked ? <Mark {...marked} duration={duration} /> : null}
+          {stopsAt === null ? null : <Mark from={stopsAt} to={stopsAt} duration={duration} />}
+          <StripPlace
+            timeAt={timeAt}
+            marked={marked}
+            mark={change.may && grid ? setMarked : null}
+            leaveOut={(stretch) => {
+              setMarked(null);
+              const [from, to] =
+                stretch.from < stretch.to ? [stretch.from, stretch.to] : [stretch.to, stretch.from];
+              if (to > from) change.setEdit(withCut(edit, from, to, duration));
+            }}
+            onEscape={() => {
+              setMarked(null);
+              stopAt(null);
+            }}
           />
-        </svg>
-        <Names sections={sections} />
-      </div>
-      <div className="mt-2 flex flex-wrap items-center gap-x-4 gap-y-2">
-        <Button onClick={() => recordSound.toggle()} disabled={sound.making}>
-          {playing ? 'Pause' : 'Hear the recording'}
-        </Button>
-        <span>
-          <span className="font-serif text-xl">{clock(at ?? 0, 1)}</span>
-          <span className="text-soft"> of the recording</span>
-        </span>
-        <label className="flex min-h-11 min-w-40 flex-1 items-center">
-          <span className="sr-only">Place in the recording</span>
-          <input
-            type="range"
-            className="h-11 w-full accent-ink"
-            min={0}
-            max={Math.ceil(duration)}
-            step={1}
-            value={Math.round(at ?? 0)}
-            aria-valuetext={clock(at ?? 0)}
-            onChange={(event) => recordSound.seek(floorTime(Number(event.target.value)))}
-          />
-        </label>
-        {plan.grid ? (
-          <label className="flex min-h-11 items-center gap-2">
-            <input
-              type="checkbox"
-              className="size-5 accent-ink"
-              checked={sound.clicked}
-              onChange={(event) => sound.setClicked(event.target.checked)}
-            />
-            with the counts clicked
-          </label>
+        </div>
+        {change.may && grid ? (
+          <div className="relative h-8">
+            {edgesOf(edit).map((edge) => (
+              <EdgeHandle
+                key={JSON.stringify(edge)}
+                edge={edge}
+                change={change}
+                timeAt={timeAt}
+                onDrawn={setDrawn}
+              />
+            ))}
+          </div>
         ) : null}
-      </div>
-      {sound.making && stage ? <Progress what={`${stage.words}…`} share={stage.share ?? undefined} /> : null}
-      {sound.problem ? <Notice kind="wrong">{sound.problem}</Notice> : null}
-      <p className="mt-1 text-sm text-soft">
-        The same pattern is the same music; what the edit leaves out is hatched in bold. Press a section to
-        hear it.
-      </p>
+      </Row>
+      {change.words}
     </section>
   );
 }
 
-/** The names under their stretch; each plays from its beginning. On a narrow page they wrap into a list. */
-function Names({ sections }: { sections: StripSection[] }) {
+/** Where it is, or what is being done to the edit; of one line, so that nothing moves while it plays. */
+function Where({ marked, stopsAt }: { marked: Marked | null; stopsAt: RecordTime | null }) {
+  const name = useNameOf();
+  const { at } = useSongPlace();
+  const doing = marked
+    ? words.leaves(
+        Math.abs(marked.to - marked.from),
+        name(Math.min(marked.from, marked.to)),
+        name(Math.max(marked.from, marked.to)),
+      )
+    : stopsAt === null
+      ? null
+      : words.stops(name(stopsAt));
   return (
-    <ul className="flex flex-wrap gap-x-1 md:flex-nowrap md:gap-0">
-      {sections.map((section) => (
-        <li
-          key={section.id}
-          className="min-w-0 md:shrink-0 md:basis-(--share)"
-          style={{ ['--share' as string]: `${(section.to - section.from) * 100}%` }}
+    <p
+      role="status"
+      className="h-6 truncate leading-6 md:h-22 md:whitespace-normal md:pt-4 md:leading-snug"
+      aria-live={doing ? 'polite' : 'off'}
+    >
+      {doing ? <span className="font-semibold">{doing}</span> : <span className="text-soft">{name(at)}</span>}
+    </p>
+  );
+}
+
+/** The names where their sections begin; where one has no room it is in the line beside the strip as it plays. */
+function Names() {
+  const plan = usePlan();
+  return (
+    <div aria-hidden="true" className="relative h-5 overflow-hidden max-md:hidden">
+      {stripSections(plan).map(({ id, name, from, to }) => (
+        <span
+          key={id}
+          className="absolute truncate pr-1 text-sm leading-5 text-soft"
+          style={{ left: percent(from), width: percent(to - from) }}
         >
-          <button
-            type="button"
-            title={`${section.name}, ${clock(section.start)}`}
-            onClick={() => hearFrom(section.start)}
-            className="block min-h-11 w-full truncate px-1 text-left text-sm hover:bg-paper-2"
-          >
-            <span className="sr-only">Hear </span>
-            {section.name} <span className="text-soft md:block">{clock(section.start)}</span>
-          </button>
-        </li>
+          {name}
+        </span>
       ))}
-    </ul>
+    </div>
+  );
+}
+
+function Now() {
+  const { recording } = usePlan();
+  const { at } = useSongPlace();
+  return (
+    <div
+      className="pointer-events-none absolute -inset-y-0.5 w-[3px] -translate-x-1/2 bg-ink"
+      style={{ left: percent(Math.min(1, at / Math.max(recording?.duration ?? 1, 1))) }}
+    />
+  );
+}
+
+/** What would be left out, or where it stops. */
+function Mark({ from, to, duration }: Marked & { duration: number }) {
+  const left = Math.min(from, to);
+  return (
+    <div
+      className="pointer-events-none absolute -inset-y-1 border-x-2 border-wine bg-wine/20"
+      style={{ left: percent(left / duration), width: percent(Math.abs(to - from) / duration) }}
+    />
   );
 }

@@ -6,20 +6,20 @@ import type { FeatureTable } from '@/lib/core/song/features.ts';
 import type { SectionKind } from '@/lib/core/song/section.ts';
 import { type RecordTime, recordTime } from '@/lib/core/units.ts';
 
-/** The whole song as a strip: places are shares of its length, 0 to 1. */
-export interface StripSection {
+/** A stretch of the whole song drawn as a strip: places are shares of its length, 0 to 1. */
+export interface Share {
+  from: number;
+  to: number;
+}
+export interface StripSection extends Share {
   id: string;
   name: string;
   kind: SectionKind;
   start: RecordTime;
-  from: number;
-  to: number;
   /** Number of its pattern: the same for the same music, 0 where nobody said. */
   pattern: number;
 }
-export interface StripGap {
-  from: number;
-  to: number;
+export interface StripGap extends Share {
   seconds: number;
 }
 
@@ -50,6 +50,28 @@ export function stripGaps(plan: Pick<Plan, 'edit' | 'recording'>): StripGap[] {
     if (to - from > 0.01) gaps.push({ from: from / duration, to: to / duration, seconds: to - from });
   }
   return gaps;
+}
+
+/** Where the music fades, to where it is gone; null for the own end. */
+export function stripFade({ edit, recording }: Pick<Plan, 'edit' | 'recording'>): Share | null {
+  const duration = recording?.duration ?? 0;
+  if (edit?.end.kind !== 'fade') return null;
+  const last = compileEdit(edit, { duration }).spans.at(-1);
+  return last ? { from: Math.max(edit.end.from, last.from) / duration, to: last.to / duration } : null;
+}
+
+/** What is heard of the recording when a stretch of the edit is: both sides of a join. */
+export function stripHeard(
+  { edit, recording }: Pick<Plan, 'edit' | 'recording'>,
+  { from, to }: { from: number; to: number },
+): Share[] {
+  const duration = recording?.duration ?? 0;
+  const { spans, speed } = compileEdit(edit ?? wholeSong, { duration });
+  return spans.flatMap((span) => {
+    const at = (floor: number) =>
+      Math.min(span.to, Math.max(span.from, span.from + (floor - span.floor) * speed)) / duration;
+    return at(to) > at(from) ? [{ from: at(from), to: at(to) }] : [];
+  });
 }
 
 /** Points of an SVG outline of the loudness in a box of `width` by `height`: the loudest tenth fills it, 30 LU less is its floor. */

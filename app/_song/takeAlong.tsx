@@ -40,26 +40,21 @@ export function TakeAlong() {
     else if (made.problem.code !== 'stopped') setProblem(made.problem.sentence);
   };
   return (
-    <section aria-labelledby="take">
-      <h2 id="take" className="text-2xl">
-        Take it along
-      </h2>
-      <div className="mt-3 space-y-3">
-        {busy ? (
-          <Progress
-            what={`${stage?.words ?? 'Making the file'}…`}
-            share={stage?.share ?? undefined}
-            onCancel={() => desk.stop()}
-          />
-        ) : (
-          <div className="flex flex-wrap gap-3">
-            <Button onClick={() => take('mp3')}>The edit as MP3</Button>
-            <Button onClick={() => take('wav')}>The edit as WAV</Button>
-          </div>
-        )}
-        {problem ? <Notice kind="wrong">{problem}</Notice> : null}
-        <p className="max-w-2xl text-sm text-soft">{rightsCaution}</p>
-      </div>
-    </section>
+    <div className="space-y-3">
+      {busy ? (
+        <Progress
+          what={`${stage?.words ?? 'Making the file'}…`}
+          share={stage?.share ?? undefined}
+          onCancel={() => desk.stop()}
+        />
+      ) : (
+        <div className="flex flex-wrap gap-3">
+          <Button onClick={() => take('mp3')}>As MP3</Button>
+          <Button onClick={() => take('wav')}>As WAV</Button>
+        </div>
+      )}
+      {problem ? <Notice kind="wrong">{problem}</Notice> : null}
+      <p className="max-w-2xl text-sm text-soft">{rightsCaution}</p>
+    </div>
   );
 }

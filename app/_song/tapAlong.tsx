@@ -1,29 +1,24 @@
 'use client';
 
-import { useEffect, useRef, useState } from 'react';
+import { useState } from 'react';
 import { median } from '@/lib/core/signal/statistics.ts';
 import { type RecordTime, recordTime } from '@/lib/core/units.ts';
 import { usePlayer } from '../_practice/player.ts';
 import { Button } from '../_ui/button.tsx';
 import { recordSound } from './recordSound.ts';
+import { useSongSound } from './songSound.tsx';
+import { tap as words } from './words.ts';
 
 /** So many taps tell the tempo well. */
 const ENOUGH = 8;
 /** A stop this long begins anew: the person lost the beat and starts again. Seconds. */
 const ANEW = 3;
 
-/** Tap the beats while the recording plays, beginning on a one: by thumb, mouse or the space bar. */
+/** One button that starts the recording, and then is tapped with the beats: by thumb, mouse or the space bar. */
 export function TapAlong({ busy, onTaps }: { busy: boolean; onTaps: (taps: RecordTime[]) => void }) {
   const { playing } = usePlayer(recordSound);
+  const { now: heardNow, hear } = useSongSound();
   const [taps, setTaps] = useState<RecordTime[]>([]);
-  const button = useRef<HTMLButtonElement>(null);
-  /** Who starts the recording here wants to tap; elsewhere the focus stays where it is. */
-  const started = useRef(false);
-  useEffect(() => {
-    if (playing && started.current) button.current?.focus();
-    started.current = false;
-  }, [playing]);
-
   const tap = () => {
     const now = recordSound.now();
     if (now === null || !playing) return;
@@ -37,39 +32,31 @@ export function TapAlong({ busy, onTaps }: { busy: boolean; onTaps: (taps: Recor
   const tempo = taps.length > 2 ? 60 / median(taps.slice(1).map((t, i) => t - taps[i]!)) : null;
   return (
     <div>
-      <h3 className="text-lg">Tap along</h3>
-      <p className="text-sm text-soft">
-        Start the recording, then tap each beat, beginning on a “one”; eight taps are enough.
-      </p>
+      <h3 className="text-lg">{words.title}</h3>
+      <p className="text-sm text-soft">{words.lead}</p>
       <div className="mt-2 flex flex-wrap items-center gap-3">
-        <Button
-          onClick={() => {
-            started.current = true;
-            recordSound.toggle();
-          }}
-        >
-          {playing ? 'Pause' : 'Hear the recording'}
-        </Button>
         <button
-          ref={button}
           type="button"
-          // When a finger comes down, not when it is lifted.
+          // When a finger comes down, not when it is lifted; the press that starts the recording is no tap.
           onPointerDown={tap}
+          onClick={() => playing || hear(heardNow(), 'recording')}
           onKeyDown={(event) => {
-            if ((event.key !== ' ' && event.key !== 'Enter') || event.repeat) return;
+            if (!playing || (event.key !== ' ' && event.key !== 'Enter')) return;
             event.preventDefault();
-            tap();
+            if (!event.repeat) tap();
           }}
-          onKeyUp={(event) => event.preventDefault()}
-          disabled={!playing}
-          className="min-h-16 min-w-40 rounded border-2 border-ink px-6 text-lg font-semibold select-none active:bg-ink active:text-paper disabled:border-edge disabled:text-soft"
+          onKeyUp={(event) => playing && event.preventDefault()}
+          className="min-h-16 min-w-40 touch-manipulation rounded border-2 border-ink px-6 text-lg font-semibold select-none active:bg-ink active:text-paper"
         >
-          Tap <span className="font-normal">(or space)</span>
+          {playing ? (
+            <>
+              {words.tap} <span className="font-normal">{words.orSpace}</span>
+            </>
+          ) : (
+            words.start
+          )}
         </button>
-        <p role="status">
-          {taps.length === 0 ? '' : `${taps.length} taps`}
-          {tempo === null ? '' : `, ${Math.round(tempo)} a minute`}
-        </p>
+        <p role="status">{words.taps(taps.length, tempo)}</p>
       </div>
       {taps.length > 0 ? (
         <div className="mt-2 flex flex-wrap gap-3">
@@ -81,9 +68,9 @@ export function TapAlong({ busy, onTaps }: { busy: boolean; onTaps: (taps: Recor
               setTaps([]);
             }}
           >
-            Use these taps
+            {words.use}
           </Button>
-          <Button onClick={() => setTaps([])}>Forget them</Button>
+          <Button onClick={() => setTaps([])}>{words.forget}</Button>
         </div>
       ) : null}
     </div>

@@ -29,15 +29,17 @@ const LastGesture = later(async () => (await import('./lastGesture.tsx')).LastGe
 interface Props {
   children: ReactNode;
   player?: boolean;
+  /** What plays in the player's place, on a page that has its own. */
+  bar?: ReactNode;
   /** It uses the width of a large screen; else a line of text stays one that can be read. */
   wide?: boolean;
 }
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
-export function BoardFrame({ children, player = false, wide = false }: Props) {
+export function BoardFrame({ children, player = false, bar = null, wide = false }: Props) {
   const { me, apart, closed, passing, refusal } = useBoard('me', 'apart', 'closed', 'passing', 'refusal');
   const facts = useFacts();
-  useSilence(!player);
+  useSilence(!player && bar === null);
   useLeading();
   return (
     <>
@@ -79,7 +81,7 @@ export function BoardFrame({ children, player = false, wide = false }: Props) {
       >
         <LastGesture />
         <LostNotices />
-        {player ? <PlayerBar /> : null}
+        {player ? <PlayerBar /> : bar}
       </div>
     </>
   );

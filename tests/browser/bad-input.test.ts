@@ -16,6 +16,7 @@ import {
 } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
 import { AGAIN, enterStudio, type House, test } from './house.ts';
+import { openDrawer, openRecording } from './songPage.ts';
 
 /** What somebody may choose by mistake, and what is said of it. */
 const mistakes: [string, () => GivenFile, RegExp][] = [
@@ -77,7 +78,8 @@ test('a mistaken file leaves the song, its title and a cue word as they were', a
     synth({ bpm: 120, beats: 4, subdivision: 2, sections: plainForm }).samples,
   );
   await page.getByLabel('The song’s file', { exact: true }).setInputFiles(song);
-  await expect(page.getByRole('region', { name: 'What was heard' })).toBeVisible({ timeout: 90_000 });
+  await expect(page.getByRole('region', { name: 'Put it right' })).toBeVisible({ timeout: 90_000 });
+  await openRecording(page);
   await page.getByLabel('Title').fill('Boats of Paper');
   await page.getByLabel('Title').blur();
   await page.getByRole('link', { name: 'Sheet', exact: true }).click();
@@ -94,7 +96,8 @@ test('a mistaken file leaves the song, its title and a cue word as they were', a
   expect(before.plan.recording).not.toBeNull();
   expect(before.plan.cues.map((cue) => cue.word)).toEqual(['brass']);
 
-  await page.getByText('Take another recording', { exact: true }).click();
+  await openRecording(page);
+  await openDrawer(page, 'Take another recording');
   for (const [what, make, sentence] of mistakes)
     await test.step(what, async () => {
       await page.getByLabel('The song’s file', { exact: true }).setInputFiles(make());

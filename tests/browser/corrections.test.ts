@@ -2,6 +2,7 @@ import { expect, type Page } from '@playwright/test';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Plan } from '../../lib/core/areas/plan.ts';
 import { AGAIN, type House, test } from './house.ts';
+import { openDrawer } from './songPage.ts';
 
 test.use({ changes: 'corrections' });
 
@@ -52,10 +53,7 @@ async function playedPast(page: Page, moment: number): Promise<number> {
 
 /** Eight presses of the space bar, one whenever the recording has gone on by a beat of the demo's 90 a minute. */
 async function tapEight(page: Page): Promise<void> {
-  await page
-    .getByRole('region', { name: 'Put the counts right' })
-    .getByRole('button', { name: 'Hear the recording' })
-    .click();
+  await page.getByRole('button', { name: 'Start, then tap' }).click();
   await expect(page.getByRole('button', { name: 'Tap (or space)' })).toBeFocused({ timeout: 60_000 });
   let at = await playedPast(page, 0);
   for (let n = 1; n <= 8; n++) {
@@ -72,7 +70,8 @@ test('each correction is one gesture, and one undo brings back what was', async 
     .getByRole('navigation', { name: 'Pages of this board' })
     .getByRole('link', { name: 'Song', exact: true })
     .click();
-  const counts = page.getByRole('region', { name: 'Put the counts right' });
+  const counts = page.getByRole('region', { name: 'Counts' });
+  await openDrawer(page, 'Counts');
   const press = (name: string | RegExp) => () => counts.getByRole('button', { name }).click();
   await counts.waitFor();
   const barsMoved = (now: Song, before: Song) =>
@@ -142,7 +141,8 @@ test('each correction is one gesture, and one undo brings back what was', async 
       (now, before) => Math.abs(now.grid!.beats[9]! - before.grid!.beats[9]! - 0.01) < 1e-6,
     ));
 
-  const list = page.getByRole('region', { name: 'Sections', exact: true });
+  await openDrawer(page, 'Sections');
+  const list = page.getByRole('region', { name: 'Sections' });
   const second = list.getByRole('listitem').nth(1);
   await second.getByRole('button', { name: /^Change/ }).click();
   const ofSecond = (name: string) => () => second.getByRole('button', { name, exact: true }).click();

@@ -7,6 +7,7 @@ import { render } from '../../lib/core/edit/render.ts';
 import { recordTime } from '../../lib/core/units.ts';
 import { changeAnyway, stagesOf, test } from './house.ts';
 import { scripts } from './names.ts';
+import { openDrawer } from './songPage.ts';
 import { join, moveTheParty, openStage } from './states.ts';
 
 /** What the DJ checks, says and suggests belongs to the edit and the file that it was said of. */
@@ -36,8 +37,8 @@ test('what was found of the DJ’s file, and the DJ’s yes, go with the edit an
 
   await test.step('once the edit fades it is not any more, on the page that is open', async () => {
     await join(couple, stage, board, 'couple', 'song');
-    await couple.getByText('Edit by hand', { exact: true }).click();
-    await couple.getByLabel('The song ends').selectOption('fade');
+    await openDrawer(couple, 'Joins and ending');
+    await couple.getByLabel('The song ends', { exact: true }).selectOption('fade');
     // The closing pose lies after where it would fade.
     await changeAnyway(couple);
     await expect(copy).toContainText('This is the whole recording, not the finished file.');
@@ -112,8 +113,8 @@ test('a finished file that was just checked is an older one as soon as the edit 
   await dj.getByLabel('A copy of the song to check').setInputFiles(file);
   await expect(copy).toContainText('Yes, this is the finished file.', { timeout: 120_000 });
   await join(couple, stage, board, 'couple', 'song');
-  await couple.getByText('Edit by hand', { exact: true }).click();
-  await couple.getByLabel('The song ends').selectOption('fade');
+  await openDrawer(couple, 'Joins and ending');
+  await couple.getByLabel('The song ends', { exact: true }).selectOption('fade');
   await expect(copy).toContainText('This is an older finished file.');
   await expect(copy).toContainText('finished.wav');
 });

@@ -5,6 +5,7 @@ import type { Plan } from '../../lib/core/areas/plan.ts';
 import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
 import { AGAIN, enterStudio, test } from './house.ts';
+import { openDrawer, openRecording } from './songPage.ts';
 
 const song = (times: number, bpm: number) =>
   synth({ bpm, beats: 4, subdivision: 2, sections: Array.from({ length: times }, () => plainForm).flat() })
@@ -83,7 +84,8 @@ test('listening to a song is stopped at once, leaves nothing behind, and another
     const [sound] = short.channels;
     const later = new Float32Array(Math.round(LATER * short.rate) + sound!.length);
     later.set(sound!, later.length - sound!.length);
-    await page.getByText('Take another recording', { exact: true }).click();
+    await openRecording(page);
+    await openDrawer(page, 'Take another recording');
     await field.setInputFiles(wavFile('its copy.wav', { ...short, channels: [later] }));
     await page.getByRole('button', { name: 'Take the new recording' }).click({ timeout: 90_000 });
     await expect

@@ -1,6 +1,7 @@
 import { expect, type Page } from '@playwright/test';
 import type { Board } from '../../lib/core/areas/board.ts';
 import { AGAIN, type House, test } from './house.ts';
+import { openDrawer } from './songPage.ts';
 
 test.use({ changes: 'marking', hasTouch: true });
 
@@ -39,11 +40,10 @@ test('who knows the song marks it by ear in one hearing, by keys and by thumb, a
     .getByRole('navigation', { name: 'Pages of this board' })
     .getByRole('link', { name: 'Song', exact: true })
     .click();
-  const marking = page.getByRole('region', { name: 'Mark it by ear' });
-  await marking.getByRole('button', { name: 'Begin to mark' }).click();
+  const marking = page.getByRole('region', { name: 'By ear' });
+  await openDrawer(page, 'By ear');
   const before = await stored(page, house);
-  await expect(marking.getByRole('button', { name: /^Beat/ })).toBeDisabled();
-  await marking.getByRole('button', { name: 'Hear the recording' }).click();
+  await marking.getByRole('button', { name: 'Play it and mark' }).click();
   await expect(marking.getByRole('button', { name: /^Beat/ })).toBeEnabled({ timeout: 60_000 });
 
   await test.step('beats by the space bar, the rest by a key each', async () => {

@@ -5,6 +5,7 @@ import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
 import { AGAIN, stagesOf, test } from './house.ts';
 import { scripts } from './names.ts';
+import { openDrawer, openRecording } from './songPage.ts';
 import { join, openStage } from './states.ts';
 
 test('another recording asks first, says what it touches, and can be declined, taken and taken back', async ({
@@ -46,7 +47,8 @@ test('another recording asks first, says what it touches, and can be declined, t
   expect(Math.min(cues.length, placed.length, before.show.moments.length)).toBeGreaterThan(0);
 
   await test.step('it says what goes, and nothing is stored yet', async () => {
-    await page.getByText('Take another recording', { exact: true }).click();
+    await openRecording(page);
+    await openDrawer(page, 'Take another recording');
     await bring();
     await expect(dialog).toContainText('The same music was not found in it.');
     for (const words of [

@@ -29,7 +29,7 @@ test('practice without music leads to its recording', async ({ browser, house })
     const page = await (await browser.newContext()).newPage();
     await stateOf(name).show(page, stage);
     await page.getByRole('link', { name: 'Go to the Song page.' }).click();
-    await expect(page.getByRole('heading', { name: 'The recording', exact: true })).toBeVisible();
+    await expect(page.getByRole('heading', { name: 'Hear it', exact: true })).toBeVisible();
   }
 });
 
@@ -126,7 +126,7 @@ test('the song page tells its lengths apart', async ({ browser, house }) => {
   const page = await (await browser.newContext()).newPage();
   await stateOf('song-proposals').show(page, await openStage(browser, house));
   await expect(page.getByRole('region', { name: 'The edit as it is' })).toContainText(
-    'Music until 3:16, then the song’s quiet end. The finished file has a silent second more: 3:22.',
+    'Music until 3:16, then quiet. As a file 3:22, with a silent second.',
   );
   const proposed = page.getByRole('list', { name: 'Proposed edits, the best first' }).getByRole('listitem');
   await expect(proposed.filter({ hasText: 'chosen' })).toContainText('music until 3:16');

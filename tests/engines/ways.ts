@@ -122,7 +122,7 @@ export const ways: readonly Way[] = [
       await person.write('The other', 'Teodor');
       await person.press({ role: 'button', name: 'Begin their board' });
       await person.choose('The song’s file', pathOf('song.m4a'));
-      await person.sees({ role: 'text', name: /four beats a bar/, within: 'What was heard' });
+      await person.sees({ role: 'text', name: /four beats a bar/, within: 'Put it right' });
       await person.sees({ role: 'text', name: 'saved' });
     },
   },

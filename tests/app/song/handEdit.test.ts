@@ -102,11 +102,9 @@ describe('an edit by hand', () => {
   it('says how its lengths differ', () => {
     const ends = duration - 3;
     expect(lengthWords(wholeSong, duration, ends)).toBe(
-      'Music until 3:45, then the song’s quiet end. The finished file has a silent second more: 3:49.',
+      'Music until 3:45, then quiet. As a file 3:49, with a silent second.',
     );
-    expect(lengthWords(fadeAt(barAt(100), 8), duration, ends)).toBe(
-      'The finished file has a silent second more: 3:29.',
-    );
+    expect(lengthWords(fadeAt(barAt(100), 8), duration, ends)).toBe('As a file 3:29, with a silent second.');
   });
 
   it('is heard from four bars before each join or fade to four bars after a join', () => {
