@@ -9,6 +9,8 @@ import { useFix } from './useFix.ts';
 
 interface Props {
   notes: readonly Finding[];
+  /** Ids of the rules that may offer a fix: it is found later, and its line is kept free, so that no row moves for it. */
+  mayBeFixed: ReadonlySet<string>;
   /** Applies a fix; null for those who only read. */
   onFix: ((fix: Fix, note: Finding) => void) | null;
   /** Something is on its way: fixes are looked for when it has arrived. Null for those who only read. */
@@ -48,7 +50,12 @@ export function MarginNotes({ notes, most = shownOf(notes), ...rest }: Props) {
   );
 }
 
-function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' | 'isBusy'>) {
+function Note({
+  note,
+  mayBeFixed,
+  onFix,
+  isBusy,
+}: { note: Finding } & Pick<Props, 'mayBeFixed' | 'onFix' | 'isBusy'>) {
   const [ref, fix] = useFix(note, isBusy);
   const followed = useRef<Finding>(null);
   const wrong = note.severity !== 'hints';
@@ -79,6 +86,8 @@ function Note({ note, onFix, isBusy }: { note: Finding } & Pick<Props, 'onFix' |
         >
           {fix.words}
         </button>
+      ) : onFix && mayBeFixed.has(note.rule) ? (
+        <div className="min-h-11" />
       ) : null}
     </li>
   );

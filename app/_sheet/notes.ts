@@ -56,20 +56,24 @@ export const shownOf = (notes: readonly Finding[]): number =>
 
 /** Px of what is left out, folded. */
 const FOLD = 46;
+/** Px in which an idea is still seen to be one. */
+const LEAST = 48;
 /** Px of the line that opens further notes. */
 const MORE = 52;
 
 /** Notes of a row that hang down beside the rows after it, so that a row is no taller than its music. */
 export interface Hanging {
-  /** Px until the next row with notes. */
+  /** Px that they begin lower than their row, where those before them take its room. */
+  down: number;
+  /** Px that they may take. */
   room: number;
   /** Ideas that take more: shown as far as there is room, and in full under the pointer or with the focus. */
   isCut: boolean;
 }
 
 /**
- * How the notes of each row hang, by row id. What presses is never cut: where it has too little room its row is as tall as it is, and
- * so is the last row with notes, after which nothing comes beside which they could hang.
+ * How the notes of each row hang, by row id. What presses is never cut: where it takes more than there is until the next row with
+ * notes, those begin lower. A row whose notes would hang out over the sheet's end is as tall as they are.
  * @param height px of a row
  * @param folds what is left out between them; `after` is the index of a row
  * @param mayBeFixed ids of the rules that may offer a fix
@@ -81,21 +85,26 @@ export function hangingNotes(
   folds: readonly { after: number }[],
   mayBeFixed: ReadonlySet<string>,
 ): Map<string, Hanging> {
+  const topOf = (i: number) => i * height + folds.filter(({ after }) => after < i).length * FOLD;
+  const noted = rows.flatMap((row, i) => (beside.has(row.id) ? [{ row, i }] : []));
   const hanging = new Map<string, Hanging>();
-  for (const [i, row] of rows.entries()) {
-    const notes = beside.get(row.id);
-    const next = rows.findIndex((other, k) => k > i && beside.has(other.id));
-    if (!notes || next < 0) continue;
+  /** Px from the sheet's top under which the margin is free. */
+  let free = 0;
+  for (const [k, { row, i }] of noted.entries()) {
+    const notes = beside.get(row.id)!;
+    const next = noted[k + 1]?.i ?? rows.length;
     const most = shownOf(notes);
-    const between = folds.filter(({ after }) => after >= i && after < next).length;
-    const room = (next - i) * height + between * FOLD;
     const more = notes.length > most ? MORE : 0;
     const needed = notes
       .slice(0, most)
       .reduce((sum, note) => sum + heightOf(note, mayBeFixed.has(note.rule)), more);
-    const isCut = needed > room;
+    const from = Math.max(topOf(i), free);
+    const until = topOf(next) - from;
+    if (needed > until && next === rows.length) continue;
     const presses = notes.some(({ severity }) => severity !== 'hints');
-    if (!isCut || !presses) hanging.set(row.id, { room, isCut });
+    const isCut = needed > until && !presses && until >= LEAST;
+    hanging.set(row.id, { down: from - topOf(i), room: isCut ? until : Math.max(until, needed), isCut });
+    free = from + (isCut ? until : needed);
   }
   return hanging;
 }

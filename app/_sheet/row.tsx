@@ -23,8 +23,12 @@ export interface RowHandlers extends StaffHandlers {
 
 interface Props extends StaffProps {
   notes: readonly Finding[];
+  /** Ids of the rules that may offer a fix. */
+  mayBeFixed: ReadonlySet<string>;
   /** Px for its notes beside the rows after it; null where they make the row as tall as they are. */
   room: number | null;
+  /** Px that they hang lower than it. */
+  down: number;
   /** They take more than that. */
   isCut: boolean;
   /** Names of the others who are at this row, joined by `|`. */
@@ -46,7 +50,17 @@ function otherwise(score: FloorScore, row: SheetRow): string {
 }
 
 /** A phrase of the song, or a part of a long one: its time, its word, what is danced, and the notes beside it. */
-export const Row = memo(function Row({ notes, room, isCut, here, played, onLook, ...staff }: Props) {
+export const Row = memo(function Row({
+  notes,
+  mayBeFixed,
+  room,
+  down,
+  isCut,
+  here,
+  played,
+  onLook,
+  ...staff
+}: Props) {
   const { score, row, ink, width, columns, handlers } = staff;
   const time = clock(row.floor);
   const unit = width / columns;
@@ -113,10 +127,15 @@ export const Row = memo(function Row({ notes, room, isCut, here, played, onLook,
           <div
             className="beside"
             data-cut={isCut || undefined}
-            style={room === null ? undefined : { ['--room' as string]: `${room}px` }}
+            style={
+              room === null
+                ? undefined
+                : { ['--room' as string]: `${room}px`, ['--down' as string]: `${down}px` }
+            }
           >
             <MarginNotes
               notes={notes}
+              mayBeFixed={mayBeFixed}
               onFix={handlers ? (fix, note) => handlers.onFix(fix, note, row) : null}
               isBusy={handlers?.isBusy ?? null}
             />

@@ -50,7 +50,12 @@ export function Sheet({
     (id, at) => desk.change(putAt(score, id, at)),
     (id) => document.getElementById(`ribbon-${id}`)?.focus(),
   );
-  const { plan, tint, folds, inks, beside, hanging, top } = useDrawing(state, score, rows, dragged);
+  const { plan, tint, folds, inks, beside, hanging, mayBeFixed, top } = useDrawing(
+    state,
+    score,
+    rows,
+    dragged,
+  );
   const { handlers: all, focusNext } = useHandlers(desk, rows, { dragged, grab, touchable });
   const shown = useShown(rows.length);
   const groups = useMemo(() => groupsOf(score, rows.slice(0, shown), folds), [score, rows, shown, folds]);
@@ -81,9 +86,10 @@ export function Sheet({
     return (
       <Row
         key={each.id}
-        {...{ score, row: each, ink, tint, width, columns, placing, handlers, onLook }}
+        {...{ score, row: each, ink, tint, width, columns, placing, handlers, mayBeFixed, onLook }}
         notes={beside.get(each.id) ?? NONE}
         room={hanging.get(each.id)?.room ?? null}
+        down={hanging.get(each.id)?.down ?? 0}
         isCut={hanging.get(each.id)?.isCut ?? false}
         cursor={rows[cursorRow] === each ? desk.cursor : null}
         chosen={ink.ribbons.some(({ id }) => id === chosen) ? chosen : null}
@@ -103,6 +109,7 @@ export function Sheet({
     >
       <WholeNotes
         notes={top}
+        mayBeFixed={mayBeFixed}
         onFix={handlers && ((fix, note) => handlers.onFix(fix, note, null))}
         isBusy={handlers?.isBusy ?? null}
       />

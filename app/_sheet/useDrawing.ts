@@ -21,6 +21,9 @@ const NARROW = 440;
 /** Ms that the pointer rests before the notes say how the move would lie there. */
 const REST = 120;
 
+/** Until the checks have spoken. */
+const NO_RULES: ReadonlySet<string> = new Set();
+
 /** Rows of a score for a width; the same while neither changes. */
 export function useRows(score: FloorScore, width: number) {
   const narrow = width < NARROW;
@@ -45,6 +48,7 @@ export function useDrawing(
   const tried = useMemo(() => (dragged ? { ...board, plan } : null), [dragged, board, plan]);
   const triedChecked = useChecked(tried, today, REST);
   const checked = triedChecked ?? state.checked;
+  const mayBeFixed = checked?.mayBeFixed ?? NO_RULES;
   const heard = heardOf(board.plan);
   const tint = useMemo(() => (heard ? tintOf(score, heard) : []), [score, heard]);
   const folds = useMemo(
@@ -57,8 +61,8 @@ export function useDrawing(
   }, [plan, score, rows]);
   const notes = useMemo(() => notesByRow(checked?.findings ?? [], score, rows), [checked, score, rows]);
   const hanging = useMemo(
-    () => hangingNotes(rows, notes.beside, HEIGHT, folds, checked?.mayBeFixed ?? new Set()),
-    [rows, notes, folds, checked],
+    () => hangingNotes(rows, notes.beside, HEIGHT, folds, mayBeFixed),
+    [rows, notes, folds, mayBeFixed],
   );
   return {
     plan,
@@ -67,6 +71,7 @@ export function useDrawing(
     inks: useStable(inks),
     beside: notes.beside,
     hanging,
+    mayBeFixed,
     top: checked && notes.top,
   };
 }

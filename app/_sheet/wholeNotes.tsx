@@ -9,11 +9,11 @@ import { countWords, headOf } from './notes.ts';
 /** Notes that belong to no row, over the sheet, folded to one line: so the first row stays where it is, whatever is said. */
 export function WholeNotes({
   notes,
-  onFix,
-  isBusy,
+  ...rest
 }: {
   /** Null until the checks have spoken: their line is kept free, so that the sheet stays where it is. */
   notes: readonly Finding[] | null;
+  mayBeFixed: ReadonlySet<string>;
   onFix: ((fix: Fix, note: Finding) => void) | null;
   isBusy: (() => boolean) | null;
 }) {
@@ -41,7 +41,7 @@ export function WholeNotes({
       >
         {() => (
           <div className="max-w-3xl pb-2">
-            <MarginNotes notes={notes} onFix={onFix} isBusy={isBusy} most={notes.length} />
+            <MarginNotes notes={notes} most={notes.length} {...rest} />
           </div>
         )}
       </Folded>

@@ -13,7 +13,10 @@ import { wayOf } from './stageWays.ts';
 import { useLasting } from './useLasting.ts';
 import { frame } from './words.ts';
 
-/** Five stages, each a way to what is owed; what this person owes stands out. On a phone folded to one line that says how much. */
+/**
+ * Five stages, each a way to what is owed; what this person owes stands out. On a phone folded to one line that says how much; on a
+ * tablet two lines are kept for them, so that the page stays where it is when they come.
+ */
 export function BoardStages({ facts }: { facts: string }) {
   const { checked, me, people, saving } = useBoard('checked', 'me', 'people', 'saving');
   const looking = useLasting(saving === 'offline') ? frame.noNetwork : frame.looking;
@@ -40,7 +43,7 @@ export function BoardStages({ facts }: { facts: string }) {
       </button>
       <div
         id={id}
-        className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
+        className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:max-xl:min-h-22 md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
       >
         {all ? null : <p className="content-center text-soft md:min-h-11 max-md:hidden">{looking}</p>}
         <ul className="flex min-w-0 flex-wrap gap-x-6 max-md:flex-col xl:flex-nowrap xl:gap-x-5">

@@ -53,21 +53,30 @@ describe('notes in the margin', () => {
     const height = 64;
     const two = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
     const hanging = hangingNotes(rows, two, height, [], new Set());
-    expect(hanging.get(rows[3]!.id)).toEqual({ room: 2 * height, isCut: false });
+    expect(hanging.get(rows[3]!.id)).toEqual({ down: 0, room: 2 * height, isCut: false });
     const folded = hangingNotes(rows, two, height, [{ after: 4 }], new Set()).get(rows[3]!.id)!;
     expect(folded.room).toBeGreaterThan(2 * height);
     const long = (severity: Severity) => {
       const first = { ...note('a', 3, severity), sentence: 'word '.repeat(40) };
       const tight = notesByRow([first, note('b', 4)], score, rows).beside;
-      return hangingNotes(rows, tight, height, [], new Set()).get(rows[3]!.id);
+      return hangingNotes(rows, tight, height, [], new Set());
     };
-    expect(long('hints')).toEqual({ room: height, isCut: true });
-    // What presses is never cut: its row is as tall as it is.
-    expect(long('warns')).toBeUndefined();
+    expect(long('hints').get(rows[3]!.id)).toEqual({ down: 0, room: height, isCut: true });
+    expect(long('hints').get(rows[4]!.id)).toMatchObject({ down: 0 });
+    // What presses is never cut: those after it begin where it ends.
+    const pressing = long('warns').get(rows[3]!.id)!;
+    expect(pressing.isCut).toBe(false);
+    expect(pressing.room).toBeGreaterThan(height);
+    expect(long('warns').get(rows[4]!.id)).toMatchObject({ down: pressing.room - height });
   });
 
-  it('make the last row that has some as tall as they are: none comes after it', () => {
-    const beside = notesByRow([note('a', 3), note('b', 5)], score, rows).beside;
-    expect(hangingNotes(rows, beside, 64, [], new Set()).has(rows[5]!.id)).toBe(false);
+  it('make a row as tall as they are where they would hang out over the end of the sheet', () => {
+    const hangs = (i: number) => {
+      const last = { ...note('b', 0), sentence: 'word '.repeat(40) };
+      const beside = new Map([[rows[i]!.id, [last]]]);
+      return hangingNotes(rows, beside, 64, [], new Set()).has(rows[i]!.id);
+    };
+    expect(hangs(rows.length - 1)).toBe(false);
+    expect(hangs(2)).toBe(true);
   });
 });
