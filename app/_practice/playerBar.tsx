@@ -50,7 +50,7 @@ export function PlayerBar() {
   };
   return (
     <section aria-label="Music" className="bg-night pb-[env(safe-area-inset-bottom)] text-night-ink">
-      <div className="mx-auto flex max-w-[84rem] flex-wrap items-center gap-x-2 gap-y-1 px-4 py-2 max-[22rem]:gap-x-1 max-[22rem]:px-2 sm:gap-x-5 short:gap-y-0 short:py-0.5 md:px-10">
+      <div className="mx-auto flex max-w-[120rem] flex-wrap items-center gap-x-2 gap-y-1 px-4 py-2 max-[22rem]:gap-x-1 max-[22rem]:px-2 sm:gap-x-5 short:gap-y-0 short:py-0.5 md:px-10">
         <div className="flex items-center">
           <PhraseButton name="a phrase back" score={score} by={-1} />
           <PlayButton busy={making} />
