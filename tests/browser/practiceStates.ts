@@ -148,8 +148,11 @@ const nothing: State = {
     await open(page, stage, 'night');
     await expect(page.getByText('Saved on this device.')).toBeVisible();
     await page.context().setOffline(true);
-    await page.goto(stage.house.address);
-    await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible();
+    // The browser takes the network from the page at once, from the service worker a moment later.
+    await expect(async () => {
+      await page.goto(stage.house.address);
+      await expect(page.getByRole('heading', { name: 'No network' })).toBeVisible({ timeout: 2000 });
+    }).toPass();
   },
   noted: OFFLINE,
 };
