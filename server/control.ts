@@ -11,9 +11,14 @@ import { z } from '../lib/core/zod.ts';
  * JSON there, a line back. Two processes writing one store would lose what the other does not know.
  */
 const request = z.discriminatedUnion('verb', [
-  z.object({ verb: z.literal('links'), board: z.string(), role, days: z.int().min(1).nullable() }),
-  z.object({ verb: z.literal('backup'), file: z.string().max(4096) }),
-  z.object({ verb: z.literal('passphrase'), name: z.string().max(80).nullable() }),
+  z.object({
+    verb: z.literal('links'),
+    board: z.string(),
+    role,
+    days: z.nullable(z.int().check(z.minimum(1))),
+  }),
+  z.object({ verb: z.literal('backup'), file: z.string().check(z.maxLength(4096)) }),
+  z.object({ verb: z.literal('passphrase'), name: z.nullable(z.string().check(z.maxLength(80))) }),
 ]);
 export type ControlRequest = z.infer<typeof request>;
 

@@ -38,7 +38,7 @@ export function ownMove(
   }
   const cautions = form.cautions.filter((one): one is Caution => caution.safeParse(one).success);
   const risky = cautions.includes('dip') || cautions.includes('lift');
-  const hold = (text: string): DanceHold => danceHold.catch('closed').parse(text);
+  const hold = (text: string): DanceHold => danceHold.safeParse(text).data ?? 'closed';
   return {
     ok: true,
     move: {

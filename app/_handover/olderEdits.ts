@@ -4,7 +4,7 @@ import type { Board } from '../../lib/core/areas/board.ts';
 import { digestOf } from '../../lib/core/edit/digest.ts';
 import { type Edit, edit } from '../../lib/core/edit/edit.ts';
 
-const marked = z.object({ edit: edit.nullable() });
+const marked = z.object({ edit: z.nullable(edit) });
 
 /**
  * The present edit first, then every other that the board remembers: those that the DJ answered or suggested, and those of

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState } from 'react';
+import type { z } from '@/lib/core/zod.ts';
 import type { readableAnswer } from '@/lib/protocol/api.ts';
 import { instantWords } from '../_studio/dates.ts';
 import { ask } from '../_ui/api.ts';
@@ -9,7 +10,7 @@ import { keepFile } from '../_ui/keepFile.ts';
 import { areaWords } from '../_ui/roles.ts';
 import type { Said } from './historyScreen.tsx';
 
-type Readable = (typeof readableAnswer)['_output'];
+type Readable = z.infer<typeof readableAnswer>;
 
 /** The board as a file, which can be brought as a new one; what is damaged is in it as it last could be read. */
 export function TakeReadable({ board, onSaid }: { board: string; onSaid: (said: Said) => void }) {

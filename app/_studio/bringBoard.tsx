@@ -3,13 +3,14 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useRef, useState } from 'react';
+import type { z } from '@/lib/core/zod.ts';
 import type { importAnswer } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';
 import { Button } from '../_ui/button.tsx';
 import { Notice } from '../_ui/notice.tsx';
 import { boardAddress } from '../_ui/roles.ts';
 
-type Brought = (typeof importAnswer)['_output'];
+type Brought = z.infer<typeof importAnswer>;
 
 /** A board out of the file that was taken along from here or elsewhere. */
 export function BringBoard() {

@@ -1,4 +1,5 @@
 import { type Move, move } from '../../lib/core/dance/move.ts';
+import { issueWords } from '../../lib/core/refusal.ts';
 import { bad, good, type Result } from '../../lib/core/result.ts';
 
 /** What a new move of the studio's starts from: an easy figure of four counts. */
@@ -83,9 +84,9 @@ export function moveFrom(form: FormData, like: Omit<Move, 'id'> = newMove): Resu
     source: word('source') || newMove.source,
   });
   if (!parsed.success) {
-    const issue = parsed.error.issues[0];
-    const field = String(issue?.path[0] ?? '');
-    return bad('invalid', `${labels[field] ?? field}: please look at it once more (${issue?.message}).`);
+    const issue = parsed.error.issues[0]!;
+    const field = String(issue.path[0] ?? '');
+    return bad('invalid', `${labels[field] ?? field}: please look at it once more (${issueWords(issue)}).`);
   }
   if (parsed.data.landsOn !== null && parsed.data.landsOn > parsed.data.counts)
     return bad(

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { type FormEvent, useState } from 'react';
+import type { z } from '@/lib/core/zod.ts';
 import type { newBoardAnswer } from '@/lib/protocol/api.ts';
 import { ask } from '../_ui/api.ts';
 import { Button } from '../_ui/button.tsx';
@@ -22,7 +23,7 @@ export function NewBoard({ onClose }: { onClose: (() => void) | null }) {
     >;
     if (!one?.trim() || !other?.trim()) return setProblem('Please give both of them a name.');
     setBusy(true);
-    const made = await ask<(typeof newBoardAnswer)['_output']>('/api/boards', {
+    const made = await ask<z.infer<typeof newBoardAnswer>>('/api/boards', {
       method: 'POST',
       json: { one, other, date: date || null, venue: venue ?? '' },
     });

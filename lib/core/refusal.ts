@@ -3,10 +3,10 @@ import type { z } from './zod.ts';
 type Issue = z.core.$ZodIssue;
 
 /** The first thing that a schema has against a value, as people read it: `lead: at most 1800`; the place comes first. */
-export function refusalWords({ issues }: z.ZodError): string {
+export function refusalWords({ issues }: z.core.$ZodError): string {
   const issue = issues[0]!;
   const place = issue.path.join('.');
-  return place === '' ? wordsOf(issue) : `${place}: ${wordsOf(issue)}`;
+  return place === '' ? issueWords(issue) : `${place}: ${issueWords(issue)}`;
 }
 
 const KINDS: Record<string, string> = {
@@ -20,7 +20,7 @@ const KINDS: Record<string, string> = {
 const UNITS: Record<string, string> = { string: ' letters', array: ' of them' };
 
 /** Our own rules say in words what they want; the library's are put into words here. */
-function wordsOf(issue: Issue): string {
+export function issueWords(issue: Issue): string {
   switch (issue.code) {
     case 'too_big':
       return `at most ${issue.maximum}${UNITS[issue.origin] ?? ''}`;

@@ -5,15 +5,15 @@ import { z } from '../core/zod.ts';
 import { PAGE } from './listPage.ts';
 
 /** Requests and answers of the routes in DEVELOPERS.md, in its order. */
-const name = z.string().trim().min(1, 'Please give a name.').max(80);
-const passphrase = z.string().min(10, 'Please take at least 10 characters.').max(200);
-const id = z.string().min(1).max(64);
+const name = z.string().check(z.trim(), z.minLength(1, 'Please give a name.'), z.maxLength(80));
+const passphrase = z.string().check(z.minLength(10, 'Please take at least 10 characters.'), z.maxLength(200));
+const id = z.string().check(z.minLength(1), z.maxLength(64));
 
-export const setUpRequest = z.object({ code: z.string().max(40), name, passphrase });
+export const setUpRequest = z.object({ code: z.string().check(z.maxLength(40)), name, passphrase });
 export type SetUp = z.infer<typeof setUpRequest>;
-export const signInRequest = z.object({ passphrase: z.string().max(200) });
+export const signInRequest = z.object({ passphrase: z.string().check(z.maxLength(200)) });
 /** A passphrase in place of the one until now. */
-export const newPassphraseRequest = z.object({ old: z.string().max(200), passphrase });
+export const newPassphraseRequest = z.object({ old: z.string().check(z.maxLength(200)), passphrase });
 export type NewPassphrase = z.infer<typeof newPassphraseRequest>;
 export const done = z.object({ done: z.literal(true) });
 
@@ -23,17 +23,17 @@ export const boardSummary = z.object({
   one: z.string(),
   other: z.string(),
   /** Day of the party; null when it was not given. */
-  date: isoDate.nullable(),
+  date: z.nullable(isoDate),
   /** Of the party, as somebody wrote it; and the day that it was there, else where the list is read, when this was said. */
-  zone: z.string().nullable(),
+  zone: z.nullable(z.string()),
   today: isoDate,
   venue: z.string(),
   /** Artist and title, as far as they are known; none without a song. */
   song: z.array(z.string()),
   /** Length of the music as played, in seconds; null without an edit. */
-  floorLength: z.number().nullable(),
+  floorLength: z.nullable(z.number()),
   /** The dance at one glance; null while the song's counts are not known. */
-  strip: danceStrip.nullable(),
+  strip: z.nullable(danceStrip),
   findings: z.object({ blocks: z.int(), warns: z.int(), hints: z.int() }),
   /** Sentences of the most pressing findings, first things first. */
   lacks: z.array(z.string()),
@@ -42,14 +42,14 @@ export const boardSummary = z.object({
   /** Of the couple to their instructor: without an answer, and of these not read yet. */
   questions: z.object({ open: z.int(), unread: z.int() }),
   /** Why not all of it could be read; the rest then holds what could. Null where it was. */
-  apart: z.string().nullable(),
+  apart: z.nullable(z.string()),
 });
 export type BoardSummary = z.infer<typeof boardSummary>;
 /** A page of the list: `from` counts from 0; `named` holds words of which each stands in one of the two names. */
 export const boardsQuery = z.object({
-  from: z.coerce.number().int().min(0).default(0),
-  count: z.coerce.number().int().min(1).max(200).default(PAGE),
-  named: z.string().trim().max(80).default(''),
+  from: z._default(z.pipe(z.transform(Number), z.int().check(z.minimum(0))), 0),
+  count: z._default(z.pipe(z.transform(Number), z.int().check(z.minimum(1), z.maximum(200))), PAGE),
+  named: z._default(z.string().check(z.trim(), z.maxLength(80)), ''),
 });
 export type BoardsQuery = z.infer<typeof boardsQuery>;
 /** `total`: of all pages together. */
@@ -57,28 +57,31 @@ export const boardsAnswer = z.object({ boards: z.array(boardSummary), total: z.i
 export const newBoardRequest = z.object({
   one: name,
   other: name,
-  date: isoDate.nullable(),
-  venue: z.string().trim().max(120),
+  date: z.nullable(isoDate),
+  venue: z.string().check(z.trim(), z.maxLength(120)),
 });
 export type NewBoard = z.infer<typeof newBoardRequest>;
 export const newBoardAnswer = z.object({ id });
 /** A board from a file: `recording` names the one it is about, whose bytes were not in the file; null without one. */
-export const importAnswer = z.object({ id, recording: z.string().nullable() });
+export const importAnswer = z.object({ id, recording: z.nullable(z.string()) });
 
 /** `days` until the link ends; null for one that holds until it is revoked. */
-export const newLinkRequest = z.object({ role, days: z.int().min(1).max(730).nullable() });
+export const newLinkRequest = z.object({
+  role,
+  days: z.nullable(z.int().check(z.minimum(1), z.maximum(730))),
+});
 export const newLinkAnswer = z.object({ id, url: z.url() });
 export const linkSummary = z.object({
   id,
   role,
   madeAt: instant,
-  endsAt: instant.nullable(),
+  endsAt: z.nullable(instant),
   /** In how many browsers it was opened. */
   browsers: z.int(),
   /** The link with which it was made; null of one that the instructor made. */
-  parent: id.nullable(),
+  parent: z.nullable(id),
   /** Since when its people may read only; null while they may write. */
-  frozenAt: instant.nullable(),
+  frozenAt: z.nullable(instant),
 });
 export type LinkSummary = z.infer<typeof linkSummary>;
 /** Whether a link's people may read only. */
@@ -96,7 +99,7 @@ export const historyAnswer = z.object({
   /** Parts that are damaged and were set apart. */
   apart: z.array(area),
   /** When something was written and by whom, newest first, an entry an hour; `link` is null for the signed-in instructor. */
-  hours: z.array(z.object({ at: instant, area, by: z.object({ link: z.string().nullable(), role }) })),
+  hours: z.array(z.object({ at: instant, area, by: z.object({ link: z.nullable(z.string()), role }) })),
   /** When those of the links were made that still hold. */
   links: z.array(z.object({ id, madeAt: instant })),
 });
@@ -108,10 +111,13 @@ export const takeBackAnswer = z.object({ undone: z.int(), left: z.array(z.string
 /** A board file; and which parts of it are as of an earlier instant, or empty (null) because nothing of them can be read. */
 export const readableAnswer = z.object({
   file: z.unknown(),
-  earlier: z.array(z.object({ area, at: instant.nullable() })),
+  earlier: z.array(z.object({ area, at: z.nullable(instant) })),
 });
 
-export const audioAnswer = z.object({ id: z.string().length(64), bytes: z.int().min(1) });
+export const audioAnswer = z.object({
+  id: z.string().check(z.length(64)),
+  bytes: z.int().check(z.minimum(1)),
+});
 
 export const papers = [
   'dj.pdf',
@@ -127,5 +133,5 @@ export type Paper = (typeof papers)[number];
 export const calendarAnswer = z.object({ url: z.url() });
 
 /** The studio's own moves, by a name of their own. */
-export const studioMoves = z.object({ moves: z.array(move.extend({ id })).max(500) });
+export const studioMoves = z.object({ moves: z.array(z.extend(move, { id })).check(z.maxLength(500)) });
 export type StudioMoves = z.infer<typeof studioMoves>;

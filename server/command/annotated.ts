@@ -54,12 +54,12 @@ export interface Truth {
 
 /** As much as is needed of NAME.truth.json. */
 const truthFile = z.object({
-  beats_per_bar: z.number().optional(),
-  compound: z.boolean().optional(),
-  key: z.object({ tonic: z.string(), mode: z.string() }).optional(),
-  sections: z
-    .array(z.object({ start: z.number(), end: z.number(), label: z.string(), material: z.string() }))
-    .optional(),
+  beats_per_bar: z.optional(z.number()),
+  compound: z.optional(z.boolean()),
+  key: z.optional(z.object({ tonic: z.string(), mode: z.string() })),
+  sections: z.optional(
+    z.array(z.object({ start: z.number(), end: z.number(), label: z.string(), material: z.string() })),
+  ),
 });
 
 export async function truthOf({ path }: Annotated): Promise<Truth> {

@@ -78,26 +78,25 @@ function holdWithin({ start, cuts, end }: Edit, duration: number, path: string):
   throw new Wrong(`${path}: it reaches ${clock(last, 1)}, the recording ends at ${clock(duration, 1)}.`);
 }
 
-const time = z.number().min(0).max(3600).transform(wholeMicros);
+const time = z.pipe(z.number().check(z.minimum(0), z.maximum(3600)), z.transform(wholeMicros));
 /** As people write it: what is left out has its default, times of any precision. */
 const written = z.strictObject({
-  start: time.default(0),
-  cuts: z
-    .array(z.object({ from: time, to: time, crossfade: time.default(0.03) }).catchall(z.unknown()))
-    .default([]),
-  end: z
-    .union([
+  start: z._default(time, 0),
+  cuts: z._default(z.array(z.looseObject({ from: time, to: time, crossfade: z._default(time, 0.03) })), []),
+  end: z._default(
+    z.union([
       z.strictObject({ kind: z.literal('own') }),
       z.strictObject({
         kind: z.literal('fade'),
         from: time,
-        length: time.default(8),
-        shape: z.string().default('linear'),
-        byHand: z.boolean().default(false),
+        length: z._default(time, 8),
+        shape: z._default(z.string(), 'linear'),
+        byHand: z._default(z.boolean(), false),
       }),
-    ])
-    .default({ kind: 'own' }),
-  speed: z.number().default(wholeSong.speed),
+    ]),
+    { kind: 'own' },
+  ),
+  speed: z._default(z.number(), wholeSong.speed),
 });
 
 function editOf(value: unknown, path: string): Edit {

@@ -9,8 +9,8 @@ import type { AreaTable, StoredBoard } from '../../lib/store/store.ts';
 const listed = z.object({
   one: z.string(),
   other: z.string(),
-  date: isoDate.nullable(),
-  zone: z.string().nullable(),
+  date: z.nullable(isoDate),
+  zone: z.nullable(z.string()),
   /** The heads of plan and show that it was read at. */
   at: z.string(),
 });

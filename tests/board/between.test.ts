@@ -61,7 +61,7 @@ test('an entry that has lost a field is made anew, since a change takes none awa
     ...areas.lessons,
     richText: [],
     collections: {
-      pages: field(z.object({ title: z.string(), more: z.string().optional() }), {
+      pages: field(z.object({ title: z.string(), more: z.optional(z.string()) }), {
         of: 'lessons',
         called: 'a page',
       }),

@@ -1,10 +1,11 @@
 import { expect, it } from 'vitest';
-import type { z } from 'zod';
 import { digest } from '../../lib/core/areas/people.ts';
 import { planShape } from '../../lib/core/areas/plan.ts';
 import { showShape } from '../../lib/core/areas/show.ts';
+import { strictOf } from '../../lib/core/areas/strict.ts';
 import { wholeSong } from '../../lib/core/edit/edit.ts';
 import { refusalWords } from '../../lib/core/refusal.ts';
+import type { z } from '../../lib/core/zod.ts';
 
 const { lead, announcedBy } = showShape.registers;
 const { date, lessonsLeft, musicBy, target, edit } = planShape.registers;
@@ -24,7 +25,7 @@ it.each<[string, z.ZodType, unknown]>([
   ['one of dj, band, friend, venue is needed', musicBy, 'nobody'],
   ['length: a number is needed', target, { within: 20 }],
   ['word: it must not be empty', cues, { at: 1, word: '' }],
-  ['there is no colour', cues.strict(), { at: 1, word: 'la', colour: 'red' }],
+  ['there is no colour', strictOf(cues), { at: 1, word: 'la', colour: 'red' }],
   ['cuts.0: a cut ends after it begins', edit, { ...wholeSong, cuts: [cut] }],
 ])('%s', (words, schema, value) => {
   const parsed = schema.safeParse(value);

@@ -2,11 +2,11 @@ import { createHash, randomBytes } from 'node:crypto';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { z } from 'zod';
 import { mayTake } from '../../lib/access/roles.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
 import type { Board } from '../../lib/core/areas/board.ts';
 import type { Role } from '../../lib/core/areas/people.ts';
+import type { z } from '../../lib/core/zod.ts';
 import {
   audioAnswer,
   boardsAnswer,

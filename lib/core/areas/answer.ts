@@ -17,14 +17,14 @@ export const copyCheck = z.object({
   /** How much later, in ms, the copy's clock shows the same moment at its beginning. */
   offsetMs: z.number(),
   /** Copy duration / recording duration of the same music. */
-  ratio: z.number().min(0.5).max(2),
-  confidence: z.number().min(0).max(1),
+  ratio: z.number().check(z.minimum(0.5), z.maximum(2)),
+  confidence: z.number().check(z.minimum(0), z.maximum(1)),
   at: instant,
   /** The recording that it was compared with, and the digest of the edit as it was then. */
-  recording: digest.optional(),
-  digest: digest.optional(),
+  recording: z.optional(digest),
+  digest: z.optional(digest),
   /** What they said then that they play: a check of their own copy says nothing of the finished file. */
-  plays: z.enum(['finished file', 'own copy']).optional(),
+  plays: z.optional(z.enum(['finished file', 'own copy'])),
 });
 export type CopyCheck = z.infer<typeof copyCheck>;
 
@@ -33,29 +33,29 @@ export const copyTrial = z.object({
   state: z.enum(['begun', 'failed']),
   at: instant,
   /** The recording that it is compared with. */
-  recording: digest.optional(),
+  recording: z.optional(digest),
 });
 
 /** Every fact that the DJ's page and paper showed (`djPrinted`), and the digest of these. */
 export const covers = z.object({
   digest,
-  facts: z.record(z.string().max(60), z.string().max(400)),
+  facts: z.record(z.string().check(z.maxLength(60)), z.string().check(z.maxLength(400))),
 });
 
 /** The DJ's word, bound to the exact edit that it was given for. Order comes from `at`. */
 export const djAnswer = z.object({
   kind: z.enum(['yes', 'proposal']),
   at: instant,
-  by: z.string().max(120),
+  by: z.string().check(z.maxLength(120)),
   plays: z.enum(['finished file', 'own copy']),
   /** Digest of the edit it was given for, and that edit, so that the difference can be told later. */
   digest,
   edit,
-  words: z.string().max(600),
+  words: z.string().check(z.maxLength(600)),
   /** What the DJ would play instead; null with a plain yes. */
-  proposal: edit.nullable(),
+  proposal: z.nullable(edit),
   /** What was read when it was given. Older answers do not say: they are to the edit alone. */
-  covers: covers.optional(),
+  covers: z.optional(covers),
 });
 export type DjAnswer = z.infer<typeof djAnswer> & { id: string };
 

@@ -28,23 +28,19 @@ function isRichText(value: unknown, depth = 0): value is RichText {
 function schemaOf(shape: AreaShape): z.ZodType {
   const registers = Object.entries(shape.registers).map(([name, schema]) => [
     name,
-    schema.nullable().default(null),
+    z._default(z.nullable(schema), null),
   ]);
   const collections = Object.entries(shape.collections).map(([name, schema]) => {
     const text = shape.richText.includes(name)
       ? { text: z.custom(isRichText, 'this is no text with its formatting') }
       : {};
+    const entry = z.extend(schema, { id: z.string().check(z.minLength(1), z.maxLength(60)), ...text });
     const entries = z
-      .array(schema.extend({ id: z.string().min(1).max(60), ...text }))
-      .refine((all) => new Set(all.map(({ id }) => id)).size === all.length, 'two have one id')
-      .default([]);
-    return [name, entries];
+      .array(entry)
+      .check(z.refine((all) => new Set(all.map(({ id }) => id)).size === all.length, 'two have one id'));
+    return [name, z._default(entries, [])];
   });
-  const area = z
-    .object(Object.fromEntries([...registers, ...collections]))
-    .nullable()
-    .default(null);
-  return shape.name === areas.plan.name ? z.preprocess(liftedPlan, area) : area;
+  return z._default(z.nullable(z.object(Object.fromEntries([...registers, ...collections]))), null);
 }
 
 const names = Object.keys(areas) as AreaName[];
@@ -52,12 +48,16 @@ const names = Object.keys(areas) as AreaName[];
 const isFields = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/**
- * A file that was written while the dance had a day of its own, in the shape of today. Where the party had none, the dance's
- * is what was known of it.
- */
+/** A file as an earlier version wrote it, in the shape of today. */
 function ofToday(file: unknown): unknown {
-  if (!isFields(file) || !isFields(file.show) || !('startsAt' in file.show)) return file;
+  if (!isFields(file)) return file;
+  const withDay = withDayOfParty(file);
+  return { ...withDay, plan: liftedPlan(withDay.plan) };
+}
+
+/** While the dance had a day of its own: where the party had none, the dance's is what was known of it. */
+function withDayOfParty(file: Record<string, unknown>): Record<string, unknown> {
+  if (!isFields(file.show) || !('startsAt' in file.show)) return file;
   const { startsAt } = file.show;
   const show = showOfOne(file.show);
   if (!isFields(file.plan) || file.plan.date || typeof startsAt !== 'string' || !isWallTime(startsAt))
@@ -67,12 +67,12 @@ function ofToday(file: unknown): unknown {
 }
 
 /** A whole board as the JSON that is taken along: its parts by area, each as the area's own schema has them. */
-export const boardFile = z
-  .unknown()
-  .transform(ofToday)
-  .pipe(
+export const boardFile = z.pipe(
+  z.transform(ofToday),
+  z.pipe(
     z
       .object(Object.fromEntries(names.map((name) => [name, schemaOf(areas[name])])))
-      .refine(({ plan }) => plan !== null, 'a board without its plan is none')
-      .transform((board) => board as unknown as Board),
-  );
+      .check(z.refine(({ plan }) => plan !== null, 'a board without its plan is none')),
+    z.transform((board) => board as unknown as Board),
+  ),
+);

@@ -20,8 +20,11 @@ type Kept = Pick<Plan, (typeof registers)[number] | (typeof lists)[number]>;
 
 const kept = z.object(
   Object.fromEntries([
-    ...registers.map((name) => [name, planShape.registers[name].nullable()]),
-    ...lists.map((name) => [name, z.array(planShape.collections[name].extend({ id: z.string().max(60) }))]),
+    ...registers.map((name) => [name, z.nullable(planShape.registers[name])]),
+    ...lists.map((name) => [
+      name,
+      z.array(z.extend(planShape.collections[name], { id: z.string().check(z.maxLength(60)) })),
+    ]),
   ]),
 ) as unknown as z.ZodType<Kept>;
 

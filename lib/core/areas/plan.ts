@@ -10,7 +10,7 @@ import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
 import { couple, digest, instant, isoDate, line, wallTime } from './people.ts';
 
-const name = z.string().max(120);
+const name = z.string().check(z.maxLength(120));
 
 /** Length the couple want, and how far from it is still fine, in seconds. */
 export const target = z.object({ length: storedTime, within: storedTime });
@@ -22,18 +22,28 @@ export const asking = z.object({
   digest,
   at: instant,
   by: name,
-  answerBy: isoDate.nullable(),
-  before: z.array(digest).max(1000).optional(),
+  answerBy: z.nullable(isoDate),
+  before: z.optional(z.array(digest).check(z.maxLength(1000))),
 });
 /** Accepting or declining one of the DJ's answers. */
-export const reply = z.object({ answer: z.string().max(60), accepted: z.boolean(), at: instant, by: name });
+export const reply = z.object({
+  answer: z.string().check(z.maxLength(60)),
+  accepted: z.boolean(),
+  at: instant,
+  by: name,
+});
 /** What either of the two wears that changes how they dance: there is none, or they have danced in it, or not yet. */
 const worn = z.enum(['none', 'to try', 'tried']);
 export const outfit = z.object({ train: worn, veil: worn, shoes: worn });
 /** The instructor settles song and edit; instructor or couple may lift it with a word. */
 export const settled = z.object({ by: name, at: instant, word: line });
 /** A named state of song and dance, to look at and to go back to: `state` is what `markedState` makes. */
-export const mark = z.object({ name, at: instant, by: name, state: z.string().max(1_000_000) });
+export const mark = z.object({
+  name,
+  at: instant,
+  by: name,
+  state: z.string().check(z.maxLength(1_000_000)),
+});
 
 export const planShape = {
   name: 'plan',
@@ -56,7 +66,10 @@ export const planShape = {
     outfit: field(outfit, { of: 'evening', called: 'train, veil and shoes' }),
     /** Who stands by while lifts are practised. */
     spotter: field(name, { of: 'lessons', called: 'who stands by at lifts' }),
-    lessonsLeft: field(z.int().min(0).max(100), { of: 'lessons', called: 'how many lessons are left' }),
+    lessonsLeft: field(z.int().check(z.minimum(0), z.maximum(100)), {
+      of: 'lessons',
+      called: 'how many lessons are left',
+    }),
     nextLesson: field(wallTime, { of: 'lessons', called: 'the next lesson' }),
     target: field(target, { of: 'dance', called: 'the wanted length' }),
     recording: field(recording, { of: 'song', called: 'the recording', settles: true, scored: true }),
@@ -73,7 +86,7 @@ export const planShape = {
       settles: true,
     }),
     /** Base64 of the recording's imprint for the copy check (lib/core/compare). */
-    imprint: field(z.string().max(120_000), {
+    imprint: field(z.string().check(z.maxLength(120_000)), {
       of: 'measured',
       called: 'the imprint of the recording',
       settles: true,
@@ -87,7 +100,7 @@ export const planShape = {
       anew: true,
     }),
     /** Bars a phrase unless a section says otherwise. */
-    phraseBars: field(z.int().min(1).max(32), {
+    phraseBars: field(z.int().check(z.minimum(1), z.maximum(32)), {
       of: 'song',
       called: 'the length of a phrase',
       settles: true,

@@ -5,8 +5,8 @@ import { instant, role } from './people.ts';
 
 /** A note among all. `writer` is a membership, stamped and checked by the server: only that one changes it. */
 export const remark = z.object({
-  writer: z.string().max(60),
-  name: z.string().max(120),
+  writer: z.string().check(z.maxLength(60)),
+  name: z.string().check(z.maxLength(120)),
   role,
   at: instant,
   /** What it is about: '' for the whole, else 'song', 'edit', 'dance', 'ending', 'handover'. */

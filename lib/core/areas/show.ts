@@ -8,8 +8,8 @@ import { digest, instant, line, timeOfDay } from './people.ts';
 
 /** The floor: metres, and what is on or around it. */
 export const floor = z.object({
-  width: z.number().min(1).max(100),
-  depth: z.number().min(1).max(100),
+  width: z.number().check(z.minimum(1), z.maximum(100)),
+  depth: z.number().check(z.minimum(1), z.maximum(100)),
   surface: line,
   obstacles: line,
   guests: line,
@@ -17,18 +17,18 @@ export const floor = z.object({
 /** Something others do at a moment: guests join, lights, haze, MC silent, camera ready. */
 export const moment = z.object({
   at: storedRecordTime,
-  who: z.string().max(80),
+  who: z.string().check(z.maxLength(80)),
   what: line,
   /** The recording in which it was set; older boards do not say. */
-  recording: digest.optional(),
+  recording: z.optional(digest),
 });
 
 /** Marked final for which plan: digest over the entry's printed facts, which are kept to say what differs. */
 export const final = z.object({
   digest,
   at: instant,
-  by: z.string().max(120),
-  facts: z.record(z.string(), z.string().max(400)),
+  by: z.string().check(z.maxLength(120)),
+  facts: z.record(z.string(), z.string().check(z.maxLength(400))),
 });
 
 export const showShape = {
@@ -42,14 +42,20 @@ export const showShape = {
     time: field(timeOfDay, { of: 'evening', called: 'the time of the dance' }),
     afterMidnight: field(z.boolean(), { of: 'evening', called: 'that it is after midnight' }),
     /** IANA name of the time zone there. */
-    zone: field(z.string().max(60), { of: 'evening', called: 'the time zone' }),
+    zone: field(z.string().check(z.maxLength(60)), { of: 'evening', called: 'the time zone' }),
     /** Seconds before the music for the walk-on and the announcement, and after it for applause. */
-    lead: field(z.number().min(0).max(1800), { of: 'evening', called: 'the seconds before the music' }),
-    applause: field(z.number().min(0).max(600), { of: 'evening', called: 'the seconds for applause' }),
-    announcedBy: field(z.string().max(120), { of: 'evening', called: 'who announces it' }),
+    lead: field(z.number().check(z.minimum(0), z.maximum(1800)), {
+      of: 'evening',
+      called: 'the seconds before the music',
+    }),
+    applause: field(z.number().check(z.minimum(0), z.maximum(600)), {
+      of: 'evening',
+      called: 'the seconds for applause',
+    }),
+    announcedBy: field(z.string().check(z.maxLength(120)), { of: 'evening', called: 'who announces it' }),
     after: field(line, { of: 'evening', called: 'what follows' }),
     floor: field(floor, { of: 'evening', called: 'the floor' }),
-    notes: field(z.string().max(2000), { of: 'evening', called: 'the notes for the evening' }),
+    notes: field(z.string().check(z.maxLength(2000)), { of: 'evening', called: 'the notes for the evening' }),
     final: field(final, { of: 'said', called: 'that the entry is final' }),
   },
   collections: {

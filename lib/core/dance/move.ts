@@ -47,22 +47,22 @@ const easyOn = z.enum(['small room', 'long dress', 'knees']);
 
 /** A figure. Copied into a board when chosen, so that a board stands alone. */
 export const move = z.object({
-  name: z.string().min(1).max(80),
+  name: z.string().check(z.minLength(1), z.maxLength(80)),
   dance,
   /** Beats a bar of the metres it suits; 0 means any. */
   metre: z.union([z.literal(0), z.literal(3), z.literal(4)]),
-  counts: z.int().min(1).max(64),
+  counts: z.int().check(z.minimum(1), z.maximum(64)),
   /** The level at which its counts are counted. */
   level: countLevel,
   /** The basic of its dance: fills what no other move takes. */
   basic: z.boolean(),
-  rhythm: z.string().max(80),
+  rhythm: z.string().check(z.maxLength(80)),
   /** The count of the bar on which it starts, from 1. */
-  startsOn: z.int().min(1).max(16),
+  startsOn: z.int().check(z.minimum(1), z.maximum(16)),
   /** Counts led during the basic before it. */
-  preparation: z.int().min(0).max(16),
+  preparation: z.int().check(z.minimum(0), z.maximum(16)),
   /** For a pose: on which of its counts it lands, from 1; null for what is no pose. */
-  landsOn: z.int().min(1).max(64).nullable(),
+  landsOn: z.nullable(z.int().check(z.minimum(1), z.maximum(64))),
   holdBefore: danceHold,
   holdAfter: danceHold,
   /** The lead's free foot: `either` where nobody said which. */
@@ -72,60 +72,60 @@ export const move = z.object({
    * What boards from before do not say, and nobody need say of a move of their own. Where it is absent it is unknown, and nothing is
    * concluded from it; only the follow's foot is then the other one than the lead's.
    */
-  followFootBefore: foot.optional(),
-  followFootAfter: foot.optional(),
-  positionBefore: position.optional(),
-  positionAfter: position.optional(),
+  followFootBefore: z.optional(foot),
+  followFootAfter: z.optional(foot),
+  positionBefore: z.optional(position),
+  positionAfter: z.optional(position),
   /** May as well be begun with the other foot, all of it mirrored. */
-  eitherFoot: z.boolean().optional(),
+  eitherFoot: z.optional(z.boolean()),
   /** Whom it is kind to. */
-  easyOn: z.array(easyOn).max(3).optional(),
+  easyOn: z.optional(z.array(easyOn).check(z.maxLength(3))),
   /** Joins what does not connect: a change of weight, a bar of waiting, the hold opened or closed. */
-  link: z.boolean().optional(),
+  link: z.optional(z.boolean()),
   /** Every step of both, in order. */
-  steps: z.array(danceStep).max(160).optional(),
+  steps: z.optional(z.array(danceStep).check(z.maxLength(160))),
   /** What lead and follow each do, in words. */
-  lead: z.string().max(300),
-  follow: z.string().max(300),
+  lead: z.string().check(z.maxLength(300)),
+  follow: z.string().check(z.maxLength(300)),
   travels: z.boolean(),
   /** May follow itself without preparation. */
   repeats: z.boolean(),
   /** Metres of floor across that it needs. */
-  room: z.number().min(0).max(20),
+  room: z.number().check(z.minimum(0), z.maximum(20)),
   /** Least seconds a count at which it can be danced well. */
-  leastSeconds: z.number().min(0.1).max(5),
+  leastSeconds: z.number().check(z.minimum(0.1), z.maximum(5)),
   difficulty: z.union([z.literal(1), z.literal(2), z.literal(3)]),
-  cautions: z.array(caution).max(5),
+  cautions: z.array(caution).check(z.maxLength(5)),
   /** The safer form, for a dip or lift; empty when none is needed. */
-  saferForm: z.string().max(200),
+  saferForm: z.string().check(z.maxLength(200)),
   /** Where its length comes from. */
-  source: z.string().max(200),
+  source: z.string().check(z.maxLength(200)),
 });
 export type Move = z.infer<typeof move> & { id: string };
 
 /** A move at a count of the floor score, stored as record time so that correcting the grid moves nothing that is heard. */
 export const placedMove = z.object({
-  move: z.string().max(60),
+  move: z.string().check(z.maxLength(60)),
   at: storedRecordTime,
   /** Danced so many times in a row. */
-  times: z.int().min(1).max(16),
+  times: z.int().check(z.minimum(1), z.maximum(16)),
 });
 export type PlacedMove = z.infer<typeof placedMove> & { id: string };
 
 export const walkOn = z.object({
   how: z.enum(['walk on', 'in place', 'from the entrance']),
   /** A landmark, never left or right. */
-  from: z.string().max(120),
-  metres: z.number().min(0).max(60),
+  from: z.string().check(z.maxLength(120)),
+  metres: z.number().check(z.minimum(0), z.maximum(60)),
   /** Metres a second. */
-  pace: z.number().min(0.3).max(2),
+  pace: z.number().check(z.minimum(0.3), z.maximum(2)),
   /** Seconds to take hold. */
-  takeHold: z.number().min(0).max(30),
-  firstStep: storedRecordTime.nullable(),
+  takeHold: z.number().check(z.minimum(0), z.maximum(30)),
+  firstStep: z.nullable(storedRecordTime),
   /** Who gives the start signal to whom. */
-  signal: z.string().max(200),
+  signal: z.string().check(z.maxLength(200)),
   /** The last words spoken before the music. */
-  lastWords: z.string().max(200),
+  lastWords: z.string().check(z.maxLength(200)),
 });
 export type WalkOn = z.infer<typeof walkOn>;
 
@@ -134,15 +134,15 @@ export const ending = z.object({
   target: z.object({
     kind: z.enum(['cue word', 'last strong count', 'time']),
     at: storedRecordTime,
-    cue: z.string().max(60).nullable(),
+    cue: z.nullable(z.string().check(z.maxLength(60))),
   }),
   /** Ids of the board's moves in order; the last one lands on the target. Where they lie is solved, not stored. */
-  moves: z.array(z.string().max(60)).max(6),
+  moves: z.array(z.string().check(z.maxLength(60))).check(z.maxLength(6)),
   /** Seconds the closing pose is kept. */
-  hold: z.number().min(0).max(30),
+  hold: z.number().check(z.minimum(0), z.maximum(30)),
   /** Cue that tells them it begins; null lets the solver choose. */
-  signal: z.string().max(60).nullable(),
-  facing: z.string().max(120),
+  signal: z.nullable(z.string().check(z.maxLength(60))),
+  facing: z.string().check(z.maxLength(120)),
   /** The pose in its safer form. */
   safer: z.boolean(),
 });

@@ -12,11 +12,11 @@ export const cut = z
   .object({
     from: storedRecordTime,
     to: storedRecordTime,
-    crossfade: storedTime.pipe(z.number().max(LONGEST_CROSSFADE)),
+    crossfade: storedTime.check(z.maximum(LONGEST_CROSSFADE)),
     /** Error of the beat interval across the seam in ms, as measured from the samples; absent reads "not measured". */
-    beatErrorMs: z.number().optional(),
+    beatErrorMs: z.optional(z.number()),
   })
-  .refine((c) => c.to > c.from, 'a cut ends after it begins');
+  .check(z.refine((c) => c.to > c.from, 'a cut ends after it begins'));
 export type Cut = z.infer<typeof cut>;
 
 /** linear: gain 1-t. soft: gain (1-t)^2. Only + - x / and sqrt, so that every engine renders the same bits. */
@@ -28,7 +28,7 @@ export const songEnd = z.discriminatedUnion('kind', [
     kind: z.literal('fade'),
     from: storedRecordTime,
     /** Seconds; the gain reaches 0 at from + length, where the file ends. */
-    length: storedTime.pipe(z.number().min(SHORTEST_FADE).max(LONGEST_FADE)),
+    length: storedTime.check(z.minimum(SHORTEST_FADE), z.maximum(LONGEST_FADE)),
     shape: fadeShape,
     /** The DJ fades by hand; otherwise the fade is in the finished file. */
     byHand: z.boolean(),
@@ -40,16 +40,16 @@ export type SongEnd = z.infer<typeof songEnd>;
 export const edit = z.object({
   start: storedRecordTime,
   /** Disjoint, in order. */
-  cuts: z
-    .array(cut)
-    .max(20)
-    .refine(
+  cuts: z.array(cut).check(
+    z.maxLength(20),
+    z.refine(
       (cuts) => cuts.every((c, i) => i === 0 || c.from >= cuts[i - 1]!.to),
       'cuts in order, none inside another',
     ),
+  ),
   end: songEnd,
   /** 1 as recorded; floor time = record time of what is kept / speed, key kept. */
-  speed: z.number().min(0.9).max(1.1),
+  speed: z.number().check(z.minimum(0.9), z.maximum(1.1)),
 });
 export type Edit = z.infer<typeof edit>;
 

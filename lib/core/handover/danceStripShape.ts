@@ -19,10 +19,10 @@ export const danceStrip = z.object({
   /** Placed moves that are played, and those of the ending. */
   moves: z.array(z.object({ ...stretch, id: z.string(), name: z.string(), ending: z.boolean() })),
   /** Coming on, before the first step. */
-  walk: z.object(stretch).nullable(),
-  firstStep: at.nullable(),
+  walk: z.nullable(z.object(stretch)),
+  firstStep: z.nullable(at),
   /** The closing pose, and until when it is kept. */
-  pose: z.object(stretch).nullable(),
-  fade: z.object(stretch).nullable(),
+  pose: z.nullable(z.object(stretch)),
+  fade: z.nullable(z.object(stretch)),
 });
 export type DanceStrip = z.infer<typeof danceStrip>;

@@ -18,16 +18,16 @@ export type Metre = z.infer<typeof metre>;
 export const correction = z.object({
   kind: z.enum(['beats', 'bars', 'not bars', 'stop', 'metre', 'pace']),
   /** Seconds of record time, ascending; none of what is said of the whole song. */
-  times: z.array(storedRecordTime).max(2000),
+  times: z.array(storedRecordTime).check(z.maxLength(2000)),
   /** The first of the beats is a one. */
   fromOne: z.boolean(),
   /** By a hand while the music played: some 30 ms off, and all of it late by as much as sound and hand are. */
   byHand: z.boolean(),
-  metre: metre.nullable(),
+  metre: z.nullable(metre),
   /** Seconds from beat to beat. */
-  interval: z.number().min(0.1).max(4).nullable(),
+  interval: z.nullable(z.number().check(z.minimum(0.1), z.maximum(4))),
   /** How sure it is that each of the times is meant, 0 to 1. */
-  sure: z.number().min(0).max(1),
+  sure: z.number().check(z.minimum(0), z.maximum(1)),
   by: confirmer,
 });
 export type Correction = z.infer<typeof correction>;

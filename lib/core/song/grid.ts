@@ -3,11 +3,11 @@ import { z } from '../zod.ts';
 import { type Places, placesOfAll } from './places.ts';
 
 /** A stored time: seconds in whole microseconds, at most an hour. */
-export const storedTime = z
-  .number()
-  .min(0)
-  .max(3600)
-  .refine((seconds) => wholeMicros(seconds) === seconds, 'a time in whole microseconds');
+export const storedTime = z.number().check(
+  z.minimum(0),
+  z.maximum(3600),
+  z.refine((seconds) => wholeMicros(seconds) === seconds, 'a time in whole microseconds'),
+);
 /** The same, on the recording's clock. */
 export const storedRecordTime = storedTime as unknown as z.ZodType<RecordTime, RecordTime>;
 
@@ -19,20 +19,20 @@ export type CountLevel = z.infer<typeof countLevel>;
 export const gridAspects = ['metre', 'beats', 'bars'] as const;
 export type GridAspect = (typeof gridAspects)[number];
 /** Name of who confirmed it; null while it is only what the program heard. */
-export const confirmer = z.string().min(1).max(120).nullable();
+export const confirmer = z.nullable(z.string().check(z.minLength(1), z.maxLength(120)));
 
 /** Beats of the recording, ascending, seconds of record time; tempo may drift, so times are listed and not derived. */
 export const grid = z
   .object({
-    beats: z
-      .array(storedRecordTime)
-      .max(8000)
-      .refine(
+    beats: z.array(storedRecordTime).check(
+      z.maxLength(8000),
+      z.refine(
         (beats) => beats.every((beat, i) => i === 0 || beat > beats[i - 1]!),
         'beats in ascending order',
       ),
+    ),
     /** Indices into `beats` of those which open a bar, ascending. */
-    bars: z.array(z.int().min(0)).max(8000),
+    bars: z.array(z.int().check(z.minimum(0))).check(z.maxLength(8000)),
     beatsPerBar: z.union([z.literal(2), z.literal(3), z.literal(4)]),
     /** Parts of a beat: 2 in simple metres, 3 in compound ones. */
     subdivision: z.union([z.literal(2), z.literal(3)]),
@@ -46,18 +46,23 @@ export const grid = z
      * Bar lines that a person pointed at, and beats that were tapped: later corrections keep them. Absent while nobody did
      * either.
      */
-    held: z
-      .object({ bars: z.array(storedRecordTime).max(500), beats: z.array(storedRecordTime).max(2000) })
-      .optional(),
+    held: z.optional(
+      z.object({
+        bars: z.array(storedRecordTime).check(z.maxLength(500)),
+        beats: z.array(storedRecordTime).check(z.maxLength(2000)),
+      }),
+    ),
     /**
      * Beats after which the counts wait, for a held note or a stop, until the next beat: what lies between is no beat long. Absent
      * where nothing says so; then long intervals alone are stops.
      */
-    waits: z.array(storedRecordTime).max(500).optional(),
+    waits: z.optional(z.array(storedRecordTime).check(z.maxLength(500))),
   })
-  .refine(
-    ({ beats, bars }) => bars.every((beat, i) => beat < beats.length && (i === 0 || beat > bars[i - 1]!)),
-    'bars begin on beats, in ascending order',
+  .check(
+    z.refine(
+      ({ beats, bars }) => bars.every((beat, i) => beat < beats.length && (i === 0 || beat > bars[i - 1]!)),
+      'bars begin on beats, in ascending order',
+    ),
   );
 export type Grid = z.infer<typeof grid>;
 

@@ -17,16 +17,19 @@ export const section = z.object({
   start: storedRecordTime,
   kind: sectionKind,
   /** The same letter for sections with the same music; empty when nobody said. */
-  like: z.string().max(3),
+  like: z.string().check(z.maxLength(3)),
   /** A name of the person's own; empty means the kind and its number. */
-  name: z.string().max(80),
+  name: z.string().check(z.maxLength(80)),
   /** Bars a phrase; null means the board's. */
-  phraseBars: z.int().min(1).max(32).nullable(),
+  phraseBars: z.nullable(z.int().check(z.minimum(1), z.maximum(32))),
   /** Who said that it begins here. Its kind and name are what people call it, which needs nobody's word. */
   confirmedBy: confirmer,
 });
 export type Section = z.infer<typeof section> & { id: string };
 
 /** A word or sound that somebody listens for. */
-export const cue = z.object({ at: storedRecordTime, word: z.string().min(1).max(80) });
+export const cue = z.object({
+  at: storedRecordTime,
+  word: z.string().check(z.minLength(1), z.maxLength(80)),
+});
 export type Cue = z.infer<typeof cue> & { id: string };
