@@ -1,4 +1,6 @@
 import { createServer, type Server } from 'node:http';
+import { join } from 'node:path';
+import { packedFiles } from './packed.ts';
 import type { Pages } from './serve.ts';
 
 /** The pages, by Next. */
@@ -15,5 +17,12 @@ export async function openPages(server: Server, dev: boolean, port: number, host
   });
   await app.prepare();
   const handle = app.getRequestHandler();
-  return { handle: (request, response) => handle(request, response), stop: () => app.close() };
+  // In development nothing is packed.
+  const packed = dev ? () => false : await packedFiles(join('.next', 'static'), '/_next/static/');
+  return {
+    handle: async (request, response) => {
+      if (!packed(request, response)) await handle(request, response);
+    },
+    stop: () => app.close(),
+  };
 }

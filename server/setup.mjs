@@ -4,6 +4,8 @@ import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { brotliCompress } from 'node:zlib';
 
 const root = join(import.meta.dirname, '..');
 const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
@@ -73,6 +75,13 @@ function hintScripts() {
   }
 }
 
+/** Packs scripts and styles as small as it goes, once, so that no browser waits for it (server/packed.ts). */
+async function packFiles() {
+  const pack = promisify(brotliCompress);
+  const files = filesUnder(join(root, '.next', 'static')).filter((name) => /\.(js|css)$/.test(name));
+  await Promise.all(files.map(async (file) => writeFileSync(`${file}.br`, await pack(readFileSync(file)))));
+}
+
 async function build() {
   const digest = sourceDigest();
   const isFresh = existsSync(join(root, '.next', 'BUILD_ID')) && existsSync(stamp);
@@ -81,6 +90,7 @@ async function build() {
     run(process.execPath, join('node_modules', 'next', 'dist', 'bin', 'next'), 'build'),
   );
   hintScripts();
+  await packFiles();
   const { buildSync } = await import('esbuild');
   step('Building the server', () =>
     buildSync({
