@@ -11,7 +11,10 @@ export default {
   logging: { incomingRequests: { ignore: [/^\/join\//, /^\/calendar\//] } },
   turbopack: {
     root: import.meta.dirname,
-    // Not into pages: lib0 names node's Buffer, and what is put in its place weighs a tenth of the sheet's script.
-    resolveAlias: { 'next/dist/compiled/buffer': './app/_client/noBuffer.ts' },
+    // Not into pages: lib0 names node's Buffer, and what is put in its place weighs a tenth of the sheet's script; so does a log.
+    resolveAlias: {
+      'next/dist/compiled/buffer': './app/_client/noBuffer.ts',
+      'lib0/logging': './app/_client/plainLog.ts',
+    },
   },
 };

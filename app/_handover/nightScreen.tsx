@@ -11,7 +11,7 @@ import { clock } from '@/lib/core/units.ts';
 import type { Me } from '../_client/boardState.ts';
 import { useKept } from '../_client/keepPages.ts';
 import { useBoard } from '../_client/room.tsx';
-import { useSilence } from '../_practice/player.ts';
+import { useSilence } from '../_client/silence.ts';
 import { clearOfFoot } from '../_ui/clearOf.ts';
 import { DanceStrip } from '../_ui/danceStrip.tsx';
 import { LostNotices } from '../_ui/lostNotices.tsx';

@@ -1,12 +1,13 @@
 'use client';
 
-import { useEffect, useSyncExternalStore } from 'react';
+import { useSyncExternalStore } from 'react';
 import { encodeWav } from '@/lib/codec/wav.ts';
 import type { Rounds } from '@/lib/core/handover/rounds.ts';
 import type { Stretch } from '@/lib/core/handover/stretch.ts';
 import { type FloorTime, floorTime } from '@/lib/core/units.ts';
 import { sound, takeTurn } from '../_client/audioOut.ts';
 import type { Music } from '../_client/audioWork.ts';
+import { stopsBy } from '../_client/silence.ts';
 import { keptDelay } from './delay.ts';
 
 /** A stretch that is played again and again; each round begins at `start`, before it where it has a run-up. */
@@ -348,16 +349,10 @@ export class Player {
 
 /** One sound at a time in a page, whichever screen shows it. */
 export const player = new Player();
+stopsBy(player.pause);
 
 export function usePlayer(which: Player = player): PlayerState {
   return useSyncExternalStore(which.subscribe, which.getState, which.getState);
-}
-
-/** For a page without the bar: nothing goes on that could not be stopped there. */
-export function useSilence(silent: boolean): void {
-  useEffect(() => {
-    if (silent) player.pause();
-  }, [silent]);
 }
 
 /** Goes to a moment, playing or not; out of a stretch that is played again and again, it is no more. */

@@ -15,6 +15,7 @@ import { Follow } from './follow.tsx';
 import { following } from './followed.ts';
 import { HelpOptions } from './helpOptions.tsx';
 import { goTo, player, usePlayer } from './player.ts';
+import { PlayerBar } from './playerBar.tsx';
 import { RoundOptions } from './roundOptions.tsx';
 import { noSong } from './words.ts';
 
@@ -27,7 +28,7 @@ export function PracticeScreen({ me }: { me: Me }) {
     if (!ready) player.prepare();
   }, [ready]);
   return (
-    <BoardFrame player>
+    <BoardFrame bar={<PlayerBar />}>
       {board.plan.recording && score ? (
         <Practice plan={board.plan} score={score} />
       ) : (

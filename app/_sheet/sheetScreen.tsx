@@ -7,6 +7,7 @@ import type { Me, SheetState } from '../_client/boardState.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { DeskRoom, useDesk } from '../_dance/desk.tsx';
 import { Dock } from '../_dance/dock.tsx';
+import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { clearOfTop } from '../_ui/clearOf.ts';
 import { boardAddress } from '../_ui/roles.ts';
@@ -40,7 +41,7 @@ export function SheetScreen({ me }: { me: Me }) {
     );
   }
   return (
-    <BoardFrame player wide>
+    <BoardFrame bar={<PlayerBar />} wide>
       <DeskRoom score={score}>
         <h2 className="sr-only">{words.title}</h2>
         <OnDesk me={me} state={state} score={score} songPage={songPage} />

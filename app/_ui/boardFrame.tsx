@@ -6,8 +6,7 @@ import { dayWords } from '@/lib/core/areas/days.ts';
 import { clock } from '@/lib/core/units.ts';
 import { closings, FROZEN } from '@/lib/protocol/close.ts';
 import { useBoard, usePlan } from '../_client/room.tsx';
-import { useSilence } from '../_practice/player.ts';
-import { PlayerBar } from '../_practice/playerBar.tsx';
+import { useSilence } from '../_client/silence.ts';
 import { BoardStages } from './boardStages.tsx';
 import { BoardTabs } from './boardTabs.tsx';
 import { Button } from './button.tsx';
@@ -28,18 +27,17 @@ const LastGesture = later(async () => (await import('./lastGesture.tsx')).LastGe
 
 interface Props {
   children: ReactNode;
-  player?: boolean;
-  /** What plays in the player's place, on a page that has its own. */
+  /** What plays at the foot, on a page that has music to play. */
   bar?: ReactNode;
   /** It uses the width of a large screen; else a line of text stays one that can be read. */
   wide?: boolean;
 }
 
 /** What stands around every screen of a board: whose dance it is, how far it is, who is here, what is saved. */
-export function BoardFrame({ children, player = false, bar = null, wide = false }: Props) {
+export function BoardFrame({ children, bar = null, wide = false }: Props) {
   const { me, apart, closed, passing, refusal } = useBoard('me', 'apart', 'closed', 'passing', 'refusal');
   const facts = useFacts();
-  useSilence(!player && bar === null);
+  useSilence(bar === null);
   useLeading();
   return (
     <>
@@ -81,7 +79,7 @@ export function BoardFrame({ children, player = false, bar = null, wide = false 
       >
         <LastGesture />
         <LostNotices />
-        {player ? <PlayerBar /> : bar}
+        {bar}
       </div>
     </>
   );
