@@ -5,6 +5,7 @@ import { Waiting } from '../_ui/waiting.tsx';
 import { whenIdle } from '../_ui/whenIdle.ts';
 import type { Me } from './boardState.ts';
 import { keepPages } from './keepPages.ts';
+import { fetchLaterParts } from './laterParts.ts';
 
 export type ScreenName =
   | 'home'
@@ -102,8 +103,15 @@ function useLoaded<T>(wanted: Part<T>): T | null {
   return here;
 }
 
-/** Once the board is open and the page at leisure, it is kept for when there is no network. */
+/** Once the board is open and the page at leisure, the rest of it is fetched, and it is kept for when there is no network. */
 function Keeping({ me, screen }: { me: Me; screen: ScreenName }) {
-  useEffect(() => whenIdle(() => void keepPages(me, screen, screens)), [me, screen]);
+  useEffect(
+    () =>
+      whenIdle(() => {
+        void fetchLaterParts(() => new Promise((resolve) => void whenIdle(resolve)));
+        void keepPages(me, screen, screens);
+      }),
+    [me, screen],
+  );
   return null;
 }

@@ -3,6 +3,7 @@ import type { Day } from '@/lib/core/calendar.ts';
 import type { Finding } from '@/lib/core/checks/finding.ts';
 import type { Stage } from '@/lib/core/handover/stages.ts';
 import { inSlices } from '../_ui/inSlices.ts';
+import { laterPart } from './laterParts.ts';
 
 /** What the checks say of a board. */
 export interface Checked {
@@ -16,14 +17,12 @@ export interface Checked {
 const SLICE = 8;
 const LATEST = 150;
 
+/** Fetched after what is first seen: the rules are many, and nobody waits for them to see the song. */
+const rules = laterPart(() => import('./checkedInSteps.ts'));
+
 /**
  * Runs the checks on a board in small pieces, as the page has time; gives what calls it off.
  * @param done told once, unless it was called off; null when there is no network to fetch the rules by
  */
 export const checkSoon = (board: Board, today: Day, done: (checked: Checked | null) => void): (() => void) =>
-  // Fetched after what is first seen: the rules are many, and nobody waits for them to see the song.
-  inSlices(
-    async () => (await import('./checkedInSteps.ts')).checkedInSteps(board, today),
-    { slice: SLICE, latest: LATEST },
-    done,
-  );
+  inSlices(async () => (await rules()).checkedInSteps(board, today), { slice: SLICE, latest: LATEST }, done);

@@ -5,6 +5,7 @@ import type { Role } from '@/lib/core/areas/people.ts';
 import { atRest } from '../_ui/atRest.ts';
 import type { ScreenName } from './boardPage.tsx';
 import type { Me } from './boardState.ts';
+import { fetchLaterParts, filesOfWorkers } from './laterParts.ts';
 
 /** 'kept' once the page opens without a network, 'not kept' where the browser has no way to (private windows, plain http). */
 export type Kept = 'keeping' | 'kept' | 'not kept';
@@ -25,7 +26,7 @@ const listeners = new Set<() => void>();
 
 /**
  * Has the service worker keep the pages of a board that its role needs, and the one that is open. `programs` brings that of a
- * screen, since a page that was never open has not yet loaded its own.
+ * screen, since a page that was never open has not yet loaded its own, nor what comes later on it.
  */
 export async function keepPages(
   me: Me,
@@ -54,10 +55,12 @@ export async function keepPages(
       );
       if (isHere) pages.push(addressOf(each));
     }
+    await fetchLaterParts(atRest);
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }: MessageEvent<{ kept: string[] }>) =>
       tell(data.kept.includes(addressOf(screen)) ? 'kept' : 'not kept');
-    const keep = { pages, files: filesOfThisPage(), membership: me.membership };
+    const files = [...filesOfThisPage(), ...filesOfWorkers()];
+    const keep = { pages, files, membership: me.membership };
     worker?.postMessage({ keep }, [port2]);
   } catch {
     tell('not kept');

@@ -1,3 +1,5 @@
+import { laterPart } from './laterParts.ts';
+
 /** What decides about a change, and puts into words what is asked. */
 export type Policy = typeof import('./policyParts.ts');
 
@@ -6,7 +8,7 @@ let here: Policy | null = null;
 /** The policy once it is loaded: it comes after what is first seen, and nothing is changed before it is there. */
 export const policyHere = (): Policy | null => here;
 
-export async function loadPolicy(): Promise<Policy> {
+export const loadPolicy = laterPart(async (): Promise<Policy> => {
   here ??= await import('./policyParts.ts');
   return here;
-}
+});

@@ -16,10 +16,14 @@ import { PutRight } from '../_ui/putRight.tsx';
 import { Waiting } from '../_ui/waiting.tsx';
 import { BoardClient } from './boardClient.ts';
 import type { BoardState, Me } from './boardState.ts';
+import { laterPart } from './laterParts.ts';
 
 const Room = createContext<BoardClient | null>(null);
 /** Comes with the first question. */
-const Asked = dynamic(async () => (await import('./asked.tsx')).Asked, { ssr: false });
+const Asked = dynamic(
+  laterPart(async () => (await import('./asked.tsx')).Asked),
+  { ssr: false },
+);
 
 /** Opens the board for everything inside, which is shown once it can be read. */
 export function BoardRoom({ me, children }: { me: Me; children: ReactNode }) {

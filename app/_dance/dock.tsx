@@ -3,11 +3,11 @@
 import dynamic from 'next/dynamic';
 import { type ComponentType, type KeyboardEvent, useEffect, useId, useRef } from 'react';
 import type { Me } from '../_client/boardState.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { clearOfDock } from '../_ui/clearOf.ts';
 import { Notice } from '../_ui/notice.tsx';
 import { arrived, usePlace } from '../_ui/place.ts';
 import { deskPlace } from '../_ui/stageWays.ts';
-import { whenIdle } from '../_ui/whenIdle.ts';
 import { useDesk } from './desk.tsx';
 import { drawers } from './hand.ts';
 import { desk as words } from './words.ts';
@@ -18,27 +18,14 @@ const Waiting = () => (
   </p>
 );
 /** What opens comes after the sheet: once there is time, so that it is there without a network, or as soon as it is opened. */
-const panels = {
-  moves: async () => (await import('./movesPanel.tsx')).MovesPanel,
-  walkOn: async () => (await import('./walkOnEditor.tsx')).WalkOnEditor,
-  ending: async () => (await import('./endingEditor.tsx')).EndingEditor,
-  proposal: async () => (await import('./proposalPanel.tsx')).ProposalPanel,
-  marks: async () => (await import('./marksPanel.tsx')).MarksPanel,
-  inHand: async () => (await import('./inHand.tsx')).InHand,
-};
-const later = <P extends object>(load: () => Promise<ComponentType<P>>) =>
-  dynamic(load, { ssr: false, loading: Waiting });
-const MovesPanel = later(panels.moves);
-const WalkOnEditor = later(panels.walkOn);
-const EndingEditor = later(panels.ending);
-const ProposalPanel = later(panels.proposal);
-const MarksPanel = later(panels.marks);
-const InHand = later(panels.inHand);
-
-/** What does not come for want of a network comes when it is opened. */
-const fetchPanels = () => {
-  for (const load of Object.values(panels)) load().catch(() => undefined);
-};
+const panel = <P extends object>(load: () => Promise<ComponentType<P>>) =>
+  dynamic(laterPart(load), { ssr: false, loading: Waiting });
+const MovesPanel = panel(async () => (await import('./movesPanel.tsx')).MovesPanel);
+const WalkOnEditor = panel(async () => (await import('./walkOnEditor.tsx')).WalkOnEditor);
+const EndingEditor = panel(async () => (await import('./endingEditor.tsx')).EndingEditor);
+const ProposalPanel = panel(async () => (await import('./proposalPanel.tsx')).ProposalPanel);
+const MarksPanel = panel(async () => (await import('./marksPanel.tsx')).MarksPanel);
+const InHand = panel(async () => (await import('./inHand.tsx')).InHand);
 
 const BUTTON =
   'min-h-11 shrink-0 border-b-2 border-transparent px-2 font-semibold max-sm:px-1.5 -outline-offset-3 hover:bg-paper-2 aria-expanded:border-ink aria-expanded:bg-paper-2 xl:px-1.5 2xl:px-2';
@@ -51,7 +38,6 @@ export function Dock({ me }: { me: Me }) {
   const { drawer: opened, open, refused, hand } = useDesk();
   const id = useId();
   const tools = useRef<HTMLDivElement>(null);
-  useEffect(() => whenIdle(fetchPanels), []);
   useLedHere();
   const isOpen = opened !== null || hand.kind !== 'nothing' || refused !== '';
   const close = () => {

@@ -5,6 +5,7 @@ import { bothEnds } from '@/lib/core/dance/bothEnds.ts';
 import type { Ending } from '@/lib/core/dance/move.ts';
 import { type ProposedDance, proposing, type Wishes } from '@/lib/core/dance/proposeDance.ts';
 import { same } from '@/lib/core/edit/canonical.ts';
+import type { Begun } from '../_client/laterParts.ts';
 
 type Placed = Plan['placed'][number];
 
@@ -29,7 +30,7 @@ export interface Offers {
   problem: string;
 }
 
-export type Said = { share: number } | { offers: Offers };
+export type Said = Begun | { share: number } | { offers: Offers };
 
 /** Dances for a plan; each step tells which part of the work is done. */
 export function* offering({ plan, wishes, anew, landing }: Asked): Generator<number, Offers> {

@@ -12,3 +12,6 @@ self.onmessage = ({ data }: MessageEvent<Asked>) => {
     say({ share: value });
   }
 };
+
+const loaded = performance.getEntriesByType('resource').map(({ name }) => name);
+say({ files: [self.location.origin + self.location.pathname, ...loaded] });

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { laterWorker } from '../_client/laterParts.ts';
 import type { Asked, Offers, Said } from './proposal.ts';
 
 export type Offering =
@@ -10,6 +11,10 @@ export type Offering =
 
 /** What the proposal reads: marks, imprint and what was said to others stay with the page. */
 const asAsked = (plan: Plan): Plan => ({ ...plan, marks: [], imprint: null, replies: [] });
+
+const hire = laterWorker(
+  () => new Worker(new URL('./proposal.worker.ts', import.meta.url), { type: 'module' }),
+);
 
 /** Dances from the worker: asked for, cancelled, and let go of with the panel. */
 export function useOffers(): {
@@ -28,10 +33,10 @@ export function useOffers(): {
     (asked: Asked) => {
       end();
       setOffering({ state: 'at work', share: 0 });
-      const started = new Worker(new URL('./proposal.worker.ts', import.meta.url), { type: 'module' });
+      const started = hire();
       worker.current = started;
       started.onmessage = ({ data }: MessageEvent<Said>) => {
-        if (worker.current !== started) return;
+        if (worker.current !== started || 'files' in data) return;
         if ('share' in data) return setOffering({ state: 'at work', share: data.share });
         end();
         setOffering({ state: 'done', offers: data.offers, of: asked.plan, anew: asked.anew });

@@ -1,17 +1,18 @@
 'use client';
 
+import dynamic from 'next/dynamic';
 import Link from 'next/link';
 import { useState } from 'react';
 import { djFacts } from '@/lib/core/agreed/dj.ts';
 import { versionNumber } from '@/lib/core/agreed/version.ts';
 import type { Me } from '../_client/boardState.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { boardAddress } from '../_ui/roles.ts';
 import { Sentence } from '../_ui/sentence.tsx';
 import { AnswerPanel, NewInAnswer } from './answerPanel.tsx';
-import { BandSheet } from './bandSheet.tsx';
 import { CheckCopy } from './checkCopy.tsx';
 import { ClockLine, DjFactsView } from './djFactsView.tsx';
 import { FiveLines } from './fiveLines.tsx';
@@ -21,6 +22,12 @@ import { MusicStrip } from './musicStrip.tsx';
 import { PlaysChoice } from './playsChoice.tsx';
 import { useArriving } from './useSeen.ts';
 import { djPage as words } from './words.ts';
+
+/** Comes where a band plays. */
+const BandSheet = dynamic(
+  laterPart(async () => (await import('./bandSheet.tsx')).BandSheet),
+  { ssr: false },
+);
 
 /** What comes next where there is nothing to play: who may choose the song is led to it, who may not, to those who do. */
 function NoSong({ me }: { me: Me }) {

@@ -1,5 +1,6 @@
 'use client';
 
+import dynamic from 'next/dynamic';
 import { useState } from 'react';
 import { type AnswerState, isSaid } from '@/lib/core/agreed/answerState.ts';
 import { copyProblem, copyStanding } from '@/lib/core/agreed/copy.ts';
@@ -7,6 +8,7 @@ import { djPrinted } from '@/lib/core/agreed/djPrinted.ts';
 import { factsThatDiffer } from '@/lib/core/agreed/entry.ts';
 import { currentDigest, type Plays, playedEdit } from '@/lib/core/agreed/played.ts';
 import type { Edit } from '@/lib/core/edit/edit.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { newId } from '../_client/newId.ts';
 import { useBoard } from '../_client/room.tsx';
 import { useMyName } from '../_notes/myName.ts';
@@ -15,8 +17,13 @@ import { Button } from '../_ui/button.tsx';
 import { useChanging } from '../_ui/changing.ts';
 import { DraftField } from '../_ui/draftField.tsx';
 import { Changed, ChangedSince } from './changedSince.tsx';
-import { Suggest } from './suggest.tsx';
 import { useSeen } from './useSeen.ts';
+
+/** Comes when something else is to be said than yes. */
+const Suggest = dynamic(
+  laterPart(async () => (await import('./suggest.tsx')).Suggest),
+  { ssr: false },
+);
 
 /** Yes, exactly this; or something else. */
 export function DjWord({ state, plays }: { state: AnswerState; plays: Plays }) {

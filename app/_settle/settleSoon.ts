@@ -1,7 +1,10 @@
 import type { Board } from '@/lib/core/areas/board.ts';
 import type { Day } from '@/lib/core/calendar.ts';
 import type { Settlement } from '@/lib/core/checks/settle.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { inSlices } from '../_ui/inSlices.ts';
+
+const search = laterPart(() => import('@/lib/core/checks/settle.ts'));
 
 /** Ms of searching after which the page may do other things. */
 const SLICE = 6;
@@ -12,7 +15,7 @@ const SLICE = 6;
  */
 export const settleSoon = (board: Board, today: Day, done: (found: Settlement) => void): (() => void) =>
   inSlices(
-    async () => (await import('@/lib/core/checks/settle.ts')).fixAllInSteps(board, today),
+    async () => (await search()).fixAllInSteps(board, today),
     { slice: SLICE },
     (found) => found && done(found),
   );

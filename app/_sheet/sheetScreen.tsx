@@ -1,9 +1,9 @@
 'use client';
 
 import dynamic from 'next/dynamic';
-import { useEffect } from 'react';
 import type { FloorScore } from '@/lib/core/edit/score.ts';
 import type { Me, SheetState } from '../_client/boardState.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { DeskRoom, useDesk } from '../_dance/desk.tsx';
 import { Dock } from '../_dance/dock.tsx';
@@ -11,7 +11,6 @@ import { PlayerBar } from '../_practice/playerBar.tsx';
 import { BoardFrame } from '../_ui/boardFrame.tsx';
 import { clearOfTop } from '../_ui/clearOf.ts';
 import { boardAddress } from '../_ui/roles.ts';
-import { whenIdle } from '../_ui/whenIdle.ts';
 import { EmptySheet, Lacking } from './emptySheet.tsx';
 import { goTo } from './goTo.ts';
 import { Sheet } from './sheet.tsx';
@@ -19,8 +18,10 @@ import { WholeStrip } from './wholeStrip.tsx';
 import { sheet as words } from './words.ts';
 
 /** Comes after the sheet, as the panels do. */
-const loadMarked = async () => (await import('./markedSheet.tsx')).MarkedSheet;
-const MarkedSheet = dynamic(loadMarked, { ssr: false });
+const MarkedSheet = dynamic(
+  laterPart(async () => (await import('./markedSheet.tsx')).MarkedSheet),
+  { ssr: false },
+);
 
 /** The centre of the board: the song as danced, phrase by phrase. */
 export function SheetScreen({ me }: { me: Me }) {
@@ -67,7 +68,6 @@ function OnDesk({
   songPage: string | null;
 }) {
   const { mayWrite, plan, looking } = useDesk();
-  useEffect(() => whenIdle(() => void loadMarked().catch(() => undefined)), []);
   const mark = plan.marks.find(({ id }) => id === looking);
   if (mark) return <MarkedSheet mark={mark} />;
   return (

@@ -2,6 +2,7 @@
 
 import dynamic from 'next/dynamic';
 import type { ComponentType } from 'react';
+import { laterPart } from '../_client/laterParts.ts';
 
 const Nothing = () => null;
 
@@ -9,5 +10,7 @@ const Nothing = () => null;
  * A part that comes after the page, and that the page can do without: where it cannot be fetched, for want of a network, nothing
  * stands in its place until the page is loaded again.
  */
-export const later = <P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> =>
-  dynamic(() => load().catch((): ComponentType<P> => Nothing), { ssr: false });
+export function later<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+  laterPart(load);
+  return dynamic(() => load().catch((): ComponentType<P> => Nothing), { ssr: false });
+}

@@ -3,12 +3,16 @@
 import dynamic from 'next/dynamic';
 import { type FocusEvent, useEffect, useRef, useState } from 'react';
 import { askedAbout } from '@/lib/core/areas/lost.ts';
+import { laterPart } from '../_client/laterParts.ts';
 import { useBoard } from '../_client/room.tsx';
 import { Button } from './button.tsx';
 import { holdFocus } from './holdFocus.ts';
 
 /** Comes with the first that is lost. */
-const LostNotice = dynamic(async () => (await import('./lostNotice.tsx')).LostNotice, { ssr: false });
+const LostNotice = dynamic(
+  laterPart(async () => (await import('./lostNotice.tsx')).LostNotice),
+  { ssr: false },
+);
 
 /** What two wrote at the same time, at the foot of the page until it is taken or left: the latest, the others folded. */
 export function LostNotices({ night = false }: { night?: boolean }) {

@@ -2,6 +2,7 @@
 
 import dynamic from 'next/dynamic';
 import type { XmlFragment } from 'yjs';
+import { laterPart } from '../_client/laterParts.ts';
 import './rich.css';
 
 export interface RichProps {
@@ -16,11 +17,14 @@ export interface RichProps {
 }
 
 /** The editor is heavy and few pages write: it comes when the first text is opened. */
-export const Rich = dynamic<RichProps>(async () => (await import('./richEditor.tsx')).RichEditor, {
-  ssr: false,
-  loading: () => (
-    <p role="status" className="min-h-28 p-4 text-soft">
-      Opening the page…
-    </p>
-  ),
-});
+export const Rich = dynamic<RichProps>(
+  laterPart(async () => (await import('./richEditor.tsx')).RichEditor),
+  {
+    ssr: false,
+    loading: () => (
+      <p role="status" className="min-h-28 p-4 text-soft">
+        Opening the page…
+      </p>
+    ),
+  },
+);

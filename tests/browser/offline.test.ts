@@ -166,6 +166,50 @@ test('the night card opens without a network once it was kept', async ({ browser
   await context.close();
 });
 
+test('what opens later is there without a network, although only the home was opened', async ({
+  browser,
+  house,
+}) => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(house.demo.couple);
+  await expect(status(page)).toHaveText('saved');
+  await expect
+    .poll(async () => (await keptPages(page)).sort())
+    .toEqual(['home', 'night', 'practise', 'sheet']);
+  await context.setOffline(true);
+  const problems: string[] = [];
+  page.on('pageerror', (error) => problems.push(error.message));
+
+  await page.goto(at(house, page, 'sheet', 'couple'));
+  const dock = page.getByRole('region', { name: 'The dance', exact: true });
+  for (const panel of ['Moves', 'Walk-on', 'Ending', 'Propose a dance', 'Marks']) {
+    await dock.getByRole('button', { name: panel, exact: true }).click();
+    await expect(dock.getByText('Opening…')).toHaveCount(0);
+    const inside = dock.locator('.unfolds').locator('button, input, select');
+    await expect(inside.filter({ visible: true }).first()).toBeVisible();
+  }
+  await dock.getByRole('button', { name: 'Propose a dance', exact: true }).click();
+  await dock.getByRole('button', { name: 'Whole dances anew' }).click();
+  await expect(dock.getByRole('region').first()).toBeVisible({ timeout: 60_000 });
+  await dock.getByRole('button', { name: /^Propose a dance/ }).click();
+  await page.locator('[id^="ribbon-"][role=button]').first().click();
+  await expect(dock.getByRole('button', { name: 'Let go' })).toBeVisible();
+  // The rules are here, and what judges a change.
+  await expect(page.locator('[aria-busy=true]')).toHaveCount(0);
+  const word = page.getByRole('button', { name: /Change it$/ }).first();
+  const [, old] = /: (.*)\. Change it$/.exec((await word.getAttribute('aria-label'))!)!;
+  await reword(page, old!, 'vibraslap');
+  await expect(page.getByRole('button', { name: /: vibraslap\. Change it$/ })).toBeVisible();
+
+  await page.goto(at(house, page, 'practise', 'couple'));
+  await expect(page.getByRole('button', { name: 'Fill the screen' })).toBeVisible();
+  await page.goto(at(house, page, 'night', 'couple'));
+  await expect(page.getByRole('listitem').first()).toBeVisible();
+  expect(problems).toEqual([]);
+  await context.close();
+});
+
 test('with the network off: what is written lives through reloads, and is stored once it is back', async ({
   browser,
   house,
@@ -174,13 +218,9 @@ test('with the network off: what is written lives through reloads, and is stored
   const page = await theirs.newPage();
   await toSheet(page, house);
   await expect(status(page)).toHaveText('saved');
-  const keptPages = () =>
-    page.evaluate(async () => {
-      const names = (await caches.keys()).filter((name) => name.startsWith('larkstep-pages'));
-      const requests = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
-      return requests.flat().map(({ url }) => new URL(url).pathname.split('/').at(-1));
-    });
-  await expect.poll(async () => (await keptPages()).sort()).toEqual(['home', 'night', 'practise', 'sheet']);
+  await expect
+    .poll(async () => (await keptPages(page)).sort())
+    .toEqual(['home', 'night', 'practise', 'sheet']);
   const instructor = await others.newPage();
   await instructor.goto(house.demo.instructor);
   await expect(status(instructor)).toHaveText('saved');
@@ -241,6 +281,14 @@ async function links(browser: Browser, house: House) {
       instructor.request.delete(`${address}/${id}?as=instructor`, { headers, ...AGAIN }),
   };
 }
+
+/** Which screens of boards the browser keeps. */
+const keptPages = (page: Page) =>
+  page.evaluate(async () => {
+    const names = (await caches.keys()).filter((name) => name.startsWith('larkstep-pages'));
+    const requests = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+    return requests.flat().map(({ url }) => new URL(url).pathname.split('/').at(-1));
+  });
 
 /** What the browser keeps of boards, by its databases' names. */
 const databases = (page: Page) =>
