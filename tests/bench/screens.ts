@@ -2,18 +2,22 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, type CDPSession, chromium, type Page } from '@playwright/test';
+import { screensOf } from '../../app/_ui/roles.ts';
 import { instructorGrant } from '../../lib/access/session.ts';
+import { type Role, role as roles } from '../../lib/core/areas/people.ts';
 import { serve } from '../../server/serve.ts';
-import { endHouse, startHouse } from '../browser/house.ts';
+import { firstScripts } from '../browser/firstScripts.ts';
+import { endHouse, enterStudio, startHouse } from '../browser/house.ts';
 import { wavFile } from '../kit/files.ts';
 import { plainForm, synth } from '../kit/synth.ts';
 import config from '../playwright.config.ts';
 import { longBoard } from './boards.ts';
+import { vitalsOf } from './vitals.ts';
 
 /**
  * `npm run bench:screens`, after a build: how quick the screens are over a recording of six minutes with sixty moves, in
- * Chromium, most of it with the processor slowed four times. Each figure stands beside its bar. On a busy machine they say
- * little: the idle page's own frames stand beside those of the drag, taken in the same run.
+ * Chromium, most of it with the processor slowed four times. Each figure stands beside its bar; `-- vitals scripts` measures these
+ * parts alone. On a busy machine they say little: the idle page's own frames stand beside those of the drag, taken in the same run.
  */
 const SLOWED = 4;
 const ROUNDS = 40;
@@ -29,8 +33,8 @@ interface Figure {
   holds: boolean | null;
 }
 
-/** A folder in which a long board lies, and the path of the instructor's link to it. */
-async function keepLongBoard(folder: string): Promise<string> {
+/** Lays a long board into a folder, and gives the paths of the links to it. */
+async function keepLongBoard(folder: string): Promise<Record<Role, string>> {
   const quiet = { info: () => undefined, error: () => undefined };
   const pages = { handle: async () => undefined, stop: async () => undefined };
   const options = { folder, host: '127.0.0.1', port: 0, origin: null, dev: false, log: quiet };
@@ -39,10 +43,14 @@ async function keepLongBoard(folder: string): Promise<string> {
   const { services, stop } = started.value;
   const board = await services.boards.makeFrom(longBoard(1));
   if (!board.ok) throw new Error(board.problem.sentence);
-  const link = await services.links.make(instructorGrant(board.value), 'instructor', 1);
-  if (!link.ok) throw new Error(link.problem.sentence);
+  const paths: Partial<Record<Role, string>> = {};
+  for (const role of roles.options) {
+    const link = await services.links.make(instructorGrant(board.value), role, 1);
+    if (!link.ok) throw new Error(link.problem.sentence);
+    paths[role] = `/join/${link.value.token}`;
+  }
   await stop();
-  return `/join/${link.value.token}`;
+  return paths as Record<Role, string>;
 }
 
 const ribbon = '[id^="ribbon-"][role=button]';
@@ -282,6 +290,56 @@ async function together(browser: Browser, joined: BrowserContext, address: strin
   ];
 }
 
+/** Scripts that are needed before a page can draw: by a browser that takes Brotli, as all do over https, and by one that does not. */
+async function scripts(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const figures: Figure[] = [];
+  for (const [role, screen] of pagesOf()) {
+    const at = atPage(address, role, screen);
+    const bytes = await firstScripts(browser, joined, at);
+    const gzip = await firstScripts(browser, joined, at, 'gzip');
+    const most = screen === 'home' || screen === 'dj' ? 250_000 : 300_000;
+    const what = `first scripts, compressed: ${screen} of the ${role}`;
+    figures.push(figure(what, `${kb(bytes)}, by gzip ${kb(gzip)}`, `under ${kb(most)}`, bytes < most));
+  }
+  return figures;
+}
+
+/** web.dev/articles/vitals calls an LCP to 2.5 s, a CLS to .1 and an INP to 200 ms good; ours of CLS is half of that. */
+const GOOD = { lcp: 2500, cls: 0.05, inp: 200 } as const;
+
+async function vitals(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
+  const pages = [
+    ...pagesOf().map(
+      ([role, screen]) => [`${screen} of the ${role}`, atPage(address, role, screen)] as const,
+    ),
+    ['history', atPage(address, 'instructor', 'history')] as const,
+    ...['', 'moves', 'passphrase'].map(
+      (path) => [`studio: /${path}`, new URL(`/${path}`, address).href] as const,
+    ),
+  ];
+  const figures: Figure[] = [];
+  for (const [name, at] of pages) {
+    const { lcp, cls, inp, hands } = await vitalsOf(browser, joined, at, SLOWED);
+    const values = `LCP ${ms(lcp)}, CLS ${cls.toFixed(3)}, INP ${inp === null ? 'under 16 ms' : ms(inp)} of ${hands}`;
+    const holds = lcp < GOOD.lcp && cls < GOOD.cls && (inp ?? 0) < GOOD.inp;
+    figures.push(figure(name, values, `under ${ms(GOOD.lcp)}, ${GOOD.cls}, ${ms(GOOD.inp)}`, holds));
+  }
+  return figures;
+}
+
+/** Each page as whoever works on it sees it. */
+const pagesOf = (): [Role, string][] => [
+  ...screensOf.instructor
+    .filter((screen) => screen !== 'dj' && screen !== 'show')
+    .map((screen): [Role, string] => ['instructor', screen]),
+  ['couple', 'home'],
+  ['couple', 'sheet'],
+  ['dj', 'dj'],
+  ['planner', 'show'],
+];
+const atPage = (address: string, role: Role, screen: string): string =>
+  address.replace(/\/[a-z]+\?as=[a-z]+/, `/${screen}?as=${role}`);
+
 /** What the page's own thread is held by while a song is listened to, which a worker does. */
 async function listening(browser: Browser, joined: BrowserContext, address: string): Promise<Figure[]> {
   const page = await newPerson(browser, joined);
@@ -368,18 +426,20 @@ function frames(between: readonly number[]): string {
 }
 
 const folder = await mkdtemp(join(tmpdir(), 'larkstep-bench-'));
-const path = await keepLongBoard(folder);
+const paths = await keepLongBoard(folder);
 const { house, child } = await startHouse(folder);
 const browser = await chromium.launch(config.use?.launchOptions);
 try {
   const joined = await browser.newContext();
   const page = await joined.newPage();
-  await page.goto(house.address + path);
+  await enterStudio(page, house);
+  for (const path of Object.values(paths)) await page.goto(house.address + path);
+  await page.goto(house.address + paths.instructor);
   await isDrawn(page);
   const address = page.url();
   await page.close();
   const parts = {
-    ...{ load: firstLoad, drag: dragging, type: typing, together, listen: listening },
+    ...{ load: firstLoad, scripts, vitals, drag: dragging, type: typing, together, listen: listening },
     propose: proposing,
   };
   const wanted = process.argv.slice(2);
