@@ -9,6 +9,7 @@ import { keepPages } from './keepPages.ts';
 export type ScreenName =
   | 'home'
   | 'sheet'
+  | 'floor'
   | 'song'
   | 'practise'
   | 'lessons'
@@ -39,6 +40,7 @@ const room = part(async () => (await import('./room.tsx')).BoardRoom);
 const screens: Record<ScreenName, Part<ComponentType<{ me: Me }>>> = {
   home: part(async () => (await import('../_home/homeScreen.tsx')).HomeScreen),
   sheet: part(async () => (await import('../_sheet/sheetScreen.tsx')).SheetScreen),
+  floor: part(async () => (await import('../_floor/floorScreen.tsx')).FloorScreen),
   song: part(async () => (await import('../_song/songScreen.tsx')).SongScreen),
   practise: part(async () => (await import('../_practice/practiceScreen.tsx')).PracticeScreen),
   lessons: part(async () => (await import('../_notes/lessonsScreen.tsx')).LessonsScreen),

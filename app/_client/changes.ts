@@ -2,7 +2,7 @@ import type { AreaName, Board } from '@/lib/core/areas/board.ts';
 import type { PlanChange } from '@/lib/core/areas/change.ts';
 import type { Role } from '@/lib/core/areas/people.ts';
 import { OwnSteps, type StepLog, type Turning } from '@/lib/core/areas/steps.ts';
-import type { Result } from '@/lib/core/result.ts';
+import { good, type Result } from '@/lib/core/result.ts';
 import { type ChangeTo, Gate, type How, WAITS } from './gate.ts';
 import type { Policy } from './policy.ts';
 import type { WaitingPlace } from './waitingChanges.ts';
@@ -16,7 +16,7 @@ export interface Kept {
   write<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[]): Result<true>;
 }
 
-/** A person's changes to a board: through the gate, with undo of their own changes to the plan. */
+/** A person's changes to a board: through the gate, with undo of their own changes to the plan and what goes along with it. */
 export class Changes {
   readonly gate: Gate;
   readonly steps: OwnSteps;
@@ -59,7 +59,7 @@ export class Changes {
 
   /** Takes back this page's own last change to the plan, or does it again. */
   turn(way: Turning): void {
-    if (!this.kept.mayWrite('plan')) return;
+    if (!this.kept.mayWrite('plan') && !this.kept.mayWrite('show')) return;
     const turn = this.steps.turn(way, this.kept.read());
     if (typeof turn === 'string') this.left = turn;
     else if (turn !== null) {
@@ -75,7 +75,8 @@ export class Changes {
   private make<N extends AreaName>(area: N, changes: readonly ChangeTo<N>[], how: How): Result<true> {
     const { along = [], turn } = how;
     const before = this.kept.read();
-    const written = this.kept.write(area, changes);
+    // Who may write no plan may still take something along.
+    const written = changes.length > 0 ? this.kept.write(area, changes) : good<true>(true);
     if (!written.ok) return written;
     const followed = along.length > 0 ? this.kept.write('show', along) : written;
     if (!followed.ok) this.left = followed.problem.sentence;

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Plan } from '@/lib/core/areas/plan.ts';
+import { acrossOf } from '@/lib/core/dance/floor.ts';
 import { isFigure, isUnbegun } from '@/lib/core/dance/kinds.ts';
 import { practiceLoad } from '@/lib/core/dance/practice.ts';
 import type { Wishes } from '@/lib/core/dance/proposeDance.ts';
@@ -175,7 +176,7 @@ function useWishes({ lessonsLeft }: Plan): Wishes {
   return {
     readiness: lessons?.readiness ?? [],
     lessonsLeft,
-    across: floor ? Math.min(floor.width, floor.depth) : null,
+    across: floor ? acrossOf(floor) : null,
   };
 }
 

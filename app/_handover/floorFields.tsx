@@ -1,31 +1,22 @@
 'use client';
 
 import { useState } from 'react';
-import type { Show } from '@/lib/core/areas/show.ts';
-import { useBoard } from '../_client/room.tsx';
+import { type Floor, sized } from '@/lib/core/dance/floor.ts';
+import { useFloor } from '../_floor/useFloor.ts';
 import { Button } from '../_ui/button.tsx';
-import { useChanging } from '../_ui/changing.ts';
 import { TextField } from '../_ui/field.tsx';
 import { Notice } from '../_ui/notice.tsx';
 
-type Floor = NonNullable<Show['floor']>;
-
 /** The floor is one thing: its size and what is on it are kept together. */
 export function FloorFields() {
-  const { floor } = useBoard('board').board.show as Show;
-  const { make, problem, may } = useChanging('show');
+  const { floor, keep: keepFloor, problem, may } = useFloor();
   const [editing, setEditing] = useState(false);
   const keep = (form: FormData) => {
     const word = (name: string) => String(form.get(name) ?? '').trim();
     const metres = (name: string) => Number(word(name).replace(',', '.'));
-    const value = {
-      width: metres('width'),
-      depth: metres('depth'),
-      surface: word('surface'),
-      obstacles: word('obstacles'),
-      guests: word('guests'),
-    };
-    make([{ register: 'floor', value }], { done: () => setEditing(false) });
+    const said = { surface: word('surface'), obstacles: word('obstacles'), guests: word('guests') };
+    const value = { ...sized(floor, metres('width'), metres('depth')), ...said };
+    keepFloor(value, () => setEditing(false));
   };
   return (
     <div className="mt-8">

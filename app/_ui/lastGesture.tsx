@@ -1,18 +1,25 @@
 'use client';
 
 import { useEffect, useState } from 'react';
+import type { Board } from '@/lib/core/areas/board.ts';
 import { gestureWords } from '@/lib/core/areas/gestureWords.ts';
+import { floorDifferences } from '@/lib/core/dance/floorWords.ts';
 import { useBoard, useRoom } from '../_client/room.tsx';
 import { Button } from './button.tsx';
 import { gesture } from './words.ts';
 
-/** What this page did last to song and dance, in a sentence, with the way back; until it is undone or sent away. */
+const differences = (before: Board, after: Board): string[] => [
+  ...gestureWords(before.plan, after.plan),
+  ...floorDifferences(before.show?.floor ?? null, after.show?.floor ?? null),
+];
+
+/** What this page did last to song, dance and floor, in a sentence, with the way back; until it is undone or sent away. */
 export function LastGesture() {
   const room = useRoom();
   const { canUndo } = useBoard('canUndo');
   const [said, setSaid] = useState<string[]>([]);
   useEffect(
-    () => room.onGesture((made) => setSaid(made ? gestureWords(made.before.plan, made.after.plan) : [])),
+    () => room.onGesture((made) => setSaid(made ? differences(made.before, made.after) : [])),
     [room],
   );
   const [first] = said;

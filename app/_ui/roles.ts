@@ -23,6 +23,7 @@ export const areaWords: Record<AreaName, string> = {
 export const screenWords: Record<ScreenName, string> = {
   home: 'Home',
   sheet: 'Sheet',
+  floor: 'Floor',
   song: 'Song',
   practise: 'Practise',
   lessons: 'Lessons',
@@ -35,11 +36,23 @@ export const screenWords: Record<ScreenName, string> = {
 
 /** The pages each role is led to, in the order of their work. */
 export const screensOf: Record<Role, readonly ScreenName[]> = {
-  instructor: ['sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
-  couple: ['home', 'sheet', 'song', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
+  instructor: ['sheet', 'song', 'floor', 'practise', 'lessons', 'remarks', 'dj', 'show', 'night', 'links'],
+  couple: [
+    'home',
+    'sheet',
+    'song',
+    'floor',
+    'practise',
+    'lessons',
+    'remarks',
+    'dj',
+    'show',
+    'night',
+    'links',
+  ],
   dj: ['dj', 'sheet', 'show', 'remarks'],
-  planner: ['show', 'sheet', 'remarks'],
-  crew: ['show', 'sheet'],
+  planner: ['show', 'sheet', 'floor', 'remarks'],
+  crew: ['show', 'sheet', 'floor'],
 };
 
 /** Where the instructor finds what a board was. */

@@ -81,6 +81,12 @@ export function demoBoard(song: HeardSong, today: Day): Board {
         surface: 'oiled oak, laid for the day',
         obstacles: 'a pillar at the corner by the stairs',
         guests: 'on three sides; the water doors stay free',
+        things: [
+          { id: 'thing-1', kind: 'door', x: 3.5, y: 5.5, across: 0, name: 'the water doors' },
+          { id: 'thing-2', kind: 'pillar', x: 6.6, y: 5.1, across: 0.4, name: 'the pillar by the stairs' },
+          { id: 'thing-3', kind: 'guests', x: 3.5, y: 0, across: 0, name: 'guests' },
+          { id: 'thing-4', kind: 'camera', x: 0.4, y: -0.6, across: 0, name: 'the camera' },
+        ],
       },
       moments: [
         {

@@ -35,8 +35,9 @@ export function judge<N extends AreaName>(
   let after = board;
   for (const part of [
     { area, changes },
-    ...(along.length > 0 ? [{ area: 'show' as const, changes: along }] : []),
+    { area: 'show' as const, changes: along },
   ]) {
+    if (part.changes.length === 0) continue;
     if (way !== 'import' && !may(role, part.area, 'write'))
       return refused('no right', `Your link lets you read the ${part.area}, not change it.`);
     const made = changed(after, part.area, part.changes as readonly Change<AreaShape>[]);

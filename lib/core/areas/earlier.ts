@@ -25,8 +25,8 @@ export function liftedPlan(plan: unknown): unknown {
   const { sectionsConfirmedBy: by, ...rest } = plan;
   const { grid, sections } = rest;
   return {
-    // Before corrections were kept there were none.
-    ...{ corrections: [] },
+    // Before corrections were kept there were none, and nobody said where on the floor the dance begins, or how long their step is.
+    ...{ corrections: [], beginsAt: null, stride: null },
     ...rest,
     ...(grid !== undefined && { grid: liftedGrid(grid) }),
     ...(Array.isArray(sections) && {

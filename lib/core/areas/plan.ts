@@ -1,3 +1,4 @@
+import { beginning, stride } from '../dance/floor.ts';
 import { ending, move, placedMove, walkOn } from '../dance/move.ts';
 import { edit, movedEdit } from '../edit/edit.ts';
 import { correction, movedCorrection } from '../song/evidence.ts';
@@ -122,6 +123,8 @@ export const planShape = {
         return target && { ...value, target, facing: movedWords(value.facing, places) };
       },
     }),
+    beginsAt: field(beginning, { of: 'dance', called: 'where on the floor the dance begins' }),
+    stride: field(stride, { of: 'dance', called: 'the length of the couple’s step' }),
     asked: field(asking, { of: 'said', called: 'what the DJ was asked' }),
     settled: field(settled, { of: 'said', called: 'that song and edit are settled' }),
   },

@@ -1,5 +1,6 @@
 import { floorOf } from '../dance/clock.ts';
 import { solveEnding } from '../dance/ending.ts';
+import { beginningWords } from '../dance/floorWords.ts';
 import { usualWalkOn } from '../dance/walkOn.ts';
 import { same } from '../edit/canonical.ts';
 import { editDifferences } from '../edit/differences.ts';
@@ -19,6 +20,7 @@ export function planDifferences(before: Plan, now: Plan): string[] {
     ...placedDifferences(before, now),
     ...walkDifferences(before, now),
     ...endingDifferences(before, now),
+    ...floorDifferences(before, now),
     ...otherDifferences(before, now),
   ];
 }
@@ -26,7 +28,7 @@ export function planDifferences(before: Plan, now: Plan): string[] {
 /** Fields that have words of their own above, or go with one that has. */
 const TOLD: readonly (keyof Plan)[] = [
   ...(['recording', 'heard', 'grid', 'phraseBars', 'sections', 'edit', 'target', 'cues'] as const),
-  ...(['moves', 'placed', 'walkOn', 'ending'] as const),
+  ...(['moves', 'placed', 'walkOn', 'ending', 'beginsAt', 'stride'] as const),
 ];
 
 /** Of every other field of song and dance, that it was changed: so none is changed without a word. */
@@ -171,4 +173,19 @@ function endingDifferences(before: Plan, now: Plan): string[] {
     words.push(names.length > 0 ? `The ending is now ${names.join(', ')}.` : 'The ending has no moves.');
   }
   return words.length > 0 ? words : ['The ending was changed in its details.'];
+}
+
+function floorDifferences(before: Plan, now: Plan): string[] {
+  const words: string[] = [];
+  if (!same(before.beginsAt, now.beginsAt))
+    words.push(
+      now.beginsAt
+        ? `The dance begins ${beginningWords(now.beginsAt)}.`
+        : 'Nobody has said any more where on the floor the dance begins.',
+    );
+  if (before.stride !== now.stride)
+    words.push(
+      now.stride ? `A step is ${Math.round(now.stride * 100)} cm.` : 'The length of a step is open again.',
+    );
+  return words;
 }

@@ -1,4 +1,5 @@
 import type { TimeOfDay } from '../calendar.ts';
+import { floor } from '../dance/floor.ts';
 import { storedRecordTime } from '../song/grid.ts';
 import { movedAt } from '../song/places.ts';
 import { z } from '../zod.ts';
@@ -6,14 +7,6 @@ import type { AreaData, AreaShape } from './area.ts';
 import { field } from './field.ts';
 import { digest, instant, line, timeOfDay } from './people.ts';
 
-/** The floor: metres, and what is on or around it. */
-export const floor = z.object({
-  width: z.number().min(1).max(100),
-  depth: z.number().min(1).max(100),
-  surface: line,
-  obstacles: line,
-  guests: line,
-});
 /** Something others do at a moment: guests join, lights, haze, MC silent, camera ready. */
 export const moment = z.object({
   at: storedRecordTime,

@@ -3,6 +3,7 @@ import type { PlanChange } from '../areas/change.ts';
 import type { Day } from '../calendar.ts';
 import type { DancedThrough } from '../dance/dancedThrough.ts';
 import type { SolvedEnding } from '../dance/ending.ts';
+import type { Place as PathPlace } from '../dance/path.ts';
 import type { LaidMove } from '../dance/place.ts';
 import type { WalkOnPlan } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
@@ -78,6 +79,8 @@ export interface Danced {
   taken: Taken;
   /** `whole` run through the automaton, with the basic between. */
   through: DancedThrough;
+  /** Where `whole` leads the couple, from the first step on, in the frame in which they begin. */
+  path: PathPlace[];
   /** The counts that a rule about single counts looks at: all of the song, or those near a change that is tried. */
   looked: { from: number; to: number };
   ending: Result<SolvedEnding>;

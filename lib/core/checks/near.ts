@@ -2,10 +2,11 @@ import type { PlanChange } from '../areas/change.ts';
 import type { Plan } from '../areas/plan.ts';
 import type { DancedThrough } from '../dance/dancedThrough.ts';
 import type { Move, PlacedMove } from '../dance/move.ts';
+import type { Place } from '../dance/path.ts';
 import { byPlace, type LaidMove, layPlaced } from '../dance/place.ts';
 import type { Cue } from '../song/section.ts';
 import type { Danced, Rule, Sight } from './finding.ts';
-import { inOrder, isPlacement, type Known, throughOf } from './sight.ts';
+import { inOrder, isPlacement, type Known, pathOfDance, throughOf } from './sight.ts';
 import { firstFrom } from './taken.ts';
 
 /**
@@ -179,6 +180,7 @@ export class Nearby {
       placed: [...placed.map(({ id }) => this.entries.get(id)!), ...entries],
     };
     let through: DancedThrough | null = null;
+    let path: Place[] | null = null;
     return {
       ...sight,
       board: { ...sight.board, plan },
@@ -196,6 +198,10 @@ export class Nearby {
         get through() {
           through ??= throughOf(plan, this);
           return through;
+        },
+        get path() {
+          path ??= pathOfDance(plan, this);
+          return path;
         },
         looked,
       },

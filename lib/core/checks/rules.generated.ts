@@ -26,6 +26,7 @@ import { rule as landingInaudible } from './rules/landing-inaudible.ts';
 import { rule as landingOffTarget } from './rules/landing-off-target.ts';
 import { rule as landingRemoved } from './rules/landing-removed.ts';
 import { rule as landingWeak } from './rules/landing-weak.ts';
+import { rule as leavesFloor } from './rules/leaves-floor.ts';
 import { rule as lengthOpen } from './rules/length-open.ts';
 import { rule as lengthOutside } from './rules/length-outside.ts';
 import { rule as liftWithoutSpotter } from './rules/lift-without-spotter.ts';
@@ -45,6 +46,7 @@ import { rule as outfit } from './rules/outfit.ts';
 import { rule as overlap } from './rules/overlap.ts';
 import { rule as poseInSilence } from './rules/pose-in-silence.ts';
 import { rule as poseKeptShort } from './rules/pose-kept-short.ts';
+import { rule as poseTurned } from './rules/pose-turned.ts';
 import { rule as preparation } from './rules/preparation.ts';
 import { rule as room } from './rules/room.ts';
 import { rule as runsOver } from './rules/runs-over.ts';
@@ -72,8 +74,10 @@ import { rule as surface } from './rules/surface.ts';
 import { rule as tempo } from './rules/tempo.ts';
 import { rule as tempoChanges } from './rules/tempo-changes.ts';
 import { rule as tooManyMoves } from './rules/too-many-moves.ts';
+import { rule as tooNear } from './rules/too-near.ts';
 import { rule as unmarkedSection } from './rules/unmarked-section.ts';
 import { rule as walkTooLong } from './rules/walk-too-long.ts';
+import { rule as wayLonger } from './rules/way-longer.ts';
 import { rule as wrongMetre } from './rules/wrong-metre.ts';
 
 /** All rules, by id. */
@@ -104,6 +108,7 @@ export const rules: readonly Rule[] = [
   landingOffTarget,
   landingRemoved,
   landingWeak,
+  leavesFloor,
   lengthOpen,
   lengthOutside,
   liftWithoutSpotter,
@@ -123,6 +128,7 @@ export const rules: readonly Rule[] = [
   overlap,
   poseInSilence,
   poseKeptShort,
+  poseTurned,
   preparation,
   room,
   runsOver,
@@ -150,7 +156,9 @@ export const rules: readonly Rule[] = [
   tempo,
   tempoChanges,
   tooManyMoves,
+  tooNear,
   unmarkedSection,
   walkTooLong,
+  wayLonger,
   wrongMetre,
 ];

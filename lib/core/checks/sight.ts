@@ -1,9 +1,10 @@
 import type { Board } from '../areas/board.ts';
 import type { Plan } from '../areas/plan.ts';
 import type { Day } from '../calendar.ts';
-import { basicOf } from '../dance/basics.ts';
+import { afterSound, basicOf } from '../dance/basics.ts';
 import { type DancedThrough, dancedThrough } from '../dance/dancedThrough.ts';
 import { type SolvedEnding, solveEnding } from '../dance/ending.ts';
+import { type Place, pathOf } from '../dance/path.ts';
 import { type LaidMove, laidOut } from '../dance/place.ts';
 import { planWalkOn, type WalkOnPlan } from '../dance/walkOn.ts';
 import type { FloorScore } from '../edit/score.ts';
@@ -40,7 +41,7 @@ export function dancedOf(
   return new DancedOnce(plan, score, heard, { ...known });
 }
 
-type Part = 'laid' | 'whole' | 'used' | 'placements' | 'taken' | 'through' | 'ending' | 'walk';
+type Part = 'laid' | 'whole' | 'used' | 'placements' | 'taken' | 'through' | 'path' | 'ending' | 'walk';
 export type Known = { -readonly [P in Part]?: Danced[P] };
 
 class DancedOnce implements Danced {
@@ -104,6 +105,11 @@ class DancedOnce implements Danced {
     this.known.through ??= throughOf(this.plan, this);
     return this.known.through;
   }
+
+  get path(): Place[] {
+    this.known.path ??= pathOfDance(this.plan, this);
+    return this.known.path;
+  }
 }
 
 /** A dance run through the automaton. */
@@ -111,6 +117,15 @@ export const throughOf = (
   plan: Plan,
   { grid, whole, walk }: Pick<Danced, 'grid' | 'whole' | 'walk'>,
 ): DancedThrough => dancedThrough({ grid, basic: basicOf(plan), first: walk?.firstStep ?? 0, laid: whole });
+
+/** Where a dance leads the couple: to the end of its ending, or of the music. */
+export function pathOfDance(
+  plan: Plan,
+  { grid, whole, walk, ending, score }: Pick<Danced, 'grid' | 'whole' | 'walk' | 'ending' | 'score'>,
+): Place[] {
+  const sequence = { grid, basic: basicOf(plan), first: walk?.firstStep ?? 0, laid: whole };
+  return pathOf(sequence, plan.stride, ending.ok ? undefined : afterSound(score));
+}
 
 /** Whether a placed move is played, and no link. */
 export const isPlacement = ({ removedByEdit, move }: LaidMove): boolean => !removedByEdit && !move.link;
@@ -193,6 +208,11 @@ class WatchedDance implements Danced {
   get through() {
     for (const part of ['placed', 'ending', 'walkOn', 'moves'] as const) this.see(part);
     return this.of.through;
+  }
+
+  get path() {
+    for (const part of ['placed', 'ending', 'walkOn', 'moves'] as const) this.see(part);
+    return this.of.path;
   }
 
   get used() {

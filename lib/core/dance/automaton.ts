@@ -4,11 +4,10 @@ import {
   beginOf,
   endOf,
   mirrored,
+  mirroredSet,
   otherFoot,
   PAIRS,
-  pairsIn,
   type Stance,
-  setOf,
   weighted,
 } from './stance.ts';
 
@@ -30,7 +29,7 @@ export function footworkOf(move: Move): Footwork {
   const work = [0, 1, 2, 3].map((pair) => {
     const as = afterOf(move, pair);
     // Mirrored, it does to this pair what it does to the other one, mirrored.
-    const turned = move.eitherFoot ? setOf(pairsIn(afterOf(move, mirrored(pair))).map(mirrored)) : 0;
+    const turned = move.eitherFoot ? mirroredSet(afterOf(move, mirrored(pair))) : 0;
     return as | turned;
   }) as unknown as Footwork;
   known.set(move, work);

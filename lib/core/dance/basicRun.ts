@@ -1,6 +1,17 @@
 import { footworkOf } from './automaton.ts';
 import type { Move } from './move.ts';
-import { anyFeet, beginOf, endOf, mirrored, otherFoot, PAIRS, pairsIn, setOf, weighted } from './stance.ts';
+import {
+  anyFeet,
+  beginOf,
+  endOf,
+  mirrored,
+  mirroredSet,
+  otherFoot,
+  PAIRS,
+  pairsIn,
+  setOf,
+  weighted,
+} from './stance.ts';
 
 /**
  * The basic is danced on and on between the moves, and may break off anywhere: which foot is free then depends on how far it has
@@ -46,25 +57,31 @@ function freeAt(basic: Move, phase: number): number {
   return PAIRS.findIndex(([lead, follow]) => lead === feet[0] && follow === feet[1]);
 }
 
-/** The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these. */
-export function feetThroughBasic(feet: number, basic: Move, counts: number): number {
+/**
+ * The feet that may be free after so many counts of the basic; 0 where it cannot be begun with any of these.
+ * @param entry at which of its entries it is begun; any of them unless said
+ */
+export function feetThroughBasic(feet: number, basic: Move, counts: number, entry?: number): number {
   if (counts <= 0) return feet;
+  if (entry !== undefined) return danced(feet, basic, counts, [entry]);
   const known = toldOf(basic).known[feet]!;
   const after = known.get(counts) ?? danced(feet, basic, counts);
   known.set(counts, after);
   return after;
 }
 
-function danced(feet: number, basic: Move, counts: number): number {
+function danced(
+  feet: number,
+  basic: Move,
+  counts: number,
+  from: readonly number[] = entriesOf(basic),
+): number {
   const begins = freeAt(basic, 0);
   if (begins < 0) return untold(feet, basic, counts);
   const turned = basic.eitherFoot ? [false, true] : [false];
-  // Each time round it begins with the foot that it left free; one that cannot be repeated so is not known any further.
-  const round = footworkOf(basic)[begins]!;
-  const flips = round === 1 << mirrored(begins);
-  const goesOn = round === 1 << begins || (flips && basic.eitherFoot === true);
+  const { flips, goesOn } = roundOf(basic);
   return pairsIn(feet).reduce((all, pair) => {
-    for (const entry of entriesOf(basic)) {
+    for (const entry of from) {
       for (const turn of turned) {
         const is = (free: number, other: boolean) => (other ? mirrored(free) : free);
         if (is(freeAt(basic, entry), turn) !== pair) continue;
@@ -79,6 +96,37 @@ function danced(feet: number, basic: Move, counts: number): number {
   }, 0);
 }
 
+/** Each time round it begins with the foot that it left free; one that cannot be repeated so is not known any further. */
+function roundOf(basic: Move): { flips: boolean; goesOn: boolean } {
+  const begins = freeAt(basic, 0);
+  const round = footworkOf(basic)[begins] ?? 0;
+  const flips = round === 1 << mirrored(begins);
+  return { flips, goesOn: round === 1 << begins || (flips && basic.eitherFoot === true) };
+}
+
+/** One way to begin a basic. */
+export interface Begun {
+  /** The pair of feet that is free. */
+  pair: number;
+  /** At which of its entries. */
+  entry: number;
+  isMirrored: boolean;
+  /** The next time round it is danced mirrored. */
+  changesFoot: boolean;
+}
+
+/** The ways in which a basic that tells its steps can be begun with any of these feet, first as it is told. */
+export function beginningsOf(basic: Move, feet: number): Begun[] {
+  const changesFoot = basic.eitherFoot === true && roundOf(basic).flips;
+  return (basic.eitherFoot ? [false, true] : [false]).flatMap((isMirrored) =>
+    entriesOf(basic).flatMap((entry) => {
+      const free = freeAt(basic, entry);
+      const pair = free >= 0 && isMirrored ? mirrored(free) : free;
+      return pair >= 0 && feet & (1 << pair) ? [{ pair, entry, isMirrored, changesFoot }] : [];
+    }),
+  );
+}
+
 /** A basic that tells no steps of one of the two is known at its beginning and its end. */
 function untold(feet: number, basic: Move, counts: number): number {
   if ((feet & setOf(beginnings(basic))) === 0) return 0;
@@ -88,5 +136,5 @@ function untold(feet: number, basic: Move, counts: number): number {
 
 const beginnings = (basic: Move): number[] => {
   const { feet } = beginOf(basic);
-  return pairsIn(basic.eitherFoot ? feet | setOf(pairsIn(feet).map(mirrored)) : feet);
+  return pairsIn(basic.eitherFoot ? feet | mirroredSet(feet) : feet);
 };

@@ -45,7 +45,7 @@ function firstStepOf(plan: DancePlan, score: FloorScore): Count | null {
 }
 
 /** The first count that begins after the last sound. */
-function afterSound({ counts, musicLength }: FloorScore): number {
+export function afterSound({ counts, musicLength }: FloorScore): number {
   let [low, high] = [0, counts.length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -46,6 +46,8 @@ export const pairsIn = (feet: number): number[] => [0, 1, 2, 3].filter((pair) =>
 
 /** The same pair, left and right exchanged. */
 export const mirrored = (pair: number): number => pair ^ 1;
+/** A set of pairs, each with left and right exchanged. */
+export const mirroredSet = (feet: number): number => setOf(pairsIn(feet).map(mirrored));
 
 /** Which foot of one of the two is free; `either` where that is not known. */
 export function freeFoot({ feet }: Pick<Stance, 'feet'>, who: 'lead' | 'follow'): FreeFoot {

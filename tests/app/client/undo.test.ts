@@ -55,6 +55,27 @@ describe('undo of one’s own', () => {
     expect(steps.canRedo).toBe(false);
   });
 
+  test('takes back a floor that was drawn, also for a planner, who may not write the plan', () => {
+    for (const role of ['instructor', 'planner'] as const) {
+      const board = openedBoard(emptyBoard());
+      const page = board.page(role);
+      const floor = () => board.read().show!.floor;
+      for (const width of [6, 7]) {
+        const value = { width, depth: 5, surface: '', obstacles: '', guests: '' };
+        expect(page.change('plan', [], { along: [{ register: 'floor', value }] }).ok).toBe(true);
+      }
+      page.turn('undo');
+      expect([page.left, floor()?.width]).toEqual(['', 6]);
+      page.turn('undo');
+      expect(floor()).toBeNull();
+      page.turn('redo');
+      expect(floor()?.width).toBe(6);
+    }
+    const couple = openedBoard(emptyBoard()).page('couple');
+    const value = { width: 6, depth: 5, surface: '', obstacles: '', guests: '' };
+    expect(couple.change('plan', [], { along: [{ register: 'floor', value }] }).ok).toBe(false);
+  });
+
   test('leaves what somebody else has changed since, says so, and goes no further back', () => {
     const { undo, mine, others, plan } = opened();
     mine(title('Mine'));

@@ -55,6 +55,19 @@ describe('a mark', () => {
     expect(checkChanges(planShape, base, changesTo(base, open)).ok).toBe(true);
   });
 
+  it('that was made before anybody could say where on the floor the dance begins is read too', () => {
+    const { beginsAt: _, stride: __, ...before } = JSON.parse(markedState(base));
+    expect(planAt(base, JSON.stringify(before))).toEqual(base);
+  });
+
+  it('of a dance that begins elsewhere, with another step, says so', () => {
+    const now = { ...base, beginsAt: { x: 3, y: 2.5, facing: 4 }, stride: 0.45 };
+    expect(planDifferences(base, now)).toEqual([
+      'The dance begins 3 m from the left and 2.5 m from the front, the lead facing the front.',
+      'A step is 45 cm.',
+    ]);
+  });
+
   it('of a song that was only confirmed since tells of no difference', () => {
     const then = { ...base, grid: { ...base.grid!, confirmedBy: byNobody } };
     expect(planDifferences(then, base)).toEqual([]);

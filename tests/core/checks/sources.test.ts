@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Rule } from '../../../lib/core/checks/finding.ts';
+import { FLOOR_RULES } from '../../../lib/core/checks/floorRules.ts';
 import { rules } from '../../../lib/core/checks/rules.generated.ts';
 
 /** Where a threshold comes from. `by definition`: there is none, the finding follows from what the plan itself says. */
@@ -39,6 +40,10 @@ const sources: [rule: string, threshold: string, kind: Kind, source: string][] =
   ['first-step-off-phrase', 'not at the start of a phrase', 'common practice', 'no source'],
   ['grid-not-confirmed', 'nobody has', 'common practice', 'no source'],
   ['hold-connects', 'another hold or place than the basic’s', 'the moves', 'the move and the basic'],
+  ['leaves-floor', 'half a metre from the edge', 'common practice', 'no source'],
+  ['too-near', '0.3 m from a pillar, 0.5 m from people', 'common practice', 'no source'],
+  ['pose-turned', 'three eighths of a turn', 'common practice', 'no source'],
+  ['way-longer', '1 m more than counted with; 1.27 m/s', 'published', 'Bohannon 1997: 127 to 146 cm/s'],
   ['landing-in-tail', 'a bar in which nothing is played', 'common practice', 'no source'],
   ['landing-inaudible', '-9 dB', 'common practice', 'no source; a fade by hand up to 2 s early'],
   ['landing-off-target', '185 ms', 'published', 'ITU-R BT.1359-1: +90/-185 ms acceptable'],
@@ -120,4 +125,8 @@ describe('the source of each threshold', () => {
     // What is published names its year or number; what is not, does not pass for it.
     if (kind !== 'published' && kind !== 'common practice') expect(source).not.toMatch(/\b(19|20)\d\d\b/);
   });
+});
+
+it('the rules whose word stands beside the floor plan are rules that read the floor', () => {
+  for (const id of FLOOR_RULES) expect(rules.find((rule) => rule.id === id)?.reads, id).toContain('show');
 });

@@ -3,6 +3,7 @@ import { changePlan } from '../../../lib/core/areas/change.ts';
 import type { Plan } from '../../../lib/core/areas/plan.ts';
 import { checkBoard } from '../../../lib/core/checks/checkBoard.ts';
 import type { Finding } from '../../../lib/core/checks/finding.ts';
+import type { Thing } from '../../../lib/core/dance/floor.ts';
 import type { Move } from '../../../lib/core/dance/move.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
 import { digestOf } from '../../../lib/core/edit/digest.ts';
@@ -125,6 +126,19 @@ const inFinal = (facts: Record<string, string>, digest = 'b'.repeat(64)) => ({
 const floorOf = (width: number, surface = '') => ({
   show: { ...empty.show!, floor: { width, depth: 6, surface, obstacles: '', guests: '' } },
 });
+/** Boxes all through, from one place of a floor on which things stand. */
+const onFloor = (
+  beginsAt: Plan['beginsAt'],
+  things: Pick<Thing, 'kind' | 'x' | 'y' | 'across'>[] = [],
+  width = 6,
+  more: Partial<Plan> = {},
+): Board => {
+  const { floor } = floorOf(width).show;
+  const all = things.map((thing, i) => ({ id: `t${i}`, name: '', ...thing }));
+  const show = { ...empty.show!, floor: { ...floor, things: all } };
+  return waltz({ beginsAt, stride: 0.5, ending: endingOn(barAt(108), ['lean-three']), ...more }, { show });
+};
+const middle = { x: 3, y: 3, facing: 2 };
 /** A waltz with a lift of the couple's own in it. */
 const lift: Move = { ...libraryMove('waltz-underarm'), id: 'own-lift', name: 'Lift', cautions: ['lift'] };
 const lifted = (more: Partial<Plan>, areas: Partial<Board> = {}): Board =>
@@ -384,6 +398,25 @@ export const table: Row[] = [
     'surface',
     soon(lifted({}, floorOf(6, 'oak parquet, dry'))),
     soon(lifted({}, floorOf(6, 'Lawn, with a tent over it'))),
+    true,
+  ],
+  ['leaves-floor', onFloor(middle), onFloor({ ...middle, x: 0 }), true],
+  [
+    'too-near',
+    onFloor(middle, [{ kind: 'pillar', x: 5.5, y: 5.5, across: 0.5 }]),
+    onFloor(middle, [{ kind: 'pillar', x: 3.3, y: 3, across: 0.5 }]),
+    true,
+  ],
+  [
+    'pose-turned',
+    onFloor(middle, [{ kind: 'camera', x: 3, y: 0, across: 0 }]),
+    onFloor({ ...middle, facing: 4 }, [{ kind: 'camera', x: 3, y: 0, across: 0 }]),
+    true,
+  ],
+  [
+    'way-longer',
+    onFloor(middle, [{ kind: 'door', x: 0, y: 3, across: 0 }], 20, { walkOn: walk }),
+    onFloor({ ...middle, x: 17 }, [{ kind: 'door', x: 0, y: 3, across: 0 }], 20, { walkOn: walk }),
     true,
   ],
   [

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { type AreaName, areas, type Board } from '../../../lib/core/areas/board.ts';
 import { emptyBoard } from '../../../lib/core/areas/empty.ts';
 import type { TimeOfDay } from '../../../lib/core/calendar.ts';
+import type { Thing } from '../../../lib/core/dance/floor.ts';
 import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
 import type { Grid } from '../../../lib/core/song/grid.ts';
 import { micros } from '../../kit/board.ts';
@@ -189,6 +190,14 @@ const plans = fc
           safer: fc.boolean(),
         }),
       ),
+      beginsAt: maybe(
+        fc.record({
+          x: fc.constantFrom(-100, 0, 3),
+          y: fc.constantFrom(0, 3, 200),
+          facing: fc.nat(7),
+        }),
+      ),
+      stride: maybe(fc.constantFrom(0.2, 0.5, 1)),
       asked: maybe(
         fc.record({
           digest: fc.constantFrom(hex('b'), hex('c')),
@@ -263,6 +272,7 @@ const answers = fc.record({
     2,
   ),
 });
+const spots = fc.record({ x: fc.constantFrom(-100, 0, 3, 6, 200), y: fc.constantFrom(-100, 0, 3, 6, 200) });
 const shows = fc.record({
   time: maybe(fc.constantFrom<TimeOfDay>('19:30', '02:30:00', '23:59')),
   afterMidnight: maybe(fc.boolean()),
@@ -272,13 +282,32 @@ const shows = fc.record({
   announcedBy: maybe(words),
   after: maybe(words),
   floor: maybe(
-    fc.record({
-      width: fc.constantFrom(1, 6),
-      depth: fc.constantFrom(1, 100),
-      surface: words,
-      obstacles: words,
-      guests: words,
-    }),
+    fc.record(
+      {
+        width: fc.constantFrom(1, 6),
+        depth: fc.constantFrom(1, 100),
+        surface: words,
+        obstacles: words,
+        guests: words,
+        // In any order, on one line or on one spot: nobody draws it, and somebody sends it.
+        corners: fc.array(spots, { minLength: 3, maxLength: 6 }),
+        things: fc
+          .array(
+            fc.record({
+              kind: fc.constantFrom(
+                ...(['door', 'pillar', 'guests', 'band', 'camera'] as const satisfies Thing['kind'][]),
+              ),
+              x: fc.constantFrom(-100, 0, 2.5, 200),
+              y: fc.constantFrom(-100, 0, 2.5, 200),
+              across: fc.constantFrom(0, 0.5, 10),
+              name: words.map((text) => text.slice(0, 60)),
+            }),
+            { maxLength: 5 },
+          )
+          .map((all) => all.map((one, i) => ({ ...one, id: `t${i}` }))),
+      },
+      { requiredKeys: ['width', 'depth', 'surface', 'obstacles', 'guests'] },
+    ),
   ),
   notes: maybe(words),
   final: maybe(

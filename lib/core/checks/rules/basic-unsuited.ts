@@ -1,5 +1,6 @@
 import { basicOf } from '../../dance/basics.ts';
 import { suitsMetre } from '../../dance/counts.ts';
+import { acrossOf } from '../../dance/floor.ts';
 import { standardMoves } from '../../dance/library/standard.ts';
 import type { Move } from '../../dance/move.ts';
 import type { Danced, Fix, Rule } from '../finding.ts';
@@ -19,7 +20,7 @@ export const rule: Rule = {
   run({ board, danced }) {
     if (!danced) return [];
     const basics = board.plan.moves.filter(({ basic }) => basic);
-    const across = board.show?.floor && Math.min(board.show.floor.width, board.show.floor.depth);
+    const across = board.show?.floor && acrossOf(board.show.floor);
     const basic = basicOf(board.plan) ?? basics[0];
     const sentence = basic && unsuited(basic, danced, across ?? null);
     if (!basic || !sentence) return [];

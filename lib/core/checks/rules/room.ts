@@ -1,3 +1,4 @@
+import { acrossOf } from '../../dance/floor.ts';
 import type { Rule } from '../finding.ts';
 import { swapFixes } from '../spots.ts';
 import { nameOf, placeOfCount } from '../words.ts';
@@ -16,7 +17,7 @@ export const rule: Rule = {
   run({ board, danced }) {
     const floor = board.show?.floor;
     if (!danced || !floor) return [];
-    const across = Math.min(floor.width, floor.depth);
+    const across = acrossOf(floor);
     return danced.whole
       .filter(({ move }) => move.room > across)
       .map((laid) => ({
