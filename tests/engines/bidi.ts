@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import WebSocket from 'ws';
 import { type Driver, TAKE_COMPLAINTS, WATCH } from './driver.ts';
+import { ANSWER, START, within } from './within.ts';
 
 /** A value as it travels (W3C WebDriver BiDi, 7.6.3); what goes out here is always text, JSON within. */
 interface RemoteValue {
@@ -27,7 +28,7 @@ export async function byBiDi(program: string, env: Record<string, string>): Prom
     },
   );
   process.once('exit', () => child.kill());
-  const socket = new WebSocket(`${await addressSaid(child)}/session`);
+  const socket = new WebSocket(`${await within(START, 'the browser’s address', addressSaid(child))}/session`);
   await new Promise((resolve, reject) => {
     socket.once('open', resolve);
     socket.once('error', reject);
@@ -49,11 +50,15 @@ export async function byBiDi(program: string, env: Record<string, string>): Prom
     else who.done(said.result!);
   });
   const ask = <T>(method: string, params: object): Promise<T> =>
-    new Promise((done, failed) => {
-      const id = ++last;
-      waiting.set(id, { done, failed });
-      socket.send(JSON.stringify({ id, method, params }));
-    });
+    within(
+      ANSWER,
+      method,
+      new Promise<T>((done, failed) => {
+        const id = ++last;
+        waiting.set(id, { done, failed });
+        socket.send(JSON.stringify({ id, method, params }));
+      }),
+    );
   const { capabilities } = await ask<{ capabilities: { browserName: string; browserVersion: string } }>(
     'session.new',
     { capabilities: {} },

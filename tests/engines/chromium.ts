@@ -1,6 +1,7 @@
 import { chromium } from '@playwright/test';
 import config from '../playwright.config.ts';
 import { type Driver, KEYS, TAKE_COMPLAINTS, WATCH } from './driver.ts';
+import { ANSWER, within } from './within.ts';
 
 /** Chromium by the tool of the other browser tests; unlike there, sound needs a person's press first, as in everybody's browser. */
 export async function byPlaywright(executablePath: string, env: Record<string, string>): Promise<Driver> {
@@ -13,7 +14,7 @@ export async function byPlaywright(executablePath: string, env: Record<string, s
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
   await page.addInitScript(WATCH);
   const run = (source: string, given: readonly unknown[]) =>
-    page.evaluate(`Promise.resolve((${source})(...${JSON.stringify(given)}))`);
+    within(ANSWER, 'the page', page.evaluate(`Promise.resolve((${source})(...${JSON.stringify(given)}))`));
   return {
     name: `chromium ${browser.version()}`,
     open: async (address) => {

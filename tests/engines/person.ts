@@ -1,7 +1,7 @@
 import { type Driver, KEYS } from './driver.ts';
 
 /** Milliseconds until what should be there counts as missing; hearing a song takes most of it. */
-const PATIENCE = 40_000;
+const PATIENCE = 90_000;
 /** Milliseconds after which a press is tried once more. */
 const A_WHILE = 6000;
 /** Milliseconds between two looks: a page that is asked all the time gets no work done. */

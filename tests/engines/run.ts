@@ -8,6 +8,7 @@ import { type Engine, engines, install } from './engines.ts';
 import { decodedAlike, type FormatRow } from './formats.ts';
 import { Person } from './person.ts';
 import { ways, withoutNetwork } from './ways.ts';
+import { START, within } from './within.ts';
 
 /**
  * `npm run test:engines [-- NAME ...]`: the main ways through the board, and each kind of file, in three engines of browsers: Chromium,
@@ -52,7 +53,7 @@ async function through(engine: Engine): Promise<void> {
   const screen = engine.name === 'webkit' ? await screenFor() : null;
   const [{ house, child }, driver] = await Promise.all([
     startHouse(folder),
-    engine.start({ ...ENV, ...screen?.env }),
+    within(START, 'the engine', engine.start({ ...ENV, ...screen?.env })),
   ]);
   console.log(`${driver.name}`);
   try {
@@ -162,5 +163,6 @@ function report(): void {
   mkdirSync('build/reports', { recursive: true });
   writeFileSync('build/reports/engines.json', JSON.stringify(counts));
   console.log(`engines: ${counts.passed} passed, ${counts.failed} failed, ${counts.skipped} skipped`);
-  process.exitCode = counts.failed === 0 && counts.passed > 0 ? 0 : 1;
+  // At once: a browser that hangs would keep this from ending.
+  process.exit(counts.failed === 0 && counts.passed > 0 ? 0 : 1);
 }

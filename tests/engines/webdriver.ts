@@ -1,11 +1,12 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { type Driver, TAKE_COMPLAINTS, WATCH } from './driver.ts';
 import { freePort } from './ports.ts';
+import { ANSWER } from './within.ts';
 
 /** The key under which an element's id travels (W3C WebDriver, 12.3.1). */
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
-/** Milliseconds that a script in the page may take: a song is decoded in it. */
-const LONGEST = 120_000;
+/** Milliseconds after which a driver that has not kept to its own limits is given up on. */
+const LOST = ANSWER + 10_000;
 
 /**
  * A browser by the W3C's WebDriver (classic), for engines that have a program for it.
@@ -27,7 +28,7 @@ export async function byWebDriver(
     capabilities: { alwaysMatch: wanted },
   })) as { sessionId: string; capabilities: { browserName: string; browserVersion: string } };
   const at = (path: string) => `/session/${sessionId}${path}`;
-  await ask('POST', at('/timeouts'), { script: LONGEST, pageLoad: 60_000 });
+  await ask('POST', at('/timeouts'), { script: ANSWER, pageLoad: ANSWER });
   await ask('POST', at('/window/rect'), { width: 1280, height: 900 });
 
   const run = async (source: string, given: readonly unknown[]) => {
@@ -90,6 +91,7 @@ const asking =
   async (method, path, body) => {
     const answer = await fetch(`${address}${path}`, {
       method,
+      signal: AbortSignal.timeout(LOST),
       ...(body === undefined
         ? {}
         : { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } }),
