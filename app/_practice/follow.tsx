@@ -32,7 +32,8 @@ export function Follow({ follow }: { follow: Following }) {
           </Button>
         </div>
         {begun ? (
-          <div className="h-[clamp(13rem,58dvh,34rem)]">
+          // It ends above the bar at the window's foot.
+          <div className="h-[clamp(13rem,min(58dvh,100dvh-25.5rem),34rem)] xl:h-[clamp(13rem,min(58dvh,100dvh-20rem),34rem)]">
             <NowNext moment={moment} follow={follow} lead={wait > 0 ? String(wait) : null} />
           </div>
         ) : (

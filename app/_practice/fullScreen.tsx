@@ -34,7 +34,7 @@ export function FullScreen({
       ref={dialog}
       onClose={onClose}
       aria-label={words.region}
-      className="m-0 h-dvh max-h-none w-full max-w-none bg-night p-3 text-night-ink md:p-6 short:p-2"
+      className="m-0 h-dvh max-h-none w-full max-w-none bg-night px-2 py-3 text-night-ink md:p-6 short:p-2"
     >
       <div className="flex h-full flex-col gap-2 short:flex-row short:gap-4">
         <div className="flex items-center gap-x-4 short:w-24 short:flex-col short:items-stretch short:justify-between short:py-2">

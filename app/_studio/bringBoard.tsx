@@ -31,7 +31,7 @@ export function BringBoard() {
   };
   return (
     <>
-      <Button look="quiet" disabled={busy} onClick={() => field.current?.click()}>
+      <Button look="quiet" className="-mx-2 px-2!" disabled={busy} onClick={() => field.current?.click()}>
         {busy ? 'One moment…' : 'Bring a board'}
       </Button>
       <input

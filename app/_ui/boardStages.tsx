@@ -43,10 +43,10 @@ export function BoardStages({ facts }: { facts: string }) {
       </button>
       <div
         id={id}
-        className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:max-xl:min-h-22 md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
+        className={`mx-auto max-w-[120rem] px-4 max-md:pb-3 md:flex md:items-center md:max-xl:min-h-22 short:min-h-11! md:justify-between md:gap-x-8 md:px-10 print:block ${open ? '' : 'max-md:hidden'}`}
       >
         {all ? null : <p className="content-center text-soft md:min-h-11 max-md:hidden">{looking}</p>}
-        <ul className="flex min-w-0 flex-wrap gap-x-6 max-md:flex-col xl:flex-nowrap xl:gap-x-5">
+        <ul className="flex min-w-0 flex-wrap gap-x-6 max-md:flex-col xl:flex-nowrap xl:gap-x-5 md:short:flex-nowrap md:short:overflow-x-auto md:short:whitespace-nowrap">
           {all?.map((stage) => (
             <li key={stage.name} className="min-w-0">
               <StageWay stage={stage} findings={checked?.findings ?? []} me={me} />

@@ -25,7 +25,7 @@ interface Props {
 export function DanceStrip({ strip, size = 'full', at = null, onGo, onEnter, className = '' }: Props) {
   const { height, top, foot } = LAYOUT[size];
   const share = shareOf(strip.length);
-  const drawn = (
+  const drawing = (
     <svg height={height} className="block w-full overflow-visible" aria-hidden="true">
       <StripDrawing strip={strip} size={size} />
       {at === null ? null : (
@@ -41,6 +41,15 @@ export function DanceStrip({ strip, size = 'full', at = null, onGo, onEnter, cla
       )}
     </svg>
   );
+  const drawn =
+    size === 'full' ? (
+      <>
+        <PartNames strip={strip} />
+        {drawing}
+      </>
+    ) : (
+      drawing
+    );
   if (!onGo) {
     return (
       <div className={className} role="img" aria-label={stripSentence(strip)}>
@@ -80,6 +89,32 @@ export function DanceStrip({ strip, size = 'full', at = null, onGo, onEnter, cla
       onKeyDown={onKey}
     >
       {drawn}
+    </div>
+  );
+}
+
+/**
+ * The names of the parts, each where all of it has room over its part. The last, which is often short, stands at the strip's end and
+ * takes what it lacks from the one before.
+ */
+function PartNames({ strip: { parts, length } }: { strip: Strip }) {
+  const share = shareOf(length);
+  const from = parts[0]?.from ?? 0;
+  const last = parts.length - 1;
+  return (
+    <div aria-hidden="true" className="flex h-[18px] text-[13px] leading-[17px] text-soft">
+      <span className="shrink-0" style={{ flexBasis: share(from) }} />
+      {parts.map((part, i) => (
+        <span
+          // biome-ignore lint/suspicious/noArrayIndexKey: parts come in the order of the song, and two may bear one name
+          key={i}
+          // What does not fit beside nothing at all goes into a second line, which is out of sight.
+          className={`flex min-w-0 flex-wrap content-start overflow-hidden pl-px before:h-full before:content-[''] ${i === last ? 'min-w-max shrink-0 justify-end' : i === last - 1 ? 'shrink' : 'shrink-0'}`}
+          style={{ flexBasis: share(part.to - part.from) }}
+        >
+          <span className="whitespace-nowrap">{part.name}</span>
+        </span>
+      ))}
     </div>
   );
 }

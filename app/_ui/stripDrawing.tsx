@@ -2,13 +2,13 @@ import { memo, useId } from 'react';
 import type { DanceStrip as Strip } from '@/lib/core/handover/danceStripShape.ts';
 import { onStrip } from './words.ts';
 
-/** `full`: under a title, with the names of its parts. `small`: in a row of a list, or on a page about something else. */
+/** `full`: under a title, with the names of its parts over it. `small`: in a row of a list, or on a page about something else. */
 export type StripSize = 'full' | 'small';
 
-/** Px from the strip's top, by size. The names of the parts stand over `top`, the music's parts from there to `foot`. */
+/** Px from the strip's top, by size: the music's parts from `top` to `foot`. */
 export const LAYOUT = {
-  full: { height: 50, names: 12, top: 18, line: 33, half: 6, foot: 48 },
-  small: { height: 24, names: 0, top: 1, line: 12, half: 4, foot: 23 },
+  full: { height: 32, top: 1, line: 16, half: 6, foot: 31 },
+  small: { height: 24, top: 1, line: 12, half: 4, foot: 23 },
 } as const;
 
 /** A place on the strip's axis, for attributes of a drawing that is as wide as its page. */
@@ -20,7 +20,7 @@ export const shareOf =
 /** Everything but the playhead: drawn anew only when the dance changes. */
 export const StripDrawing = memo(function StripDrawing({ strip, size }: { strip: Strip; size: StripSize }) {
   const id = useId();
-  const { names, top, line, half, foot } = LAYOUT[size];
+  const { top, line, half, foot } = LAYOUT[size];
   const share = shareOf(strip.length);
   const across = (from: number, to: number) => share(Math.max(0, to - from));
   const { parts, phrases, moves, walk, firstStep, pose, fade, leftOut, musicLength } = strip;
@@ -28,31 +28,17 @@ export const StripDrawing = memo(function StripDrawing({ strip, size }: { strip:
     <>
       <Defs id={id} />
       {parts.map(({ from, to, name, like }, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: parts come in the order of the song, and two may bear one name
-        <g key={i}>
-          <rect
-            x={share(from)}
-            y={top}
-            width={across(from, to)}
-            height={foot - top}
-            className={like % 2 === 0 ? 'fill-paper-2' : 'fill-rule/60'}
-          >
-            <title>{onStrip.at(name, from)}</title>
-          </rect>
-          {names > 0 ? (
-            <svg
-              x={share(from)}
-              width={across(from, to)}
-              height={top}
-              className="overflow-hidden"
-              aria-hidden="true"
-            >
-              <text x={1} y={names} className="fill-soft text-[13px]">
-                {name}
-              </text>
-            </svg>
-          ) : null}
-        </g>
+        <rect
+          // biome-ignore lint/suspicious/noArrayIndexKey: parts come in the order of the song, and two may bear one name
+          key={i}
+          x={share(from)}
+          y={top}
+          width={across(from, to)}
+          height={foot - top}
+          className={like % 2 === 0 ? 'fill-paper-2' : 'fill-rule/60'}
+        >
+          <title>{onStrip.at(name, from)}</title>
+        </rect>
       ))}
       {phrases.map(({ from, part }, i) => (
         <line

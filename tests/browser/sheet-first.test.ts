@@ -45,6 +45,7 @@ test('rows in sight at 1280 by 720, and nothing leaps', async ({ browser, house 
 
 for (const [width, height] of [
   [390, 844],
+  [768, 1024],
   [1440, 900],
   [1920, 1080],
 ] as const)

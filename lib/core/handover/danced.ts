@@ -118,6 +118,26 @@ export function shortName(name: string): string {
   return kept.join(' ');
 }
 
+/** Letters that two lines of a phone hold where they are to be read from across a room. */
+const FROM_AFAR = 16;
+/** Words after which a name tells how it goes on: what stands before is what dancers call it. */
+const GOING_ON = new Set(
+  'a and at behind between by for from in into of on onto over the through to under with'.split(' '),
+);
+
+/** A name as it is read across a room: the words to call it by, as few as tell it from most others, and the rest of them. */
+export function readAcross(name: string): { call: string; rest: string } {
+  const words = shortName(name).split(' ');
+  const upTo = (end: number) => words.slice(0, end).join(' ');
+  let end = words.length;
+  if (upTo(end).length > FROM_AFAR) {
+    const goesOn = words.findIndex((word, i) => i > 0 && GOING_ON.has(word.toLowerCase()));
+    if (goesOn > 0) end = goesOn;
+    while (end > 1 && upTo(end).length > FROM_AFAR) end -= 1;
+  }
+  return { call: upTo(end), rest: words.slice(end).join(' ') };
+}
+
 /** Letters a second of clear speech, with a breath before it: some 150 words a minute of six letters; common practice, no source. */
 const LETTERS_A_SECOND = 12;
 const BREATH = 0.35;

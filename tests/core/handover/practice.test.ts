@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { boardScore } from '../../../lib/core/areas/score.ts';
+import { standardMoves } from '../../../lib/core/dance/library/standard.ts';
 import { usualWalkOn } from '../../../lib/core/dance/walkOn.ts';
-import { dancedOf, sayingSeconds, shortName } from '../../../lib/core/handover/danced.ts';
+import { dancedOf, readAcross, sayingSeconds, shortName } from '../../../lib/core/handover/danced.ts';
 import { drillId, homeworkStretch } from '../../../lib/core/handover/homework.ts';
 import { nextRound, SLOW } from '../../../lib/core/handover/rounds.ts';
 import { runUpTo, stretchAt, wider } from '../../../lib/core/handover/stretch.ts';
@@ -77,6 +78,25 @@ describe('names that are called', () => {
     ['(their own)', '(their own)'],
     ['A very long name that nobody could call across a room in time', 'A very long name that nobody'],
   ])('%s', (name, called) => expect(shortName(name)).toBe(called));
+  it.each([
+    ['Underarm turn', 'Underarm turn', ''],
+    ['Left turning box (quarter turns)', 'Left turning box', ''],
+    ['Promenade with underarm turn', 'Promenade', 'with underarm turn'],
+    ['Open break and close in', 'Open break', 'and close in'],
+    ['Right turning basic', 'Right turning', 'basic'],
+    ['Hesitation change', 'Hesitation', 'change'],
+    ['Under the bridge we built', 'Under', 'the bridge we built'],
+    ['Brunnlindenhagenwaldstetten', 'Brunnlindenhagenwaldstetten', ''],
+  ])('%s is read across a room as %s', (name, call, rest) =>
+    expect(readAcross(name)).toEqual({ call, rest }),
+  );
+  it('are called by few letters in the whole library, and nothing of them is lost', () => {
+    for (const { name } of standardMoves) {
+      const { call, rest } = readAcross(name);
+      expect(call.length, name).toBeLessThanOrEqual(16);
+      expect([call, rest].filter(Boolean).join(' ')).toBe(shortName(name));
+    }
+  });
   it('take longer the longer they are', () => {
     expect(sayingSeconds('closing pose')).toBeGreaterThan(sayingSeconds('lean'));
     expect(sayingSeconds('underarm turn')).toBeLessThan(2);
